@@ -1,0 +1,79 @@
+"""Everything that can go wrong, as words for the person at the screen.
+
+    JournalError
+    +-- Invalid          what was entered cannot be taken; carries one Problem a field or line
+    +-- NotFound         no such thing, or nothing this person may know of
+    +-- NotAllowed       known, but not for this person
+    +-- SignedOut        nobody is signed in, or the sign-in has ended
+    +-- Refused          right in form, but the state of things forbids it (gate shut, revision set aside)
+    |   +-- GateShut     the teacher has not opened launching in this session
+    +-- Conflict         the same id already holds other content
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing to mend: where it stands and what is wrong with it, in the reader's words."""
+
+    field: str
+    what: str
+
+
+class JournalError(Exception):
+    """The root of every error that reaches a person; `str()` is the sentence shown."""
+
+
+class Invalid(JournalError):
+    """What was entered cannot be taken as it is."""
+
+    def __init__(self, message: str, problems: Sequence[Problem] = ()) -> None:
+        super().__init__(message)
+        self.problems = tuple(problems)
+
+    @classmethod
+    def at(cls, field: str, what: str) -> Invalid:
+        """Make the error for one field."""
+        return cls(what, [Problem(field, what)])
+
+    def by_field(self) -> dict[str, list[str]]:
+        """Return the sentences grouped by field, in the order they were found."""
+        grouped: dict[str, list[str]] = {}
+        for problem in self.problems:
+            grouped.setdefault(problem.field, []).append(problem.what)
+        return grouped
+
+
+class NotFound(JournalError):
+    """There is no such thing, or it belongs to somebody else: both look the same."""
+
+
+class NotAllowed(JournalError):
+    """This person may know of the thing, but not do this with it."""
+
+
+class SignedOut(JournalError):
+    """Nobody is signed in, or the sign-in has ended."""
+
+
+class Refused(JournalError):
+    """The entry is well formed, but the state of things forbids it."""
+
+
+class GateShut(Refused):
+    """Launching waits for the teacher's checklist."""
+
+
+class Conflict(JournalError):
+    """The same id already holds other content; both are kept for comparison."""
+
+    def __init__(
+        self, message: str, kept: Mapping[str, object], sent: Mapping[str, object]
+    ) -> None:
+        super().__init__(message)
+        self.kept = dict(kept)
+        self.sent = dict(sent)

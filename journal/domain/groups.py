@@ -1,0 +1,46 @@
+"""A group of 3-5 students and who belonged to it when."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from uuid import UUID
+
+LEAST_MEMBERS = 3
+MOST_MEMBERS = 5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Member:
+    """A student's time in a group; `left_at` is None while it lasts."""
+
+    student_id: UUID
+    nickname: str
+    joined_at: datetime
+    left_at: datetime | None = None
+
+    @property
+    def is_here(self) -> bool:
+        """Tell whether the student belongs to the group now."""
+        return self.left_at is None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Group:
+    """A group, known by name, number and pattern."""
+
+    id: UUID
+    school_id: UUID
+    class_id: UUID
+    number: int
+    name: str
+    members: tuple[Member, ...] = ()
+
+    @property
+    def present_members(self) -> tuple[Member, ...]:
+        """Return those who belong to the group now, in order of joining."""
+        return tuple(member for member in self.members if member.is_here)
+
+    def has(self, student_id: UUID) -> bool:
+        """Tell whether the student belongs to the group now."""
+        return any(member.student_id == student_id for member in self.present_members)

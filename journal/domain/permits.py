@@ -1,0 +1,72 @@
+"""Who may do what: pure questions with one answer, asked first by every service.
+
+Another one's object is not found rather than forbidden: nobody learns that it exists.
+"""
+
+from __future__ import annotations
+
+from uuid import UUID
+
+from journal.domain.actors import Actor, Role, TabletState
+from journal.domain.classes import SchoolClass
+from journal.domain.errors import NotAllowed, NotFound, SignedOut
+from journal.domain.groups import Group
+
+
+def require_signed_in(actor: Actor) -> None:
+    """Raise SignedOut unless somebody is signed in."""
+    if actor.role is Role.NOBODY:
+        message = "Nobody is signed in here. Come in with the lesson word first."
+        raise SignedOut(message)
+    if actor.role is Role.TABLET and actor.tablet_state is TabletState.OUT:
+        message = "Your teacher has signed this tablet out. Come in again with the lesson word."
+        raise SignedOut(message)
+
+
+def require_operator(actor: Actor) -> None:
+    """Raise NotAllowed unless the terminal of this machine is asking."""
+    if actor.role is not Role.OPERATOR:
+        message = "Only the terminal of the journal's own machine can do this."
+        raise NotAllowed(message)
+
+
+def require_teacher(actor: Actor) -> UUID:
+    """Return the teacher's id; raise unless a teacher is signed in."""
+    require_signed_in(actor)
+    if actor.role is not Role.TEACHER or actor.teacher_id is None:
+        message = "This page is for the teacher."
+        raise NotAllowed(message)
+    return actor.teacher_id
+
+
+def require_may_teach(actor: Actor, school_class: SchoolClass) -> None:
+    """Raise unless the class is this teacher's own."""
+    require_signed_in(actor)
+    if actor.role is Role.OPERATOR:
+        return
+    if require_teacher(actor) != school_class.teacher_id:
+        message = "There is no such class."
+        raise NotFound(message)
+
+
+def require_may_see_group(actor: Actor, group: Group, school_class: SchoolClass) -> None:
+    """Raise unless the group is the tablet's own or of the teacher's class."""
+    require_signed_in(actor)
+    if actor.role is Role.TABLET:
+        _require_own_group(actor, group)
+    else:
+        require_may_teach(actor, school_class)
+
+
+def require_may_log(actor: Actor, group: Group, school_class: SchoolClass) -> None:
+    """Raise unless the actor may enter something for the group."""
+    require_may_see_group(actor, group, school_class)
+
+
+def _require_own_group(actor: Actor, group: Group) -> None:
+    if actor.group_id != group.id:
+        message = "There is no such group."
+        raise NotFound(message)
+    if actor.tablet_state is not TabletState.IN:
+        message = "Your teacher lets this tablet in. Please wait."
+        raise NotAllowed(message)

@@ -1,0 +1,105 @@
+"""One use of the device by one student, and what came of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from enum import StrEnum
+from uuid import UUID
+
+
+class TrialKind(StrEnum):
+    """Practice, or one of the attempts that count."""
+
+    PRACTICE = "practice"
+    COUNTED = "counted"
+
+
+class Place(StrEnum):
+    """Where it ended, when that is a question."""
+
+    PANEL = "panel"
+    WALL = "wall"
+    NOWHERE = "nowhere"
+
+
+class TrialState(StrEnum):
+    """What the entry is worth to the analysis."""
+
+    MEASURED = "measured"
+    MISFIRE = "misfire"
+    #: Set aside by the teacher, with a reason.
+    VOID = "void"
+    #: Taken back by the child before the next one was logged; kept, never counted.
+    STRUCK = "struck"
+
+    @property
+    def tells_something(self) -> bool:
+        """Tell whether the trial enters findings."""
+        return self in {TrialState.MEASURED, TrialState.MISFIRE}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrialEntry:
+    """What a tablet sends for one trial."""
+
+    #: One revision of each part that was used.
+    revision_ids: tuple[UUID, ...]
+    kind: TrialKind
+    logged_at: datetime
+    student_id: UUID | None = None
+    scribe_id: UUID | None = None
+    handling: Mapping[str, str] = field(default_factory=dict)
+    place: Place | None = None
+    x_mm: float | None = None
+    y_mm: float | None = None
+    #: The measure, where the outcome is one; points by zone are worked out here, never sent.
+    value: float | None = None
+    amount: float | None = None
+    misfire: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trial:
+    """A trial as kept, corrections applied."""
+
+    id: UUID
+    school_id: UUID
+    group_id: UUID
+    session_id: UUID
+    revision_ids: tuple[UUID, ...]
+    student_id: UUID | None
+    scribe_id: UUID | None
+    kind: TrialKind
+    state: TrialState
+    handling: Mapping[str, str]
+    place: Place | None
+    x_mm: float | None
+    y_mm: float | None
+    #: The zone's key where there is a panel and it was hit.
+    zone: str | None
+    #: Points or measure; None for a misfire.
+    value: float | None
+    amount: float | None
+    misfire: str | None
+    #: Conditions taken from the session when it was logged.
+    distance_mm: int | None
+    panel: str
+    #: The device's clock: a claim.
+    logged_at: datetime
+    #: Our clock: gives the order.
+    received_at: datetime
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Correction:
+    """What was put right in a trial: the old value is kept for good."""
+
+    trial_id: UUID
+    field: str
+    old: str
+    new: str
+    reason: str
+    corrected_at: datetime
+    teacher_id: UUID | None

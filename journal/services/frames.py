@@ -1,0 +1,49 @@
+"""What stands around every page: the values the base templates read from `page.frame`."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from uuid import UUID
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TabletFrame:
+    """The frame of a group's page: spine at the left, head, caution line at the foot."""
+
+    #: Title of the window, such as "Heron, trials".
+    title: str
+    group_id: UUID
+    group_number: int
+    group_name: str
+    #: What the page is about, beside the group's name in the head.
+    what: str
+    band: str
+    language: str = "en"
+    #: The last line of a screen that leads to a launch; empty where nothing is launched.
+    caution: str = ""
+    #: None where the challenge launches nothing.
+    lane_open: bool | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeskFrame:
+    """The frame of a teacher's page: head with the place and the teacher, caution line."""
+
+    title: str
+    #: The heading in the head, such as "Class overview", and the quiet words beside it.
+    heading: str
+    what: str = ""
+    teacher_name: str = ""
+    class_id: UUID | None = None
+    class_name: str = ""
+    language: str = "en"
+    caution: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlainFrame:
+    """The frame of the door, of errors and of other pages before anyone is signed in."""
+
+    title: str
+    heading: str
+    language: str = "en"

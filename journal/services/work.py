@@ -1,0 +1,50 @@
+"""One unit of work: returning commits, raising rolls back.
+
+    with open_work(store, actor) as work:
+        log_trial(work, trial_id, entry)
+
+Open one for a request or a terminal command, never inside a service. `writing=False` reads without
+taking the writer's turn. What must happen only once the data is kept goes into `after_commit`.
+It is no registry and no cache: it holds the transaction, the actor and the clock, nothing else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+
+from sqlalchemy.orm import Session
+
+from journal.domain.actors import Actor
+from journal.store.engine import Store
+
+Clock = Callable[[], datetime]
+
+
+def clock_of_the_machine() -> datetime:
+    """Return the present instant in UTC."""
+    return datetime.now(UTC)
+
+
+@dataclass(slots=True)
+class Work:
+    """What a service needs: the session, who acts, the clock, and what follows the commit."""
+
+    session: Session
+    actor: Actor
+    now: Clock
+    after_commit: list[Callable[[], None]] = field(default_factory=list)
+
+
+@contextmanager
+def open_work(
+    store: Store, actor: Actor, *, writing: bool = True, clock: Clock = clock_of_the_machine
+) -> Iterator[Work]:
+    """Open a work on the store for an actor."""
+    with store.open_session(writing=writing) as session:
+        work = Work(session=session, actor=actor, now=clock)
+        yield work
+    for follow_up in work.after_commit:
+        follow_up()

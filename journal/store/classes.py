@@ -1,0 +1,167 @@
+"""Classes and their lesson words."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from uuid import UUID
+
+import sqlalchemy as sa
+from sqlalchemy.orm import Mapped, Session, mapped_column
+
+from journal.domain.classes import ClassEntry, Door, GradeBand, SchoolClass
+from journal.domain.errors import NotFound
+from journal.store.tables import Row, choice, text_column
+
+
+class ClassRow(Row):
+    """A class; `version` counts every change that an overview could show."""
+
+    __tablename__ = "classes"
+    __table_args__ = (sa.UniqueConstraint("school_id", "teacher_id", "name"),)
+
+    school_id: Mapped[UUID] = mapped_column(sa.ForeignKey("schools.id"))
+    teacher_id: Mapped[UUID] = mapped_column(sa.ForeignKey("teachers.id"))
+    name: Mapped[str] = mapped_column(text_column(60))
+    band: Mapped[GradeBand] = mapped_column(choice(GradeBand, "band"))
+    language: Mapped[str] = mapped_column(text_column(12))
+    retention_date: Mapped[date] = mapped_column()
+    door: Mapped[Door] = mapped_column(choice(Door, "door"), default=Door.OPEN)
+    version: Mapped[int] = mapped_column(default=0)
+
+
+class LessonWordRow(Row):
+    """A word that opens a class's door until it expires; unique over all schools."""
+
+    __tablename__ = "lesson_words"
+    __table_args__ = (sa.UniqueConstraint("word"),)
+
+    school_id: Mapped[UUID] = mapped_column(sa.ForeignKey("schools.id"))
+    class_id: Mapped[UUID] = mapped_column(sa.ForeignKey("classes.id"), index=True)
+    word: Mapped[str] = mapped_column(text_column(24))
+    expires_at: Mapped[datetime] = mapped_column()
+
+
+def add_class(
+    session: Session, *, school_id: UUID, teacher_id: UUID, entry: ClassEntry
+) -> SchoolClass:
+    """Add a class."""
+    row = ClassRow(
+        school_id=school_id,
+        teacher_id=teacher_id,
+        name=entry.name,
+        band=entry.band,
+        language=entry.language,
+        retention_date=entry.retention_date,
+        door=Door.OPEN,
+        version=0,
+    )
+    session.add(row)
+    session.flush()
+    return _class(row)
+
+
+def get_class(session: Session, class_id: UUID) -> SchoolClass:
+    """Return the class; raise NotFound."""
+    row = session.get(ClassRow, class_id)
+    if row is None:
+        message = "There is no such class."
+        raise NotFound(message)
+    return _class(row)
+
+
+def find_class_by_name(
+    session: Session, name: str, teacher_id: UUID | None = None
+) -> SchoolClass | None:
+    """Return the class with this name, of one teacher or (None) of any."""
+    query = sa.select(ClassRow).where(ClassRow.name == name)
+    if teacher_id is not None:
+        query = query.where(ClassRow.teacher_id == teacher_id)
+    row = session.scalars(query.limit(1)).first()
+    return None if row is None else _class(row)
+
+
+def classes_of_teacher(session: Session, teacher_id: UUID) -> tuple[SchoolClass, ...]:
+    """Return a teacher's classes by name."""
+    rows = session.scalars(
+        sa.select(ClassRow).where(ClassRow.teacher_id == teacher_id).order_by(ClassRow.name)
+    )
+    return tuple(_class(row) for row in rows)
+
+
+def all_classes(session: Session) -> tuple[SchoolClass, ...]:
+    """Return every class by name: for the terminal only."""
+    return tuple(_class(row) for row in session.scalars(sa.select(ClassRow).order_by(ClassRow.name)))
+
+
+def find_version(session: Session, class_id: UUID) -> int | None:
+    """Return the class's version alone: the cheap question behind an ETag."""
+    return session.scalar(sa.select(ClassRow.version).where(ClassRow.id == class_id))
+
+
+def bump_version(session: Session, class_id: UUID) -> None:
+    """Count one more change of the class."""
+    session.execute(
+        sa.update(ClassRow)
+        .where(ClassRow.id == class_id)
+        .values(version=ClassRow.version + 1)
+        .execution_options(synchronize_session=False)
+    )
+
+
+def set_door(session: Session, class_id: UUID, door: Door) -> None:
+    """Set what happens when a tablet brings the right lesson word."""
+    session.execute(sa.update(ClassRow).where(ClassRow.id == class_id).values(door=door))
+
+
+def add_lesson_word(
+    session: Session, school_class: SchoolClass, word: str, expires_at: datetime
+) -> bool:
+    """Give the class this word in place of its present ones; False where the word is taken."""
+    taken = session.scalars(sa.select(LessonWordRow).where(LessonWordRow.word == word)).first()
+    if taken is not None:
+        return False
+    session.execute(sa.delete(LessonWordRow).where(LessonWordRow.class_id == school_class.id))
+    session.add(
+        LessonWordRow(
+            school_id=school_class.school_id,
+            class_id=school_class.id,
+            word=word,
+            expires_at=expires_at,
+        )
+    )
+    session.flush()
+    return True
+
+
+def find_class_by_word(session: Session, word: str, now: datetime) -> SchoolClass | None:
+    """Return the class that a lesson word opens now."""
+    row = session.scalars(
+        sa.select(ClassRow)
+        .join(LessonWordRow, LessonWordRow.class_id == ClassRow.id)
+        .where(LessonWordRow.word == word, LessonWordRow.expires_at > now)
+    ).first()
+    return None if row is None else _class(row)
+
+
+def find_word(session: Session, class_id: UUID, now: datetime) -> tuple[str, datetime] | None:
+    """Return the class's present lesson word and when it expires."""
+    row = session.scalars(
+        sa.select(LessonWordRow).where(
+            LessonWordRow.class_id == class_id, LessonWordRow.expires_at > now
+        )
+    ).first()
+    return None if row is None else (row.word, row.expires_at)
+
+
+def _class(row: ClassRow) -> SchoolClass:
+    return SchoolClass(
+        id=row.id,
+        school_id=row.school_id,
+        teacher_id=row.teacher_id,
+        name=row.name,
+        band=row.band,
+        language=row.language,
+        retention_date=row.retention_date,
+        door=row.door,
+        version=row.version,
+    )

@@ -1,0 +1,184 @@
+"""Climbs on the question ladder and the answers given at each rung."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+from uuid import UUID
+
+import sqlalchemy as sa
+from sqlalchemy.orm import Mapped, Session, mapped_column
+
+from journal.domain.errors import NotFound
+from journal.domain.groups import Group
+from journal.domain.ladders import Answer, AnswerKind, Climb, ClimbEnd, Rung
+from journal.store.tables import Row, choice, text_column
+
+
+class ClimbRow(Row):
+    """One time on the ladder."""
+
+    __tablename__ = "climbs"
+
+    school_id: Mapped[UUID] = mapped_column(sa.ForeignKey("schools.id"))
+    group_id: Mapped[UUID] = mapped_column(sa.ForeignKey("groups.id"))
+    challenge_id: Mapped[UUID] = mapped_column(sa.ForeignKey("challenges.id"))
+    started_at: Mapped[datetime] = mapped_column()
+    why: Mapped[str] = mapped_column(text_column(40))
+    rung: Mapped[Rung] = mapped_column(choice(Rung, "rung"))
+    rung_opened_at: Mapped[datetime] = mapped_column()
+    ended_at: Mapped[datetime | None] = mapped_column()
+    ended_by: Mapped[ClimbEnd | None] = mapped_column(choice(ClimbEnd, "ended_by"))
+
+
+# One open climb a group and challenge, whoever taps first.
+sa.Index(
+    "uq_climbs_open",
+    ClimbRow.school_id,
+    ClimbRow.group_id,
+    ClimbRow.challenge_id,
+    unique=True,
+    sqlite_where=ClimbRow.ended_at.is_(None),
+    postgresql_where=ClimbRow.ended_at.is_(None),
+)
+
+
+class AnswerRow(Row):
+    """An answer, with the question exactly as it was put."""
+
+    __tablename__ = "answers"
+
+    school_id: Mapped[UUID] = mapped_column(sa.ForeignKey("schools.id"))
+    climb_id: Mapped[UUID] = mapped_column(sa.ForeignKey("climbs.id"), index=True)
+    rung: Mapped[Rung] = mapped_column(choice(Rung, "rung"))
+    question: Mapped[str] = mapped_column(text_column(400))
+    kind: Mapped[AnswerKind] = mapped_column(choice(AnswerKind, "kind"))
+    text: Mapped[str] = mapped_column(text_column(600))
+    student_id: Mapped[UUID | None] = mapped_column(sa.ForeignKey("students.id"))
+    scribe: Mapped[str] = mapped_column(text_column(24))
+    answered_at: Mapped[datetime] = mapped_column()
+
+
+def add_climb(session: Session, group: Group, challenge_id: UUID, why: str, at: datetime) -> Climb:
+    """Put a group on the first rung."""
+    row = ClimbRow(
+        school_id=group.school_id,
+        group_id=group.id,
+        challenge_id=challenge_id,
+        started_at=at,
+        why=why,
+        rung=Rung.NOTICE,
+        rung_opened_at=at,
+    )
+    session.add(row)
+    session.flush()
+    return get_climb(session, row.id)
+
+
+def get_climb(session: Session, climb_id: UUID) -> Climb:
+    """Return the climb with its answers; raise NotFound."""
+    found = _select(session, ClimbRow.id == climb_id)
+    if not found:
+        message = "There is no such question."
+        raise NotFound(message)
+    return found[0]
+
+
+def climbs_of_groups(
+    session: Session, group_ids: Iterable[UUID], challenge_id: UUID
+) -> tuple[Climb, ...]:
+    """Return all climbs of some groups in order, with their answers, in two queries."""
+    return _select(
+        session, ClimbRow.group_id.in_(list(group_ids)), ClimbRow.challenge_id == challenge_id
+    )
+
+
+def find_open_climb(session: Session, group_id: UUID, challenge_id: UUID) -> Climb | None:
+    """Return the climb the group is on now."""
+    found = _select(
+        session,
+        ClimbRow.group_id == group_id,
+        ClimbRow.challenge_id == challenge_id,
+        ClimbRow.ended_at.is_(None),
+    )
+    return found[0] if found else None
+
+
+def set_rung(session: Session, climb_id: UUID, rung: Rung, at: datetime) -> None:
+    """Open a rung."""
+    session.execute(
+        sa.update(ClimbRow).where(ClimbRow.id == climb_id).values(rung=rung, rung_opened_at=at)
+    )
+
+
+def end_climb(session: Session, climb_id: UUID, ended_by: ClimbEnd, at: datetime) -> None:
+    """Take a group off the ladder."""
+    session.execute(
+        sa.update(ClimbRow)
+        .where(ClimbRow.id == climb_id, ClimbRow.ended_at.is_(None))
+        .values(ended_at=at, ended_by=ended_by)
+    )
+
+
+def add_answer(session: Session, school_id: UUID, answer: Answer) -> None:
+    """Keep an answer."""
+    session.add(
+        AnswerRow(
+            id=answer.id,
+            school_id=school_id,
+            climb_id=answer.climb_id,
+            rung=answer.rung,
+            question=answer.question,
+            kind=answer.kind,
+            text=answer.text,
+            student_id=answer.student_id,
+            scribe=answer.scribe,
+            answered_at=answer.answered_at,
+        )
+    )
+    session.flush()
+
+
+def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[Climb, ...]:
+    rows = session.scalars(
+        sa.select(ClimbRow)
+        .where(*conditions)
+        .order_by(ClimbRow.started_at, ClimbRow.id)
+        .execution_options(populate_existing=True)
+    ).all()
+    answers: dict[UUID, list[Answer]] = {row.id: [] for row in rows}
+    found = session.scalars(
+        sa.select(AnswerRow)
+        .where(AnswerRow.climb_id.in_(answers))
+        .order_by(AnswerRow.answered_at, AnswerRow.id)
+    )
+    for answer in found:
+        answers[answer.climb_id].append(
+            Answer(
+                id=answer.id,
+                climb_id=answer.climb_id,
+                rung=answer.rung,
+                question=answer.question,
+                kind=answer.kind,
+                text=answer.text,
+                student_id=answer.student_id,
+                scribe=answer.scribe,
+                answered_at=answer.answered_at,
+            )
+        )
+    return tuple(
+        Climb(
+            id=row.id,
+            school_id=row.school_id,
+            group_id=row.group_id,
+            challenge_id=row.challenge_id,
+            started_at=row.started_at,
+            why=row.why,
+            rung=row.rung,
+            rung_opened_at=row.rung_opened_at,
+            ended_at=row.ended_at,
+            ended_by=row.ended_by,
+            answers=tuple(answers[row.id]),
+        )
+        for row in rows
+    )

@@ -1,0 +1,21 @@
+"""Every table, imported once, so that the metadata is whole for migrations and tests."""
+
+from __future__ import annotations
+
+from journal.store import (  # noqa: F401 - importing a module registers its tables
+    challenges,
+    classes,
+    groups,
+    ladders,
+    parts,
+    people,
+    revisions,
+    sessions,
+    sign_ins,
+    stages,
+    trials,
+    visits,
+)
+from journal.store.tables import Row
+
+METADATA = Row.metadata

@@ -1,0 +1,172 @@
+"""Parts of groups and their events."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+from uuid import UUID
+
+import sqlalchemy as sa
+from sqlalchemy.orm import Mapped, Session, mapped_column
+
+from journal.domain.errors import NotFound
+from journal.domain.groups import Group
+from journal.domain.parts import Part, PartEvent, PartEventKind
+from journal.store.people import StudentRow
+from journal.store.tables import Row, choice, text_column
+
+
+class PartRow(Row):
+    """A shared part of a group (owner empty) or a student's own."""
+
+    __tablename__ = "parts"
+
+    school_id: Mapped[UUID] = mapped_column(sa.ForeignKey("schools.id"))
+    group_id: Mapped[UUID] = mapped_column(sa.ForeignKey("groups.id"), index=True)
+    challenge_id: Mapped[UUID] = mapped_column(sa.ForeignKey("challenges.id"))
+    key: Mapped[str] = mapped_column(text_column(60))
+    owner_id: Mapped[UUID | None] = mapped_column(sa.ForeignKey("students.id"))
+
+
+# Two indexes, because an empty owner is never equal to another empty owner.
+sa.Index(
+    "uq_parts_shared",
+    PartRow.school_id,
+    PartRow.group_id,
+    PartRow.challenge_id,
+    PartRow.key,
+    unique=True,
+    sqlite_where=PartRow.owner_id.is_(None),
+    postgresql_where=PartRow.owner_id.is_(None),
+)
+sa.Index(
+    "uq_parts_own",
+    PartRow.school_id,
+    PartRow.group_id,
+    PartRow.challenge_id,
+    PartRow.key,
+    PartRow.owner_id,
+    unique=True,
+    sqlite_where=PartRow.owner_id.is_not(None),
+    postgresql_where=PartRow.owner_id.is_not(None),
+)
+
+
+class PartEventRow(Row):
+    """Something that happened to a part."""
+
+    __tablename__ = "part_events"
+
+    school_id: Mapped[UUID] = mapped_column(sa.ForeignKey("schools.id"))
+    part_id: Mapped[UUID] = mapped_column(sa.ForeignKey("parts.id"), index=True)
+    kind: Mapped[PartEventKind] = mapped_column(choice(PartEventKind, "kind"))
+    at: Mapped[datetime] = mapped_column()
+    student_id: Mapped[UUID | None] = mapped_column(sa.ForeignKey("students.id"))
+    borrower_group_id: Mapped[UUID | None] = mapped_column(sa.ForeignKey("groups.id"), index=True)
+    note: Mapped[str] = mapped_column(text_column(200))
+
+
+def add_part(
+    session: Session, group: Group, challenge_id: UUID, key: str, owner_id: UUID | None
+) -> Part:
+    """Add a part to a group."""
+    row = PartRow(
+        school_id=group.school_id,
+        group_id=group.id,
+        challenge_id=challenge_id,
+        key=key,
+        owner_id=owner_id,
+    )
+    session.add(row)
+    session.flush()
+    return get_part(session, row.id)
+
+
+def get_part(session: Session, part_id: UUID) -> Part:
+    """Return the part; raise NotFound."""
+    found = _select(session, PartRow.id == part_id)
+    if not found:
+        message = "There is no such part."
+        raise NotFound(message)
+    return found[0]
+
+
+def parts_of_groups(
+    session: Session, group_ids: Iterable[UUID], challenge_id: UUID
+) -> tuple[Part, ...]:
+    """Return the parts of some groups for a challenge, in one query."""
+    return _select(
+        session, PartRow.group_id.in_(list(group_ids)), PartRow.challenge_id == challenge_id
+    )
+
+
+def add_event(session: Session, school_id: UUID, event: PartEvent) -> None:
+    """Keep an event of a part."""
+    session.add(
+        PartEventRow(
+            id=event.id,
+            school_id=school_id,
+            part_id=event.part_id,
+            kind=event.kind,
+            at=event.at,
+            student_id=event.student_id,
+            borrower_group_id=event.borrower_group_id,
+            note=event.note,
+        )
+    )
+    session.flush()
+
+
+def events_of_parts(session: Session, part_ids: Iterable[UUID]) -> tuple[PartEvent, ...]:
+    """Return the events of some parts in order."""
+    rows = session.scalars(
+        sa.select(PartEventRow)
+        .where(PartEventRow.part_id.in_(list(part_ids)))
+        .order_by(PartEventRow.at)
+    )
+    return tuple(
+        PartEvent(
+            id=row.id,
+            part_id=row.part_id,
+            kind=row.kind,
+            at=row.at,
+            student_id=row.student_id,
+            borrower_group_id=row.borrower_group_id,
+            note=row.note,
+        )
+        for row in rows
+    )
+
+
+def borrowed_by(session: Session, group_id: UUID, challenge_id: UUID) -> tuple[Part, ...]:
+    """Return the parts of other groups that this group has borrowed."""
+    ids = sa.select(PartEventRow.part_id).where(
+        PartEventRow.kind == PartEventKind.BORROWED, PartEventRow.borrower_group_id == group_id
+    )
+    return _select(
+        session,
+        PartRow.id.in_(ids),
+        PartRow.challenge_id == challenge_id,
+        PartRow.group_id != group_id,
+    )
+
+
+def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[Part, ...]:
+    found = session.execute(
+        sa.select(PartRow, StudentRow.nickname)
+        .outerjoin(StudentRow, StudentRow.id == PartRow.owner_id)
+        .where(*conditions)
+        .order_by(StudentRow.nickname, PartRow.key, PartRow.id)
+    )
+    return tuple(
+        Part(
+            id=row.id,
+            school_id=row.school_id,
+            group_id=row.group_id,
+            challenge_id=row.challenge_id,
+            key=row.key,
+            owner_id=row.owner_id,
+            owner_nickname=nickname or "",
+        )
+        for row, nickname in found
+    )

@@ -1,0 +1,181 @@
+"""Sessions, who was absent, and the gate of each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+import sqlalchemy as sa
+from sqlalchemy.orm import Mapped, Session, mapped_column
+
+from journal.domain import sessions as words
+from journal.domain.classes import SchoolClass
+from journal.domain.errors import NotFound
+from journal.domain.sessions import Gate, GateCheck
+from journal.store.tables import Row, text_column
+
+
+class SessionRow(Row):
+    """One lesson block of a class."""
+
+    __tablename__ = "sessions"
+    __table_args__ = (sa.UniqueConstraint("school_id", "class_id", "number"),)
+
+    school_id: Mapped[UUID] = mapped_column(sa.ForeignKey("schools.id"))
+    class_id: Mapped[UUID] = mapped_column(sa.ForeignKey("classes.id"))
+    challenge_id: Mapped[UUID] = mapped_column(sa.ForeignKey("challenges.id"), index=True)
+    number: Mapped[int] = mapped_column()
+    started_at: Mapped[datetime] = mapped_column()
+    ended_at: Mapped[datetime | None] = mapped_column()
+    distance_mm: Mapped[int | None] = mapped_column()
+    panel: Mapped[str] = mapped_column(text_column(60))
+    lanes: Mapped[int] = mapped_column()
+
+
+class AbsenceRow(Row):
+    """A student who was not there in a session."""
+
+    __tablename__ = "absences"
+    __table_args__ = (sa.UniqueConstraint("school_id", "session_id", "student_id"),)
+
+    school_id: Mapped[UUID] = mapped_column(sa.ForeignKey("schools.id"))
+    session_id: Mapped[UUID] = mapped_column(sa.ForeignKey("sessions.id"))
+    student_id: Mapped[UUID] = mapped_column(sa.ForeignKey("students.id"))
+
+
+class GateRow(Row):
+    """The teacher's checklist as ticked."""
+
+    __tablename__ = "gates"
+
+    school_id: Mapped[UUID] = mapped_column(sa.ForeignKey("schools.id"))
+    session_id: Mapped[UUID] = mapped_column(sa.ForeignKey("sessions.id"), index=True)
+    teacher_id: Mapped[UUID] = mapped_column(sa.ForeignKey("teachers.id"))
+    opened_at: Mapped[datetime] = mapped_column()
+    checks: Mapped[list[Any]] = mapped_column()
+
+
+def add_session(
+    session: Session,
+    school_class: SchoolClass,
+    entry: words.SessionEntry,
+    *,
+    panel: str,
+    started_at: datetime,
+) -> words.Session:
+    """Start the class's next session; its number follows the last one's."""
+    last = session.scalar(
+        sa.select(sa.func.max(SessionRow.number)).where(SessionRow.class_id == school_class.id)
+    )
+    row = SessionRow(
+        school_id=school_class.school_id,
+        class_id=school_class.id,
+        challenge_id=entry.challenge_id,
+        number=(last or 0) + 1,
+        started_at=started_at,
+        distance_mm=entry.distance_mm,
+        panel=panel,
+        lanes=entry.lanes,
+    )
+    session.add(row)
+    session.flush()
+    set_absences(session, school_class.school_id, row.id, entry.absent_student_ids)
+    return get_session(session, row.id)
+
+
+def set_absences(
+    session: Session, school_id: UUID, session_id: UUID, student_ids: Iterable[UUID]
+) -> None:
+    """Note who is absent in a session, in place of what was noted before."""
+    session.execute(sa.delete(AbsenceRow).where(AbsenceRow.session_id == session_id))
+    session.add_all(
+        AbsenceRow(school_id=school_id, session_id=session_id, student_id=student_id)
+        for student_id in student_ids
+    )
+    session.flush()
+
+
+def end_session(session: Session, session_id: UUID, at: datetime) -> None:
+    """End a session."""
+    session.execute(sa.update(SessionRow).where(SessionRow.id == session_id).values(ended_at=at))
+
+
+def add_gate(
+    session: Session, school_id: UUID, session_id: UUID, gate: Gate
+) -> None:
+    """Keep the checklist that opens launching in a session."""
+    session.add(
+        GateRow(
+            school_id=school_id,
+            session_id=session_id,
+            teacher_id=gate.teacher_id,
+            opened_at=gate.opened_at,
+            checks=[check.value for check in gate.checks],
+        )
+    )
+    session.flush()
+
+
+def get_session(session: Session, session_id: UUID) -> words.Session:
+    """Return the session with absences and gate; raise NotFound."""
+    row = session.get(SessionRow, session_id)
+    if row is None:
+        message = "There is no such session."
+        raise NotFound(message)
+    return _sessions(session, [row])[0]
+
+
+def find_running(session: Session, class_id: UUID) -> words.Session | None:
+    """Return the class's session that has not been ended."""
+    row = session.scalars(
+        sa.select(SessionRow)
+        .where(SessionRow.class_id == class_id, SessionRow.ended_at.is_(None))
+        .order_by(SessionRow.number.desc())
+        .limit(1)
+    ).first()
+    return None if row is None else _sessions(session, [row])[0]
+
+
+def sessions_of_class(session: Session, class_id: UUID) -> tuple[words.Session, ...]:
+    """Return all sessions of a class in their order, in three queries."""
+    rows = session.scalars(
+        sa.select(SessionRow).where(SessionRow.class_id == class_id).order_by(SessionRow.number)
+    ).all()
+    return tuple(_sessions(session, rows))
+
+
+def _sessions(session: Session, rows: Iterable[SessionRow]) -> list[words.Session]:
+    rows = list(rows)
+    ids = [row.id for row in rows]
+    absent: dict[UUID, set[UUID]] = {row_id: set() for row_id in ids}
+    for absence in session.scalars(sa.select(AbsenceRow).where(AbsenceRow.session_id.in_(ids))):
+        absent[absence.session_id].add(absence.student_id)
+    gates: dict[UUID, Gate] = {}
+    found = session.scalars(
+        sa.select(GateRow).where(GateRow.session_id.in_(ids)).order_by(GateRow.opened_at)
+    )
+    for gate in found:
+        gates[gate.session_id] = Gate(
+            opened_at=gate.opened_at,
+            teacher_id=gate.teacher_id,
+            checks=tuple(GateCheck(check) for check in gate.checks),
+        )
+    return [
+        words.Session(
+            id=row.id,
+            school_id=row.school_id,
+            class_id=row.class_id,
+            challenge_id=row.challenge_id,
+            number=row.number,
+            started_at=row.started_at,
+            ended_at=row.ended_at,
+            distance_mm=row.distance_mm,
+            panel=row.panel,
+            lanes=row.lanes,
+            absent_student_ids=frozenset(absent[row.id]),
+            gate=gates.get(row.id),
+        )
+        for row in rows
+    ]
