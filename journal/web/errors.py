@@ -1,0 +1,116 @@
+"""Errors as answers: problem details for a machine, a plain page for a person, never a trace."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from http import HTTPStatus
+
+from flask import (
+    Blueprint,
+    Flask,
+    Response,
+    flash,
+    jsonify,
+    make_response,
+    redirect,
+    render_template,
+    request,
+)
+from werkzeug.exceptions import HTTPException, NotFound
+
+from journal.domain.errors import JournalError, SignedOut
+from journal.services.frames import PlainFrame
+from journal.web.problems import ProblemDetails, details_of, details_of_http, find_title
+
+DOOR = "/"
+PROBLEM_JSON = "application/problem+json"
+_MACHINE_PATHS = ("/api/", "/healthz")
+_HTML = "text/html"
+_JSON_TYPES = ("application/json", PROBLEM_JSON)
+
+pages = Blueprint("errors", __name__)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProblemPage:
+    """What the error page and the notice inside a page show."""
+
+    frame: PlainFrame
+    detail: str
+    sentences: tuple[str, ...] = ()
+
+
+def answer_errors(app: Flask) -> None:
+    """Register the two handlers through which every error leaves the house."""
+    app.register_error_handler(JournalError, _answer_journal_error)
+    app.register_error_handler(HTTPException, _answer_http_error)
+
+
+def wants_json() -> bool:
+    """Tell whether the asker is a program rather than a person with a browser."""
+    if request.path.startswith(_MACHINE_PATHS):
+        return True
+    accepted = request.accept_mimetypes
+    best = accepted.best_match((_HTML, *_JSON_TYPES))
+    return best in _JSON_TYPES and accepted[best] > accepted[_HTML]
+
+
+@pages.get("/problems/<name>")
+def problem(name: str) -> str:
+    """Show what a kind of problem is: the page to which `type` in problem details leads."""
+    title = find_title(name)
+    if title is None:
+        raise NotFound
+    frame = PlainFrame(title=title, heading=title)
+    detail = "This is one of the answers of the journal. The words with it say how to go on."
+    return render_template("base/problem.html", page=ProblemPage(frame=frame, detail=detail))
+
+
+def _answer_journal_error(error: JournalError) -> Response:
+    details = details_of(error)
+    if isinstance(error, SignedOut) and not wants_json() and request.path != DOOR:
+        return _send_to_door(details)
+    return _answer(details)
+
+
+def _answer_http_error(error: HTTPException) -> Response:
+    response = _answer(details_of_http(error))
+    # What belongs to the status stays with it, such as Allow with 405 and Retry-After.
+    for name, value in error.get_headers():
+        if name.lower() not in {"content-type", "content-length"}:
+            response.headers.setdefault(name, value)
+    return response
+
+
+def _answer(details: ProblemDetails) -> Response:
+    if wants_json():
+        response = jsonify(details.as_json(request.path))
+        response.mimetype = PROBLEM_JSON
+        response.status_code = details.status
+        return response
+    page = ProblemPage(
+        frame=PlainFrame(title=details.title, heading=details.title),
+        detail=details.detail,
+        sentences=_sentences(details),
+    )
+    if request.headers.get("HX-Request"):
+        # The page stays as it is, with all that was written; only the notice is put in.
+        response = make_response(render_template("parts/problem.html", page=page), details.status)
+        response.headers["HX-Retarget"] = "#notices"
+        response.headers["HX-Reswap"] = "innerHTML"
+        return response
+    return make_response(render_template("base/problem.html", page=page), details.status)
+
+
+def _send_to_door(details: ProblemDetails) -> Response:
+    flash(details.detail)
+    if request.headers.get("HX-Request"):
+        response = make_response("", HTTPStatus.UNAUTHORIZED)
+        response.headers["HX-Redirect"] = DOOR
+        return response
+    return make_response(redirect(DOOR, HTTPStatus.SEE_OTHER))
+
+
+def _sentences(details: ProblemDetails) -> tuple[str, ...]:
+    told = (sentence for sentences in details.errors.values() for sentence in sentences)
+    return tuple(sentence for sentence in dict.fromkeys(told) if sentence != details.detail)

@@ -1,0 +1,199 @@
+"""The one table from errors to HTTP, and the one shape of an error.
+
+JSON follows RFC 9457 (problem details): type, title, status, detail, instance, and as extensions
+`errors` by field, and `kept` and `sent` where one id holds two contents. A page gets the same
+words.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from http import HTTPStatus
+from typing import cast
+
+from flask_wtf.csrf import CSRFError
+from werkzeug.exceptions import HTTPException
+
+from journal.domain import errors
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProblemKind:
+    """One row of the table: the error, its HTTP status, its name and its heading."""
+
+    error: type[Exception]
+    status: HTTPStatus
+    name: str
+    title: str
+
+
+#: The first row whose class fits is taken, so a special error stands above its general one.
+#: A shut gate is 409: the request clashes with the state of the session and may be sent again
+#: once the teacher has opened it (423 speaks of a lock held by another client, RFC 4918).
+PROBLEM_KINDS = (
+    ProblemKind(
+        error=errors.Invalid,
+        status=HTTPStatus.UNPROCESSABLE_ENTITY,
+        name="invalid",
+        title="Something needs mending",
+    ),
+    ProblemKind(
+        error=errors.NotFound,
+        status=HTTPStatus.NOT_FOUND,
+        name="not-found",
+        title="Nothing is here",
+    ),
+    ProblemKind(
+        error=errors.NotAllowed,
+        status=HTTPStatus.FORBIDDEN,
+        name="not-allowed",
+        title="This is not open to you",
+    ),
+    ProblemKind(
+        error=errors.SignedOut,
+        status=HTTPStatus.UNAUTHORIZED,
+        name="signed-out",
+        title="Please come in first",
+    ),
+    ProblemKind(
+        error=errors.GateShut,
+        status=HTTPStatus.CONFLICT,
+        name="gate-shut",
+        title="Launching waits for your teacher",
+    ),
+    ProblemKind(
+        error=errors.Refused,
+        status=HTTPStatus.CONFLICT,
+        name="refused",
+        title="This cannot be done now",
+    ),
+    ProblemKind(
+        error=errors.Conflict,
+        status=HTTPStatus.CONFLICT,
+        name="conflict",
+        title="Two entries share one number",
+    ),
+)
+
+#: Words for what HTTP itself refuses; any other status takes the general sentence.
+HTTP_SENTENCES: Mapping[int, tuple[str, str]] = {
+    400: ("The journal could not read this", "Load the page again and send once more."),
+    404: ("Nothing is here", "There is no such page. Go back, or start again at the door."),
+    405: ("This address does not work that way", "Go back and use the buttons of the page."),
+    413: ("This is too large", "Send a smaller file."),
+    415: ("The journal could not read this", "Send JSON (Content-Type: application/json)."),
+    422: ("Something needs mending", "Look at the fields named below."),
+    500: (
+        "The journal stumbled",
+        "It was written down for whoever looks after the journal. What was kept before is kept.",
+    ),
+    503: ("The journal is busy", "Nothing was kept of this entry. Send it again in a moment."),
+    507: (
+        "The journal's disk is full",
+        "Nothing was kept of this entry, what was kept before is still here. "
+        "Ask whoever looks after the journal to make room, then send it again.",
+    ),
+}
+GENERAL_SENTENCE = ("The journal could not do this", "Go back and try once more.")
+FORM_EXPIRED = (
+    "This page was open for too long",
+    "Load it again, then send it once more. If that does not help, allow cookies here.",
+)
+_SQLITE_STATUS = {sqlite3.SQLITE_FULL: 507, sqlite3.SQLITE_BUSY: 503, sqlite3.SQLITE_LOCKED: 503}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProblemDetails:
+    """One error as it leaves the house."""
+
+    status: int
+    name: str
+    title: str
+    detail: str
+    errors: Mapping[str, list[str]] = field(default_factory=dict)
+    kept: Mapping[str, object] | None = None
+    sent: Mapping[str, object] | None = None
+
+    def as_json(self, instance: str) -> dict[str, object]:
+        """Return the body of a JSON answer; `instance` is the path that was asked for."""
+        body: dict[str, object] = {
+            "type": f"/problems/{self.name}",
+            "title": self.title,
+            "status": self.status,
+            "detail": self.detail,
+            "instance": instance,
+        }
+        if self.errors:
+            body["errors"] = self.errors
+        if self.kept is not None:
+            body |= {"kept": self.kept, "sent": self.sent}
+        return body
+
+
+def details_of(error: errors.JournalError) -> ProblemDetails:
+    """Return the details of one of our own errors."""
+    kind = next((kind for kind in PROBLEM_KINDS if isinstance(error, kind.error)), None)
+    return ProblemDetails(
+        status=kind.status if kind else HTTPStatus.BAD_REQUEST,
+        name=kind.name if kind else "journal-error",
+        title=kind.title if kind else GENERAL_SENTENCE[0],
+        detail=str(error) or GENERAL_SENTENCE[1],
+        errors=error.by_field() if isinstance(error, errors.Invalid) else {},
+        kept=error.kept if isinstance(error, errors.Conflict) else None,
+        sent=error.sent if isinstance(error, errors.Conflict) else None,
+    )
+
+
+def details_of_http(error: HTTPException) -> ProblemDetails:
+    """Return the details of an error of HTTP itself, or of whatever went wrong unforeseen."""
+    status = error.code or HTTPStatus.INTERNAL_SERVER_ERROR
+    original = getattr(error, "original_exception", None)
+    if original is not None:
+        status = _storage_status(original) or status
+    title, detail = HTTP_SENTENCES.get(status, GENERAL_SENTENCE)
+    if isinstance(error, CSRFError):
+        title, detail = FORM_EXPIRED
+    by_field = _messages_by_field(getattr(error, "data", None) or {})
+    return ProblemDetails(
+        status=status, name=f"http-{status}", title=title, detail=detail, errors=by_field
+    )
+
+
+def find_title(name: str) -> str | None:
+    """Return the heading of a kind of problem by its name, for the page its type leads to."""
+    titles = {kind.name: kind.title for kind in PROBLEM_KINDS}
+    titles |= {f"http-{status}": title for status, (title, _) in HTTP_SENTENCES.items()}
+    return titles.get(name)
+
+
+def _storage_status(error: BaseException) -> int | None:
+    """Tell a full or busy disk from other errors, however often the driver's error is wrapped."""
+    cause: BaseException | None = error
+    while cause is not None:
+        if isinstance(cause, sqlite3.Error):
+            # Extended codes keep the plain one in their lowest byte.
+            return _SQLITE_STATUS.get((getattr(cause, "sqlite_errorcode", 0) or 0) & 0xFF)
+        cause = cause.__cause__
+    return None
+
+
+def _messages_by_field(data: Mapping[str, object]) -> dict[str, list[str]]:
+    """Flatten what schema validation says: {"json": {"a": {"0": ["no"]}}} -> {"a.0": ["no"]}."""
+    messages = data.get("errors") or data.get("messages")
+    found: dict[str, list[str]] = {}
+    if isinstance(messages, Mapping):
+        for told in messages.values():
+            _collect(told, "", found)
+    return found
+
+
+def _collect(told: object, path: str, found: dict[str, list[str]]) -> None:
+    if isinstance(told, Mapping):
+        for key, value in cast("Mapping[object, object]", told).items():
+            _collect(value, f"{path}.{key}" if path else str(key), found)
+    elif isinstance(told, list):
+        found.setdefault(path or "body", []).extend(str(sentence) for sentence in told)
+    else:
+        found.setdefault(path or "body", []).append(str(told))
