@@ -40,26 +40,20 @@ def upgrade() -> None:
         sa.Column("name", sa.String(length=60), nullable=False),
         sa.Column(
             "band",
-            sa.Enum(
-                "2", "3-5", "6-8", name="band", native_enum=False, create_constraint=True, length=24
-            ),
+            sa.Enum("2", "3-5", "6-8", name="band", native_enum=False, create_constraint=True, length=24),
             nullable=False,
         ),
         sa.Column("language", sa.String(length=12), nullable=False),
         sa.Column("retention_date", sa.Date(), nullable=False),
         sa.Column(
             "door",
-            sa.Enum(
-                "open", "knock", name="door", native_enum=False, create_constraint=True, length=24
-            ),
+            sa.Enum("open", "knock", name="door", native_enum=False, create_constraint=True, length=24),
             nullable=False,
         ),
         sa.Column("version", sa.Integer(), nullable=False),
         sa.Column("id", sa.Uuid(), nullable=False),
         sa.ForeignKeyConstraint(["school_id"], ["schools.id"], name=op.f("fk_classes_school_id")),
-        sa.ForeignKeyConstraint(
-            ["teacher_id"], ["teachers.id"], name=op.f("fk_classes_teacher_id")
-        ),
+        sa.ForeignKeyConstraint(["teacher_id"], ["teachers.id"], name=op.f("fk_classes_teacher_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_classes")),
         sa.UniqueConstraint(
             "school_id", "teacher_id", "name", name=op.f("uq_classes_school_id_teacher_id_name")
@@ -75,9 +69,7 @@ def upgrade() -> None:
         sa.Column("opened_at", Moment(), nullable=False),
         sa.Column("id", sa.Uuid(), nullable=False),
         sa.ForeignKeyConstraint(["class_id"], ["classes.id"], name=op.f("fk_challenges_class_id")),
-        sa.ForeignKeyConstraint(
-            ["school_id"], ["schools.id"], name=op.f("fk_challenges_school_id")
-        ),
+        sa.ForeignKeyConstraint(["school_id"], ["schools.id"], name=op.f("fk_challenges_school_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_challenges")),
     )
     op.create_index(op.f("ix_challenges_class_id"), "challenges", ["class_id"], unique=False)
@@ -91,9 +83,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["class_id"], ["classes.id"], name=op.f("fk_groups_class_id")),
         sa.ForeignKeyConstraint(["school_id"], ["schools.id"], name=op.f("fk_groups_school_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_groups")),
-        sa.UniqueConstraint(
-            "school_id", "class_id", "name", name=op.f("uq_groups_school_id_class_id_name")
-        ),
+        sa.UniqueConstraint("school_id", "class_id", "name", name=op.f("uq_groups_school_id_class_id_name")),
         sa.UniqueConstraint(
             "school_id", "class_id", "number", name=op.f("uq_groups_school_id_class_id_number")
         ),
@@ -105,12 +95,8 @@ def upgrade() -> None:
         sa.Column("word", sa.String(length=24), nullable=False),
         sa.Column("expires_at", Moment(), nullable=False),
         sa.Column("id", sa.Uuid(), nullable=False),
-        sa.ForeignKeyConstraint(
-            ["class_id"], ["classes.id"], name=op.f("fk_lesson_words_class_id")
-        ),
-        sa.ForeignKeyConstraint(
-            ["school_id"], ["schools.id"], name=op.f("fk_lesson_words_school_id")
-        ),
+        sa.ForeignKeyConstraint(["class_id"], ["classes.id"], name=op.f("fk_lesson_words_class_id")),
+        sa.ForeignKeyConstraint(["school_id"], ["schools.id"], name=op.f("fk_lesson_words_school_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_lesson_words")),
         sa.UniqueConstraint("word", name=op.f("uq_lesson_words_word")),
     )
@@ -141,12 +127,8 @@ def upgrade() -> None:
         sa.Column("left_at", Moment(), nullable=True),
         sa.Column("id", sa.Uuid(), nullable=False),
         sa.ForeignKeyConstraint(["group_id"], ["groups.id"], name=op.f("fk_memberships_group_id")),
-        sa.ForeignKeyConstraint(
-            ["school_id"], ["schools.id"], name=op.f("fk_memberships_school_id")
-        ),
-        sa.ForeignKeyConstraint(
-            ["student_id"], ["students.id"], name=op.f("fk_memberships_student_id")
-        ),
+        sa.ForeignKeyConstraint(["school_id"], ["schools.id"], name=op.f("fk_memberships_school_id")),
+        sa.ForeignKeyConstraint(["student_id"], ["students.id"], name=op.f("fk_memberships_student_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_memberships")),
     )
     op.create_index(op.f("ix_memberships_group_id"), "memberships", ["group_id"], unique=False)
@@ -171,9 +153,7 @@ def upgrade() -> None:
         sa.Column("panel", sa.String(length=60), nullable=False),
         sa.Column("lanes", sa.Integer(), nullable=False),
         sa.Column("id", sa.Uuid(), nullable=False),
-        sa.ForeignKeyConstraint(
-            ["challenge_id"], ["challenges.id"], name=op.f("fk_sessions_challenge_id")
-        ),
+        sa.ForeignKeyConstraint(["challenge_id"], ["challenges.id"], name=op.f("fk_sessions_challenge_id")),
         sa.ForeignKeyConstraint(["class_id"], ["classes.id"], name=op.f("fk_sessions_class_id")),
         sa.ForeignKeyConstraint(["school_id"], ["schools.id"], name=op.f("fk_sessions_school_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_sessions")),
@@ -224,12 +204,8 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["class_id"], ["classes.id"], name=op.f("fk_sign_ins_class_id")),
         sa.ForeignKeyConstraint(["group_id"], ["groups.id"], name=op.f("fk_sign_ins_group_id")),
         sa.ForeignKeyConstraint(["school_id"], ["schools.id"], name=op.f("fk_sign_ins_school_id")),
-        sa.ForeignKeyConstraint(
-            ["student_id"], ["students.id"], name=op.f("fk_sign_ins_student_id")
-        ),
-        sa.ForeignKeyConstraint(
-            ["teacher_id"], ["teachers.id"], name=op.f("fk_sign_ins_teacher_id")
-        ),
+        sa.ForeignKeyConstraint(["student_id"], ["students.id"], name=op.f("fk_sign_ins_student_id")),
+        sa.ForeignKeyConstraint(["teacher_id"], ["teachers.id"], name=op.f("fk_sign_ins_teacher_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_sign_ins")),
         sa.UniqueConstraint("token_hash", name=op.f("uq_sign_ins_token_hash")),
     )
@@ -242,12 +218,8 @@ def upgrade() -> None:
         sa.Column("student_id", sa.Uuid(), nullable=False),
         sa.Column("id", sa.Uuid(), nullable=False),
         sa.ForeignKeyConstraint(["school_id"], ["schools.id"], name=op.f("fk_absences_school_id")),
-        sa.ForeignKeyConstraint(
-            ["session_id"], ["sessions.id"], name=op.f("fk_absences_session_id")
-        ),
-        sa.ForeignKeyConstraint(
-            ["student_id"], ["students.id"], name=op.f("fk_absences_student_id")
-        ),
+        sa.ForeignKeyConstraint(["session_id"], ["sessions.id"], name=op.f("fk_absences_session_id")),
+        sa.ForeignKeyConstraint(["student_id"], ["students.id"], name=op.f("fk_absences_student_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_absences")),
         sa.UniqueConstraint(
             "school_id",

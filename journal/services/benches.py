@@ -1,0 +1,101 @@
+"""Where a group works now: its class, its challenge, the running session.
+
+Nearly every use case of a group starts here, so the permit is asked here too.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from uuid import UUID
+
+from journal.domain.challenges import BandWording, Challenge
+from journal.domain.classes import SchoolClass
+from journal.domain.errors import Refused
+from journal.domain.groups import Group, Member
+from journal.domain.permits import require_may_see_group
+from journal.domain.sessions import Session
+from journal.services.work import Work
+from journal.store import challenges, classes, groups, sessions
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bench:
+    """A group with all that surrounds its work."""
+
+    group: Group
+    school_class: SchoolClass
+    challenge: Challenge
+    #: Every session of this challenge, in order.
+    sessions: tuple[Session, ...]
+
+    @property
+    def running(self) -> Session | None:
+        """Return the session that is running now."""
+        return next((one for one in self.sessions if one.is_running), None)
+
+    @property
+    def challenge_id(self) -> UUID:
+        """Return the id of the class's copy of the challenge."""
+        return challenge_id_of(self.challenge)
+
+    @property
+    def wording(self) -> BandWording:
+        """Return the challenge's words for the class's band."""
+        return self.challenge.wording[self.school_class.band]
+
+    @property
+    def session_ids(self) -> tuple[UUID, ...]:
+        """Return the ids of the challenge's sessions."""
+        return tuple(one.id for one in self.sessions)
+
+    @property
+    def members(self) -> tuple[Member, ...]:
+        """Return the members who are in the group and, in a running session, not absent."""
+        absent = self.running.absent_student_ids if self.running else frozenset()
+        here = self.group.present_members
+        return tuple(member for member in here if member.student_id not in absent)
+
+    @property
+    def waits_for_gate(self) -> bool:
+        """Tell whether launching waits for the teacher's checklist."""
+        running = self.running
+        return self.challenge.launches and running is not None and running.gate is None
+
+
+def challenge_id_of(challenge: Challenge) -> UUID:
+    """Return the id of a class's copy; a ready challenge of the library has none."""
+    if challenge.id is None:
+        message = "A ready challenge belongs to no class yet."
+        raise ValueError(message)
+    return challenge.id
+
+
+def get_bench(work: Work, group_id: UUID) -> Bench:
+    """Return the group's bench; raise NotFound for another's group, Refused before a challenge."""
+    group = groups.get_group(work.session, group_id)
+    school_class = classes.get_class(work.session, group.class_id)
+    require_may_see_group(work.actor, group, school_class)
+    challenge, of_challenge = get_present_challenge(work, school_class)
+    return Bench(
+        group=group, school_class=school_class, challenge=challenge, sessions=of_challenge
+    )
+
+
+def get_present_challenge(
+    work: Work, school_class: SchoolClass
+) -> tuple[Challenge, tuple[Session, ...]]:
+    """Return the challenge the class works on, with its sessions.
+
+    It is that of the running session, else of the last one, else the one opened last.
+    """
+    all_sessions = sessions.sessions_of_class(work.session, school_class.id)
+    opened = challenges.challenges_of_class(work.session, school_class.id)
+    if not opened:
+        message = "No challenge is open in this class yet. The teacher opens one first."
+        raise Refused(message)
+    running = [one for one in all_sessions if one.is_running]
+    last = (running or list(all_sessions) or [None])[-1]
+    challenge = opened[0]
+    if last is not None:
+        challenge = next(one for one in opened if one.id == last.challenge_id)
+    return challenge, tuple(one for one in all_sessions if one.challenge_id == challenge.id)

@@ -1,0 +1,66 @@
+"""What every test may ask for: a database made by the migrations, a clock, a classroom."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from journal.domain.actors import OPERATOR
+from journal.services.work import open_work
+from journal.store import migrate
+from journal.store.engine import Store
+from tests.factories.classrooms import Classroom, make_classroom
+
+
+class StandingClock:
+    """A clock that moves only when a test moves it."""
+
+    def __init__(self) -> None:
+        """Start on a school morning."""
+        self.time = datetime(2030, 3, 4, 9, 0, tzinfo=UTC)
+
+    def __call__(self) -> datetime:
+        """Return the present instant, a millisecond after the last one that was asked for."""
+        self.time += timedelta(milliseconds=1)
+        return self.time
+
+    def move(self, **delta: float) -> None:
+        """Let time pass: `clock.move(minutes=5)`."""
+        self.time += timedelta(**delta)
+
+
+@pytest.fixture
+def clock() -> StandingClock:
+    """Return a clock in the test's hand."""
+    return StandingClock()
+
+
+@pytest.fixture(scope="session")
+def migrated_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return an empty database file at the newest migration; it is copied, never used."""
+    path = tmp_path_factory.mktemp("database") / "migrated.sqlite3"
+    store = Store(f"sqlite:///{path}", durable=False)
+    migrate.upgrade(store.engine)
+    store.close()
+    return path
+
+
+@pytest.fixture
+def store(migrated_file: Path, tmp_path: Path) -> Iterator[Store]:
+    """Return a fresh store of the test's own."""
+    path = tmp_path / "journal.sqlite3"
+    shutil.copyfile(migrated_file, path)
+    store = Store(f"sqlite:///{path}", durable=False)
+    yield store
+    store.close()
+
+
+@pytest.fixture
+def classroom(store: Store, clock: StandingClock) -> Classroom:
+    """Return a class of two groups in the middle of a launching session, gate open."""
+    with open_work(store, OPERATOR, clock=clock) as work:
+        return make_classroom(work.session, clock())
