@@ -1,0 +1,63 @@
+"""The sentences of findings: a key, a band and figures in, one sentence out."""
+
+from __future__ import annotations
+
+import math
+
+from journal.content.texts import find_entry, get_text, slots_of
+from journal.domain.classes import GradeBand
+from journal.domain.errors import NotFound
+
+#: Stands where a figure cannot be said.
+NOT_KNOWN = "not known"
+
+#: Decimals a band reads: grade 2 none, grades 3-5 wholes, halves and quarters, then three figures.
+_QUARTER = 4
+_FIGURES = 3
+
+
+def get_sentence(key: str, band: GradeBand, language: str, **slots: object) -> str:
+    """Return a sentence; raise NotFound where the band has no words for the key.
+
+    Verdicts and reasons may be given as the analysis names them, such as "too early".
+    """
+    sentence = find_sentence(key, band, language, **slots)
+    if sentence is None:
+        message = f"There is no sentence {key} for band {band.value}."
+        raise NotFound(message)
+    return sentence
+
+
+def find_sentence(key: str, band: GradeBand, language: str, **slots: object) -> str | None:
+    """Return a sentence, or None where this band is not told such a thing."""
+    name = key.strip().replace(" ", "_")
+    one = f"{name}_one"
+    if slots.get("n") == 1 and find_entry("findings", language, one, band.value) is not None:
+        name = one
+    if find_entry("findings", language, name, band.value) is None:
+        return None
+    text = get_text("findings", language, name, band.value)
+    shown = {slot: show_figure(slots.get(slot), band) for slot in slots_of(text)}
+    sentence = text.format(**shown)
+    return sentence[:1].upper() + sentence[1:]
+
+
+def show_figure(value: object, band: GradeBand) -> str:
+    """Return a figure as the band reads it; text stays as it is, what is no figure is said so."""
+    if isinstance(value, str) and value.strip():
+        return value.strip()
+    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+        return NOT_KNOWN
+    if value == int(value):
+        return str(int(value))
+    if band is GradeBand.TWO:
+        return f"about {round(value)}"
+    if band is GradeBand.THREE_TO_FIVE:
+        quarters = round(value * _QUARTER) / _QUARTER
+        return f"{quarters:g}" if quarters == value else f"about {quarters:g}"
+    decimals = max(0, _FIGURES - 1 - math.floor(math.log10(abs(value))))
+    return (
+        f"{round(value, decimals):.{decimals}f}".rstrip("0").rstrip(".")
+        if decimals
+        else str(round(value))
+    )
