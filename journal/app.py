@@ -24,13 +24,14 @@ from journal.services.sign_ins import actor_of
 from journal.services.work import Clock, clock_of_the_machine, open_work
 from journal.store.engine import Store
 from journal.web import errors, health
+from journal.web.pages import challenges, sessions
 from journal.web.csrf import protect_forms
 from journal.web.headers import add_headers
 from journal.web.request_work import EXTENSION, Doorway
 from journal.web.static_files import STATIC_FOLDER, offer_assets
 
 #: Each module has `pages`, a Flask blueprint.
-PAGES = (errors, health)
+PAGES = (challenges, errors, health, sessions)
 #: Each module has `api`, a flask-smorest blueprint.
 APIS: tuple[ApiBlueprint, ...] = ()
 

@@ -76,9 +76,7 @@ def get_bench(work: Work, group_id: UUID) -> Bench:
     school_class = classes.get_class(work.session, group.class_id)
     require_may_see_group(work.actor, group, school_class)
     challenge, of_challenge = get_present_challenge(work, school_class)
-    return Bench(
-        group=group, school_class=school_class, challenge=challenge, sessions=of_challenge
-    )
+    return Bench(group=group, school_class=school_class, challenge=challenge, sessions=of_challenge)
 
 
 def get_present_challenge(

@@ -90,7 +90,9 @@ def classes_of_teacher(session: Session, teacher_id: UUID) -> tuple[SchoolClass,
 
 def all_classes(session: Session) -> tuple[SchoolClass, ...]:
     """Return every class by name: for the terminal only."""
-    return tuple(_class(row) for row in session.scalars(sa.select(ClassRow).order_by(ClassRow.name)))
+    return tuple(
+        _class(row) for row in session.scalars(sa.select(ClassRow).order_by(ClassRow.name))
+    )
 
 
 def find_version(session: Session, class_id: UUID) -> int | None:

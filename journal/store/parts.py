@@ -7,6 +7,7 @@ from datetime import datetime
 from uuid import UUID
 
 import sqlalchemy as sa
+from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from journal.domain.errors import NotFound
@@ -80,6 +81,26 @@ def add_part(
     session.add(row)
     session.flush()
     return get_part(session, row.id)
+
+
+def keep_parts(session: Session, parts: Iterable[Part]) -> None:
+    """Insert parts that come with ids of their own, each once: two tablets may be first."""
+    values = [
+        {
+            "id": part.id,
+            "school_id": part.school_id,
+            "group_id": part.group_id,
+            "challenge_id": part.challenge_id,
+            "key": part.key,
+            "owner_id": part.owner_id,
+        }
+        for part in parts
+    ]
+    if not values:
+        return
+    is_sqlite = session.get_bind().dialect.name == "sqlite"
+    insert = (sqlite.insert if is_sqlite else postgresql.insert)(PartRow)
+    session.execute(insert.on_conflict_do_nothing(), values)
 
 
 def get_part(session: Session, part_id: UUID) -> Part:

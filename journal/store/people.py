@@ -94,9 +94,7 @@ def get_teacher(session: Session, teacher_id: UUID) -> Teacher:
 def set_password_hash(session: Session, teacher_id: UUID, password_hash: str) -> None:
     """Replace the hash of a teacher's password."""
     session.execute(
-        sa.update(TeacherRow)
-        .where(TeacherRow.id == teacher_id)
-        .values(password_hash=password_hash)
+        sa.update(TeacherRow).where(TeacherRow.id == teacher_id).values(password_hash=password_hash)
     )
 
 

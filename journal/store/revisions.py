@@ -95,9 +95,7 @@ def get_revision(session: Session, revision_id: UUID) -> Revision:
 
 def revisions_by_id(session: Session, revision_ids: Iterable[UUID]) -> tuple[Revision, ...]:
     """Return the revisions with these ids, in one query."""
-    rows = session.scalars(
-        sa.select(RevisionRow).where(RevisionRow.id.in_(list(revision_ids)))
-    )
+    rows = session.scalars(sa.select(RevisionRow).where(RevisionRow.id.in_(list(revision_ids))))
     return tuple(_revision(row) for row in rows)
 
 

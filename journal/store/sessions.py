@@ -102,9 +102,7 @@ def end_session(session: Session, session_id: UUID, at: datetime) -> None:
     session.execute(sa.update(SessionRow).where(SessionRow.id == session_id).values(ended_at=at))
 
 
-def add_gate(
-    session: Session, school_id: UUID, session_id: UUID, gate: Gate
-) -> None:
+def add_gate(session: Session, school_id: UUID, session_id: UUID, gate: Gate) -> None:
     """Keep the checklist that opens launching in a session."""
     session.add(
         GateRow(

@@ -53,18 +53,14 @@ def add_sign_in(session: Session, token_hash: str, actor: Actor, at: datetime) -
 def find_sign_in(session: Session, token_hash: str) -> tuple[Actor, datetime, datetime] | None:
     """Return actor, start and last use of a sign-in that has not been ended."""
     row = session.scalars(
-        sa.select(SignInRow).where(
-            SignInRow.token_hash == token_hash, SignInRow.ended_at.is_(None)
-        )
+        sa.select(SignInRow).where(SignInRow.token_hash == token_hash, SignInRow.ended_at.is_(None))
     ).first()
     return None if row is None else (_actor(row), row.started_at, row.last_seen_at)
 
 
 def touch(session: Session, sign_in_id: UUID, at: datetime) -> None:
     """Note that the sign-in was just used."""
-    session.execute(
-        sa.update(SignInRow).where(SignInRow.id == sign_in_id).values(last_seen_at=at)
-    )
+    session.execute(sa.update(SignInRow).where(SignInRow.id == sign_in_id).values(last_seen_at=at))
 
 
 def end(session: Session, sign_in_id: UUID, at: datetime) -> None:

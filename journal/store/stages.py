@@ -45,9 +45,7 @@ class NoteRow(Row):
     logged_at: Mapped[datetime] = mapped_column()
 
 
-def add_step(
-    session: Session, group: Group, challenge_id: UUID, step: Step
-) -> None:
+def add_step(session: Session, group: Group, challenge_id: UUID, step: Step) -> None:
     """Keep a group's arrival at a stage."""
     session.add(
         StepRow(

@@ -98,10 +98,9 @@ def content_hash(content: Mapping[str, object]) -> str:
 def add_once(session: Session, trial: Trial, sent: Mapping[str, object]) -> Kept:
     """Insert a trial unless its id is there; a race of many senders leaves one row."""
     sent_hash = content_hash(sent)
-    insert = _insert(session)(TrialRow).values(
-        **_columns(trial), content_hash=sent_hash
-    )
-    added = session.execute(insert.on_conflict_do_nothing(index_elements=["id"])).rowcount == 1
+    insert = _insert(session)(TrialRow).values(**_columns(trial), content_hash=sent_hash)
+    done = session.execute(insert.on_conflict_do_nothing(index_elements=["id"]))
+    added = done.rowcount == 1  # type: ignore[attr-defined]
     if added:
         session.execute(
             sa.insert(TrialRevisionRow),
@@ -201,9 +200,7 @@ def correct_trial(
     session.flush()
 
 
-def corrections_of_trials(
-    session: Session, trial_ids: Iterable[UUID]
-) -> tuple[Correction, ...]:
+def corrections_of_trials(session: Session, trial_ids: Iterable[UUID]) -> tuple[Correction, ...]:
     """Return what was put right in some trials, in order."""
     rows = session.scalars(
         sa.select(CorrectionRow)
@@ -224,7 +221,7 @@ def corrections_of_trials(
     )
 
 
-def _insert(session: Session) -> Any:
+def _insert(session: Session) -> Any:  # noqa: ANN401 - the dialects share no type for this
     is_sqlite = session.get_bind().dialect.name == "sqlite"
     return sqlite.insert if is_sqlite else postgresql.insert
 

@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from journal.content.library import get_ready_challenge
 from journal.domain.actors import Actor, Role, TabletState
+from journal.domain.challenge_documents import with_changes
 from journal.domain.challenges import Challenge
 from journal.domain.classes import GradeBand
 from journal.domain.groups import Group
@@ -80,9 +81,9 @@ def make_classroom(
             ids.append(student.id)
         made.append(groups.get_group(session, group_row.id))
         students.append(tuple(ids))
-    challenge = challenges.add_challenge(
-        session, school_class, get_ready_challenge(challenge_key), now
-    )
+    ready = get_ready_challenge(challenge_key)
+    ready = with_changes(ready, distance_mm=ready.wording[band].distance_mm)
+    challenge = challenges.add_challenge(session, school_class, ready, now)
     assert challenge.id is not None
     entry = SessionEntry(challenge_id=challenge.id, distance_mm=challenge.distance_mm, lanes=1)
     started = sessions.add_session(session, school_class, entry, panel="", started_at=now)

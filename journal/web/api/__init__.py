@@ -1,0 +1,1 @@
+"""The API: request, schema, service, schema; one noun a module."""

@@ -1,0 +1,1 @@
+"""Pages: request, service, template; one noun a module."""

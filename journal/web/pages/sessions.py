@@ -1,0 +1,94 @@
+"""Pages of a class's sessions: start, who is there, the gate, the end."""
+
+from __future__ import annotations
+
+from uuid import UUID
+
+from flask import Blueprint, flash, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+
+from journal.domain.errors import Invalid
+from journal.services.session_pages import prepare_session, prepare_sessions
+from journal.services.sessions import end_session, open_gate, set_absent, start_session
+from journal.web.request_work import request_work
+
+pages = Blueprint("sessions", __name__)
+
+
+@pages.get("/classes/<uuid:class_id>/sessions")
+def show_sessions(class_id: UUID) -> str:
+    """Show the class's sessions and the form that starts the next one."""
+    with request_work() as work:
+        page = prepare_sessions(work, class_id)
+    return render_template("pages/sessions/list.html", page=page)
+
+
+@pages.post("/classes/<uuid:class_id>/sessions")
+def start(class_id: UUID) -> Response | tuple[str, int]:
+    """Start the next session, or show the form again with what is to be mended."""
+    form = request.form
+    absent = form.getlist("absent")
+    try:
+        with request_work() as work:
+            started = start_session(
+                work,
+                class_id,
+                challenge_id=_uuid(form.get("challenge_id", ""), "challenge_id"),
+                distance=form.get("distance", ""),
+                lanes=form.get("lanes", "1").strip(),
+                absent_student_ids=[_uuid(text, "absent") for text in absent],
+            )
+    except Invalid as invalid:
+        with request_work(writing=False) as work:
+            page = prepare_sessions(work, class_id, form, absent, invalid.by_field())
+        return render_template("pages/sessions/list.html", page=page), 422
+    return redirect(url_for("sessions.show_session", session_id=started.id), 303)
+
+
+@pages.get("/sessions/<uuid:session_id>")
+def show_session(session_id: UUID) -> str:
+    """Show one session."""
+    with request_work() as work:
+        page = prepare_session(work, session_id)
+    return render_template("pages/sessions/session.html", page=page)
+
+
+@pages.post("/sessions/<uuid:session_id>/presence")
+def note_presence(session_id: UUID) -> Response:
+    """Note who is not there."""
+    with request_work() as work:
+        set_absent(work, session_id, [_uuid(t, "absent") for t in request.form.getlist("absent")])
+    flash("Kept who is absent.")
+    return redirect(url_for("sessions.show_session", session_id=session_id), 303)
+
+
+@pages.post("/sessions/<uuid:session_id>/gate")
+def open_launching(session_id: UUID) -> Response | tuple[str, int]:
+    """Open launching, or say which line of the checklist is not ticked."""
+    ticked = request.form.getlist("checks")
+    try:
+        with request_work() as work:
+            open_gate(work, session_id, ticked)
+    except Invalid as invalid:
+        with request_work(writing=False) as work:
+            page = prepare_session(work, session_id, ticked, invalid.by_field())
+        return render_template("pages/sessions/session.html", page=page), 422
+    flash("Launching is open for this session.")
+    return redirect(url_for("sessions.show_session", session_id=session_id), 303)
+
+
+@pages.post("/sessions/<uuid:session_id>/end")
+def end(session_id: UUID) -> Response:
+    """End the session."""
+    with request_work() as work:
+        end_session(work, session_id)
+        class_id = prepare_session(work, session_id).class_id
+    flash("The session has ended.")
+    return redirect(url_for("sessions.show_sessions", class_id=class_id), 303)
+
+
+def _uuid(text: str, field: str) -> UUID:
+    try:
+        return UUID(text)
+    except ValueError:
+        raise Invalid.at(field, "Choose one of the list.") from None

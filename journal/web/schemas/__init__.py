@@ -1,0 +1,1 @@
+"""Shapes of what the API takes and gives; one noun a module."""
