@@ -125,8 +125,8 @@ def _change_row(
     allowed = {"threshold"} if names[0] == "criteria" else {"start", "lowest", "highest", "choices"}
     for key, value in values.items():
         if key not in allowed:
-            names = ", ".join(sorted(allowed))
-            reading.note(f"{path}.{key}", f"cannot be changed. Change {names}.")
+            known = ", ".join(sorted(allowed))
+            reading.note(f"{path}.{key}", f"cannot be changed. Change {known}.")
         elif value is None:
             row.pop(key, None)
         else:

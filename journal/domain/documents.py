@@ -88,7 +88,7 @@ class Table:
             self.note(key, "must be true or false, without quotation marks.")
         return value is True
 
-    def number(  # noqa: PLR0913 - the limits are named at every call
+    def number(
         self,
         key: str,
         hint: str,

@@ -1,0 +1,136 @@
+"""The sentences of findings: each band hears what it may, and no more than the trials carry."""
+
+from __future__ import annotations
+
+import math
+from itertools import product
+
+import pytest
+
+from journal.content.bands import which_measures
+from journal.content.finding_words import find_sentence, get_sentence, show_figure
+from journal.content.texts import read_texts, slots_of
+from journal.domain.classes import GradeBand
+from journal.domain.errors import NotFound
+from tests.content.wording import UNWANTED_WORDS, sentences_of, words_of
+
+KEYS = sorted(read_texts("findings", "en"))
+VERDICTS = ("not_comparable", "too_early", "hint", "more", "less", "no_clear_difference")
+EVERYWHERE = (
+    *VERDICTS,
+    *("nothing_yet", "trials", "best", "misfires", "misfires_launching", "more_practice"),
+    *("less_practice", "distance_changed", "panel_changed", "session_changed", "testers_differ"),
+    *("no_common_tester", "handling_differs", "several_changes", "no_new_best", "reliability"),
+    *("same_answer", "no_new_best_revisions", "destroyed", "criterion_met", "criterion_not_yet"),
+)
+
+
+def filled(key: str, band: GradeBand) -> str | None:
+    """Return a sentence with a figure in every slot, a label being one name and so one word."""
+    text = read_texts("findings", "en")[key].get(band.value)
+    if text is None:
+        return None
+    names = {"old": "Earlier", "new": "Later", "revision": "Later", "zone": "Bark", "unit": "mm"}
+    slots = {slot: names.get(slot, 3) for slot in slots_of(text)}
+    return get_sentence(key, band, "en", **slots)
+
+
+@pytest.mark.parametrize(("key", "band"), list(product(EVERYWHERE, GradeBand)))
+def test_every_band_hears_it(key: str, band: GradeBand) -> None:
+    """Verdicts, reasons and counts are told to everybody."""
+    assert filled(key, band)
+
+
+@pytest.mark.parametrize(("key", "band"), list(product(KEYS, GradeBand)))
+def test_sentences_are_short_and_whole(key: str, band: GradeBand) -> None:
+    """No open slot, at most 8 words a sentence in grade 2 and 12 above, no unwanted word."""
+    sentence = filled(key, band)
+    if sentence is None:
+        return
+    assert not set("{}") & set(sentence)
+    for part in sentences_of(sentence):
+        assert len(words_of(part)) <= which_measures(band).most_words_a_sentence
+    assert set() == set(words_of(sentence)) & UNWANTED_WORDS
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_no_averages_below_grade_6(key: str) -> None:
+    """Common Core State Standards (2010): mean and median come with 6.SP."""
+    for band in (GradeBand.TWO, GradeBand.THREE_TO_FIVE):
+        words = set(words_of(filled(key, band) or ""))
+        assert set() == words & {"mean", "means", "average", "median", "quartile", "deviation", "n"}
+
+
+@pytest.mark.parametrize("key", ["more_practice", "less_practice"])
+@pytest.mark.parametrize("band", list(GradeBand))
+def test_practice_is_always_named(key: str, band: GradeBand) -> None:
+    """One block after the other never says more or less alone."""
+    assert "Practice can explain it" in (filled(key, band) or "")
+
+
+@pytest.mark.parametrize("band", list(GradeBand))
+def test_a_hint_asks_to_keep_testing(band: GradeBand) -> None:
+    """A hint is not a verdict."""
+    assert "eep testing" in (filled("hint", band) or "")
+
+
+@pytest.mark.parametrize("key", [*VERDICTS, "more_practice", "less_practice"])
+@pytest.mark.parametrize("band", list(GradeBand))
+def test_no_verdict_says_better_or_worse(key: str, band: GradeBand) -> None:
+    """Trials scored more or less: which device is better is for the group to say."""
+    assert set() == {"better", "worse", "best"} & set(words_of(filled(key, band) or ""))
+
+
+def test_verdicts_may_be_given_in_words() -> None:
+    """The analysis names a verdict "too early"; the key is too_early."""
+    assert "It is too early to tell." == get_sentence("too early", GradeBand.TWO, "en")
+
+
+def test_one_trial_is_one_trial() -> None:
+    """Number and noun agree."""
+    assert "You did 1 trial." == get_sentence("trials", GradeBand.TWO, "en", n=1)
+    assert "You did 2 trials." == get_sentence("trials", GradeBand.TWO, "en", n=2)
+
+
+def test_misfires_are_counts() -> None:
+    """Three of nine, never a share."""
+    sentence = get_sentence("misfires_launching", GradeBand.TWO, "en", misfires=3, n=9)
+    assert "3 of 9 did not fly." == sentence
+
+
+def test_what_a_band_is_not_told_has_no_sentence() -> None:
+    """Find answers None; get says so."""
+    assert find_sentence("centre", GradeBand.TWO, "en", mean=1, median=2, unit="mm", n=3) is None
+    with pytest.raises(NotFound, match="centre"):
+        get_sentence("centre", GradeBand.THREE_TO_FIVE, "en")
+
+
+@pytest.mark.parametrize(
+    ("value", "band", "expected"),
+    [
+        (4.0, GradeBand.TWO, "4"),
+        (4.4, GradeBand.TWO, "about 4"),
+        (2.5, GradeBand.THREE_TO_FIVE, "2.5"),
+        (2.3, GradeBand.THREE_TO_FIVE, "about 2.25"),
+        (2.3456, GradeBand.SIX_TO_EIGHT, "2.35"),
+        (1234.6, GradeBand.SIX_TO_EIGHT, "1235"),
+        (0.012345, GradeBand.SIX_TO_EIGHT, "0.0123"),
+        (-1.5, GradeBand.SIX_TO_EIGHT, "-1.5"),
+        (math.nan, GradeBand.SIX_TO_EIGHT, "not known"),
+        (math.inf, GradeBand.TWO, "not known"),
+        (None, GradeBand.TWO, "not known"),
+        ("", GradeBand.TWO, "not known"),
+        ("Dart 2", GradeBand.TWO, "Dart 2"),
+    ],
+)
+def test_figures_are_shown_as_the_band_reads_them(
+    value: object, band: GradeBand, expected: str
+) -> None:
+    """Grade 2 no decimals, grades 3-5 wholes, halves, quarters (3.MD.B.4), then three figures."""
+    assert expected == show_figure(value, band)
+
+
+def test_a_figure_that_is_missing_is_said_and_never_a_gap() -> None:
+    """No NaN and no empty slot reaches a screen."""
+    sentence = get_sentence("best", GradeBand.SIX_TO_EIGHT, "en", best=math.nan, unit="g")
+    assert "Best result so far: not known g, with not known." == sentence

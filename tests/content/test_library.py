@@ -1,0 +1,193 @@
+"""The ready challenges: readable, whole, and as classrooms expect them."""
+
+from __future__ import annotations
+
+import tomllib
+from importlib.resources import files
+from pathlib import Path
+
+import pytest
+
+from journal.content.library import (
+    get_ready_challenge,
+    read_challenge_file,
+    read_challenge_text,
+    ready_challenges,
+)
+from journal.domain.challenge_documents import with_changes
+from journal.domain.challenges import CountingWay, OutcomeKind
+from journal.domain.classes import GradeBand
+from journal.domain.errors import Invalid, NotFound
+from journal.domain.panel_documents import zone_bounds_mm
+
+ROOT = files("journal.content") / "challenges"
+
+
+def test_two_challenges_are_ready() -> None:
+    """The list is there without any set-up."""
+    assert ["Paper bridge", "Trail blaze"] == [found.title for found in ready_challenges()]
+
+
+def test_the_list_is_read_once() -> None:
+    """Asking again gives the same objects."""
+    assert ready_challenges() is ready_challenges()
+
+
+def test_an_unknown_challenge_is_not_found() -> None:
+    """The error is in the reader's words."""
+    with pytest.raises(NotFound, match="no such challenge"):
+        get_ready_challenge("moon_base")
+
+
+def test_a_missing_field_names_file_and_key() -> None:
+    """A teacher's file with a hole says which file and which key."""
+    text = (ROOT / "trail_blaze.toml").read_text(encoding="utf-8")
+    broken = text.replace('kind = "zones"\n', "", 1)
+    expected = "my_trail.toml: outcome.kind is missing. Add zones, measure or count."
+    with pytest.raises(Invalid) as caught:
+        read_challenge_text(broken, "my_trail.toml")
+    assert expected == str(caught.value)
+
+
+def test_a_file_that_is_no_toml_names_the_line(tmp_path: Path) -> None:
+    """The reader's own message carries the line."""
+    path = tmp_path / "slip.toml"
+    path.write_text('title = "Half\n', encoding="utf-8")
+    with pytest.raises(Invalid, match=r"^slip\.toml: cannot be read as TOML.*line 1"):
+        read_challenge_file(path)
+
+
+@pytest.mark.parametrize(("name", "content"), [("none.toml", None), ("bytes.toml", b"\xff\xfe")])
+def test_a_file_that_cannot_be_read_is_named(
+    tmp_path: Path, name: str, content: bytes | None
+) -> None:
+    """No file, or no text in it: one sentence and no traceback."""
+    path = tmp_path / name
+    if content is not None:
+        path.write_bytes(content)
+    with pytest.raises(Invalid, match=rf"^{name}: "):
+        read_challenge_file(path)
+
+
+def test_a_file_of_ones_own_is_read(tmp_path: Path) -> None:
+    """A copy of a ready file is a challenge like the ready one."""
+    path = tmp_path / "copy.toml"
+    path.write_text((ROOT / "paper_bridge.toml").read_text(encoding="utf-8"), encoding="utf-8")
+    assert get_ready_challenge("paper_bridge") == read_challenge_file(path)
+
+
+@pytest.mark.parametrize("key", ["trail_blaze", "paper_bridge"])
+def test_every_key_of_the_file_is_used(key: str) -> None:
+    """What a teacher reads in the file is what the challenge holds."""
+    text = (ROOT / f"{key}.toml").read_text(encoding="utf-8")
+    assert tomllib.loads(text) == get_ready_challenge(key).document
+
+
+@pytest.mark.parametrize("key", ["trail_blaze", "paper_bridge"])
+@pytest.mark.parametrize("band", list(GradeBand))
+def test_each_band_is_offered_something_to_change(key: str, band: GradeBand) -> None:
+    """Every part has at least one factor in every band."""
+    for part in get_ready_challenge(key).parts:
+        assert [one for one in part.factors if not one.bands or band in one.bands]
+
+
+def test_trail_blaze_has_its_parts() -> None:
+    """One launcher a group; each student an own dart (common practice, no source)."""
+    trail = get_ready_challenge("trail_blaze")
+    assert ["launcher"] == [part.key for part in trail.shared_parts]
+    assert ["dart"] == [part.key for part in trail.own_parts]
+    assert OutcomeKind.ZONES is trail.outcome.kind
+    assert "drops" == trail.outcome.amount_unit
+    assert {"pull", "tilt", "hand"} == {choice.key for choice in trail.handling}
+
+
+def test_the_youngest_start_at_about_a_metre_and_a_half() -> None:
+    """Common practice, no source: about 1.5 m for grade 2, then farther with age."""
+    wording = get_ready_challenge("trail_blaze").wording
+    distances = [wording[band].distance_mm for band in GradeBand]
+    assert 1500 == distances[0]
+    assert sorted(filter(None, distances)) == distances
+
+
+def test_zones_are_worth_fewer_points_outwards() -> None:
+    """Common practice, no source: outlying zones less, the bare panel less, the wall least."""
+    panel = get_ready_challenge("trail_blaze").panel
+    assert panel is not None
+    points = [zone.points for zone in panel.zones]
+    points += [panel.bare_points, panel.wall_points]
+    assert sorted(set(points), reverse=True) == points
+    assert min(points) == panel.wall_points == panel.nowhere_points
+
+
+@pytest.mark.parametrize("key", ["trail_blaze", "paper_bridge"])
+def test_three_attempts_count(key: str) -> None:
+    """Common practice, no source: three counted attempts, told as a sum or a mean."""
+    counting = get_ready_challenge(key).counting
+    assert 3 == counting.attempts
+    assert counting.way in {CountingWay.SUM, CountingWay.MEAN_PER_ATTEMPT}
+
+
+def test_several_sheets_make_the_panel() -> None:
+    """Common practice, no source: several printed sheets make one large panel.
+
+    A4 (ISO 216) is 297 x 210 mm and Letter (ANSI/ASME Y14.1) 279.4 x 215.9 mm, both laid landscape.
+    Steps of 240 x 180 mm leave 10 mm of overlap and a margin that printers need on either paper.
+    """
+    panel = get_ready_challenge("trail_blaze").panel
+    assert panel is not None
+    assert (3, 4) == (panel.width_mm / 240, panel.height_mm / 180)
+    assert 240 + 10 <= min(297, 279.4)
+    assert 180 + 10 <= min(210, 215.9)
+
+
+def test_no_zone_line_runs_on_a_join() -> None:
+    """A line on a join would be cut in two when the sheets are laid."""
+    panel = get_ready_challenge("trail_blaze").panel
+    assert panel is not None
+    for zone in panel.zones[:2]:
+        left, bottom, right, top = zone_bounds_mm(zone)
+        assert min(abs(abs(x) - 120) for x in (left, right)) > panel.mark_radius_mm
+        assert min(abs(y - join) for y in (bottom, top) for join in (-180, 0, 180)) > 8
+
+
+def test_the_aim_point_scores_most() -> None:
+    """Origin is the aim point, in the middle of the innermost zone."""
+    trail = get_ready_challenge("trail_blaze")
+    assert trail.panel is not None
+    assert trail.outcome.highest == trail.panel.points_at(0, 0)
+    assert 1 == trail.panel.points_at(-350, 0)
+    assert 2 == trail.panel.points_at(-230, -358)
+
+
+def test_a_trail_blaze_launch_is_guarded() -> None:
+    """The two constraints stay in any copy, and rubber bands carry the latex mark."""
+    trail = get_ready_challenge("trail_blaze")
+    fixed = {constraint.key for constraint in trail.constraints if constraint.fixed}
+    assert {"no_sharp_ends", "nobody_is_aimed_at"} <= fixed
+    assert "Goggles on. Nobody past the line." == trail.caution
+    assert ["rubber_band"] == [thing.key for thing in trail.materials if thing.latex]
+
+
+def test_the_paper_bridge_is_destroyed_by_its_test() -> None:
+    """One shared part, measured by load, more is better."""
+    bridge = get_ready_challenge("paper_bridge")
+    assert ["bridge"] == [part.key for part in bridge.parts]
+    assert bridge.is_destructive
+    assert not bridge.launches
+    assert ("g", OutcomeKind.MEASURE) == (bridge.outcome.unit, bridge.outcome.kind)
+    assert {"tray_below", "feet_back"} <= {line.key for line in bridge.safety}
+
+
+def test_the_bridges_budget_binds() -> None:
+    """It buys the simplest bridge of one sheet, but not all the paper and tape that is allowed."""
+    bridge = get_ready_challenge("paper_bridge")
+    everything = sum(thing.price_hundredths * (thing.allowance or 0) for thing in bridge.materials)
+    assert bridge.budget_hundredths is not None
+    assert bridge.materials[0].price_hundredths <= bridge.budget_hundredths < everything
+
+
+def test_a_class_sets_its_own_distance() -> None:
+    """A ready challenge leaves the distance to the band until a class sets one."""
+    trail = get_ready_challenge("trail_blaze")
+    assert trail.distance_mm is None
+    assert 2000 == with_changes(trail, distance_mm=2000).distance_mm

@@ -1,0 +1,41 @@
+"""A challenge answers about its parts."""
+
+from __future__ import annotations
+
+import pytest
+
+from journal.domain.challenge_documents import read_challenge
+from journal.domain.challenges import Challenge
+from tests.domain.test_challenge_documents import rolling_cart
+
+
+def make_challenge(*, destructive: bool = False) -> Challenge:
+    """Return a challenge with a shared cart and an own driver."""
+    document = rolling_cart()
+    document["parts"][0]["destructive"] = destructive
+    driver = {"key": "mass", "name": "Mass", "unit": "g"}
+    document["parts"].append({"key": "driver", "name": "Driver", "own": True, "factors": [driver]})
+    return read_challenge(document, "mine.toml")
+
+
+def test_shared_and_own_parts_are_told_apart() -> None:
+    """Each part is one a group or one a student."""
+    challenge = make_challenge()
+    assert ["cart"] == [part.key for part in challenge.shared_parts]
+    assert ["driver"] == [part.key for part in challenge.own_parts]
+
+
+def test_a_part_and_its_factor_are_found_by_key() -> None:
+    """A factor that is not there is None, a part that is not there is an error."""
+    challenge = make_challenge()
+    part = challenge.get_part("cart")
+    assert "Wheels" == getattr(part.find_factor("wheels"), "name", None)
+    assert part.find_factor("sail") is None
+    with pytest.raises(KeyError, match="boat"):
+        challenge.get_part("boat")
+
+
+def test_one_destructive_part_makes_the_test_destructive() -> None:
+    """A trial that destroys any part asks for a new build."""
+    assert make_challenge(destructive=True).is_destructive
+    assert not make_challenge().is_destructive
