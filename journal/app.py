@@ -24,9 +24,9 @@ from journal.services.sign_ins import actor_of
 from journal.services.work import Clock, clock_of_the_machine, open_work
 from journal.store.engine import Store
 from journal.web import errors, health
-from journal.web.pages import challenges, sessions
 from journal.web.csrf import protect_forms
 from journal.web.headers import add_headers
+from journal.web.pages import challenges, sessions
 from journal.web.request_work import EXTENSION, Doorway
 from journal.web.static_files import STATIC_FOLDER, offer_assets
 

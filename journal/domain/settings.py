@@ -37,7 +37,7 @@ SETTINGS = (
     ),
     Setting(
         name="JOURNAL_HOST",
-        default="0.0.0.0",
+        default="0.0.0.0",  # noqa: S104 (tablets of the classroom have to reach it)
         meaning="Address to listen on; 0.0.0.0 is every network of this machine.",
     ),
     Setting(name="JOURNAL_PORT", default="8080", meaning="Port to listen on."),
@@ -105,9 +105,7 @@ def _text(environ: Mapping[str, str], name: str) -> str:
     return environ.get(name, "").strip()
 
 
-def _number(
-    environ: Mapping[str, str], name: str, highest: int, problems: list[Problem]
-) -> int:
+def _number(environ: Mapping[str, str], name: str, highest: int, problems: list[Problem]) -> int:
     text = _text(environ, name) or _DEFAULTS[name]
     if text.isascii() and text.isdigit() and 1 <= int(text) <= highest:
         return int(text)

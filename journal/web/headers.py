@@ -4,14 +4,9 @@ from __future__ import annotations
 
 from flask import Flask, Response, request
 
-CONTENT_SECURITY_POLICY = "; ".join(
-    (
-        "default-src 'self'",
-        "object-src 'none'",
-        "base-uri 'none'",
-        "form-action 'self'",
-        "frame-ancestors 'none'",
-    )
+CONTENT_SECURITY_POLICY = (
+    "default-src 'self'; object-src 'none'; base-uri 'none'; form-action 'self'; "
+    "frame-ancestors 'none'"
 )
 ALWAYS = {
     "Content-Security-Policy": CONTENT_SECURITY_POLICY,

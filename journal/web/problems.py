@@ -92,8 +92,10 @@ HTTP_SENTENCES: Mapping[int, tuple[str, str]] = {
     503: ("The journal is busy", "Nothing was kept of this entry. Send it again in a moment."),
     507: (
         "The journal's disk is full",
-        "Nothing was kept of this entry, what was kept before is still here. "
-        "Ask whoever looks after the journal to make room, then send it again.",
+        (
+            "Nothing was kept of this entry, what was kept before is still here. "
+            "Ask whoever looks after the journal to make room, then send it again."
+        ),
     ),
 }
 GENERAL_SENTENCE = ("The journal could not do this", "Go back and try once more.")

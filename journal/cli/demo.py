@@ -1,0 +1,67 @@
+"""`journal demo`: a class made up for trying the journal out."""
+
+from __future__ import annotations
+
+import os
+import secrets
+from importlib import import_module
+from importlib.util import find_spec
+from pathlib import Path
+
+import click
+
+from journal.cli.instances import get_settings, instance_option, open_store
+from journal.cli.sentences import Stop
+from journal.store.engine import Store
+from journal.store.people import find_school
+
+SIGN_IN_FILE = "demo_sign_in.txt"
+SIGN_IN_NAME = "demo"
+_DEMO_MODULE = "journal.services.demo"
+_PASSWORD_BYTES = 9
+
+
+@click.command()
+@instance_option
+def demo(instance: Path | None) -> None:
+    """Fill an empty journal with a demo class: 6 groups, 24 students, 2 sessions.
+
+    A journal that holds anything already is left as it is. The teacher's sign-in is random and
+    stands in demo_sign_in.txt of the instance folder, readable for its owner only.
+    """
+    settings = get_settings(instance)
+    store = open_store(settings)
+    filled = fill_demo_once(store, settings.instance)
+    store.close()
+    if not filled:
+        raise Stop("This journal is not empty, so no demo class was made.")
+    click.echo(f"The demo class is there. {describe_sign_in(settings.instance)}")
+
+
+def fill_demo_once(store: Store, instance: Path) -> bool:
+    """Fill an empty journal with the demo class; tell whether it was empty."""
+    with store.open_session(writing=False) as session:
+        if find_school(session) is not None:
+            return False
+    if find_spec(_DEMO_MODULE) is None:
+        raise Stop("This version comes without a demo class. Start without --demo.")
+    password = secrets.token_urlsafe(_PASSWORD_BYTES)
+    # Loaded only here: a journal in use never pays for the demo.
+    import_module(_DEMO_MODULE).fill_demo(store, sign_in_name=SIGN_IN_NAME, password=password)
+    _keep_sign_in(instance / SIGN_IN_FILE, password)
+    return True
+
+
+def describe_sign_in(instance: Path) -> str:
+    """Return one sentence with the demo teacher's sign-in, or an empty one where there is none."""
+    path = instance / SIGN_IN_FILE
+    if not path.exists():
+        return ""
+    return f"Teacher's demo sign-in: {' '.join(path.read_text(encoding='utf-8').split())}"
+
+
+def _keep_sign_in(path: Path, password: str) -> None:
+    path.unlink(missing_ok=True)
+    handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    with os.fdopen(handle, "w", encoding="utf-8") as file:
+        file.write(f"name {SIGN_IN_NAME}\npassword {password}\n")

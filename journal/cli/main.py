@@ -1,0 +1,27 @@
+"""`journal`: the command that holds all others."""
+
+from __future__ import annotations
+
+import click
+
+from journal import __version__
+from journal.cli.backup import backup
+from journal.cli.database import database
+from journal.cli.demo import demo
+from journal.cli.restore import restore
+from journal.cli.sentences import JournalCommands
+from journal.cli.serve import serve
+
+
+@click.group(cls=JournalCommands, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="journal")
+def main() -> None:
+    """Design Iteration Journal: a class builds, tests and improves a device, and keeps its story.
+
+    Start with `journal serve --demo`: it opens the journal for every tablet in the room, with a
+    class made up for trying it out.
+    """
+
+
+for _command in (serve, demo, database, backup, restore):
+    main.add_command(_command)

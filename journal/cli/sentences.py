@@ -1,0 +1,44 @@
+"""Errors as one clear sentence on the terminal, with exit code 2."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+import sqlalchemy as sa
+
+from journal.domain.errors import Invalid, JournalError
+
+
+class Stop(click.ClickException):
+    """What ends a command: a sentence that says what to mend."""
+
+    exit_code = 2
+
+
+class JournalCommands(click.Group):
+    """A group of commands that never shows a trace for what a person can mend."""
+
+    def invoke(self, ctx: click.Context) -> Any:  # noqa: ANN401 (the type that click gives)
+        """Run the command and turn its errors into sentences."""
+        try:
+            return super().invoke(ctx)
+        except Invalid as error:
+            raise Stop(_all_problems(error)) from error
+        except JournalError as error:
+            raise Stop(str(error)) from error
+        except sa.exc.OperationalError as error:
+            raise Stop(
+                f"The database cannot be used: {error.orig}. Look at JOURNAL_DATABASE_URL and "
+                "JOURNAL_INSTANCE, or run: journal database upgrade"
+            ) from error
+        except OSError as error:
+            place = f" ({error.filename})" if error.filename else ""
+            raise Stop(f"{error.strerror or error}{place}.") from error
+
+
+def _all_problems(error: Invalid) -> str:
+    told = [problem.what for problem in error.problems]
+    if not told or str(error) in told or all(what in str(error) for what in told):
+        return str(error)
+    return "\n".join([str(error), *(f"  {what}" for what in told)])

@@ -1,0 +1,114 @@
+"""`journal serve`: open the journal for every tablet in the room."""
+
+from __future__ import annotations
+
+import logging
+import socket
+from datetime import UTC, datetime
+from pathlib import Path
+
+import click
+import waitress
+
+from journal.app import LARGEST_REQUEST_BYTES, create_app
+from journal.cli.addresses import addresses_of, draw_code, link
+from journal.cli.demo import describe_sign_in, fill_demo_once
+from journal.cli.instances import get_settings, hold_instance, instance_option, open_store
+from journal.cli.sentences import Stop
+from journal.domain.settings import Settings
+from journal.store import classes
+from journal.store.engine import Store
+
+#: 40 tablets with two idle connections each, the teacher, and room for reloading.
+CONNECTION_LIMIT = 400
+_LOG_FORMAT = "%(asctime)s %(levelname)s %(name)s: %(message)s"
+
+
+class OneLineFormatter(logging.Formatter):
+    """A formatter under which nobody can forge a line of the log by a line break in an address."""
+
+    def formatMessage(self, record: logging.LogRecord) -> str:  # noqa: N802 (logging's own name)
+        """Return the message with its line breaks made visible."""
+        return super().formatMessage(record).replace("\r", "\\r").replace("\n", "\\n")
+
+
+@click.command()
+@click.option("--host", help="Address to listen on (instead of JOURNAL_HOST).")
+@click.option("--port", type=click.IntRange(1, 65_535), help="Port (instead of JOURNAL_PORT).")
+@instance_option
+@click.option("--demo", "with_demo", is_flag=True, help="Fill an empty journal with a demo class.")
+def serve(host: str | None, port: int | None, instance: Path | None, *, with_demo: bool) -> None:
+    """Open the journal for every tablet in the room, until you press Ctrl and C.
+
+    Brings the database to the newest shape, then prints each address of this machine with a QR
+    code, the lesson words in force, and the demo teacher's sign-in where there is one.
+    """
+    settings = get_settings(instance, host=host, port=port)
+    _write_log()
+    with hold_instance(settings.instance, alone=False):
+        store = open_store(settings)
+        if with_demo and fill_demo_once(store, settings.instance):
+            click.echo("The demo class was made.")
+        app = create_app(settings, store)
+        sockets = _listen(settings)
+        server = waitress.create_server(
+            app,
+            sockets=sockets,
+            threads=settings.threads,
+            connection_limit=CONNECTION_LIMIT,
+            max_request_body_size=LARGEST_REQUEST_BYTES * 2,
+            ident="journal",
+            clear_untrusted_proxy_headers=True,
+        )
+        click.echo(describe_way_in(settings, store))
+        try:
+            server.run()
+        finally:
+            server.close()
+            store.close()
+
+
+def describe_way_in(settings: Settings, store: Store) -> str:
+    """Return what the teacher reads at the start: addresses, lesson words, the demo's sign-in."""
+    lines: list[str] = []
+    for address in addresses_of(settings.host):
+        where = link(address, settings.port)
+        lines += ["", draw_code(where).rstrip("\n"), f"Tablets open {where}"]
+    with store.open_session(writing=False) as session:
+        now = datetime.now(UTC)
+        for one in classes.all_classes(session):
+            word = classes.find_word(session, one.id, now)
+            if word is not None:
+                lines.append(f"Lesson word of {one.name}: {word[0]}")
+    sign_in = describe_sign_in(settings.instance)
+    if sign_in:
+        lines.append(sign_in)
+    if not settings.secure_cookies:
+        lines.append("This is plain HTTP: use it in your own classroom network only.")
+    lines.append("Stop with Ctrl and C; everything is kept.")
+    return "\n".join(lines)
+
+
+def _listen(settings: Settings) -> list[socket.socket]:
+    family = socket.AF_INET6 if ":" in settings.host else socket.AF_INET
+    listener = socket.socket(family, socket.SOCK_STREAM)
+    listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listener.bind((settings.host, settings.port))
+    except OSError as error:
+        listener.close()
+        raise Stop(
+            f"The journal cannot listen on {settings.host}, port {settings.port}: "
+            f"{(error.strerror or str(error)).lower()}. Another program may use it. "
+            f"Choose another port, such as: journal serve --port {settings.port + 1}"
+        ) from error
+    return [listener]
+
+
+def _write_log() -> None:
+    handler = logging.StreamHandler()
+    handler.setFormatter(OneLineFormatter(_LOG_FORMAT))
+    logging.basicConfig(handlers=[handler], level=logging.INFO)
+    # Short queues are the normal state of forty tablets on eight threads.
+    logging.getLogger("waitress.queue").setLevel(logging.ERROR)
+    logging.getLogger("alembic").setLevel(logging.WARNING)

@@ -1,0 +1,1 @@
+"""Work that outlives a request: it joins services and printing, for pages and terminal alike."""

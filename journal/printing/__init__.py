@@ -1,0 +1,1 @@
+"""Paper: page objects and drawings come in, PDF bytes go out."""

@@ -1,0 +1,1 @@
+"""Promises about the whole house, checked over everything that is registered."""
