@@ -1,20 +1,65 @@
-"""Signing in and out: a random token on the device, only its hash in the table."""
+"""Signing in and out: a random token on the device, only its hash in the table.
+
+Each sign-in makes a new token and ends the one that the device had. It ends by signing out, by the
+teacher's hand, by a change of the password, or by the limits below.
+"""
 
 from __future__ import annotations
 
 import hashlib
+import secrets
 from datetime import timedelta
 
 from journal.domain.actors import NOBODY, OPERATOR, Actor, Role
-from journal.services.work import Clock, clock_of_the_machine, open_work
-from journal.store import sign_ins
+from journal.domain.people import Teacher
+from journal.services.teachers import prove_teacher
+from journal.services.work import Clock, Work, clock_of_the_machine, open_work
+from journal.store import classes, sign_ins
 from journal.store.engine import Store
 
-#: How long a sign-in lasts unused, and at all (our own choice).
-IDLE_LIMIT = {Role.TEACHER: timedelta(minutes=30), Role.TABLET: timedelta(minutes=90)}
+#: How long a sign-in lasts unused, and at all (our own choice). An hour for a teacher: the tablet
+#: lies on a bench for a whole lesson, and a class overview that is left open counts as used.
+IDLE_LIMIT = {Role.TEACHER: timedelta(minutes=60), Role.TABLET: timedelta(minutes=90)}
 WHOLE_LIMIT = {Role.TEACHER: timedelta(hours=12), Role.TABLET: timedelta(hours=8)}
 #: The last use is written down at most this often, so that reading pages stays reading.
 TOUCH_EVERY = timedelta(minutes=1)
+_TOKEN_BYTES = 16
+
+
+def sign_in_teacher(work: Work, sign_in_name: str, password: str) -> str:
+    """Sign a teacher in and return the token for the device; raise Invalid where it is refused.
+
+    The password's hash takes a while: a page proves it in a reading work (`prove_teacher`) before
+    it opens the writing one, so that no tablet waits meanwhile.
+    """
+    return start_teacher(work, prove_teacher(work, sign_in_name, password))
+
+
+def start_teacher(work: Work, teacher: Teacher) -> str:
+    """Sign in a teacher who has proved to be one; return the token for the device."""
+    actor = Actor(role=Role.TEACHER, school_id=teacher.school_id, teacher_id=teacher.id)
+    return start_sign_in(work, actor)
+
+
+def start_sign_in(work: Work, actor: Actor) -> str:
+    """Keep a new sign-in, end the one the device had, and return the token for the device.
+
+    Who may become this actor is asked by the caller: a proved password or a lesson word.
+    """
+    sign_out(work)
+    token = secrets.token_urlsafe(_TOKEN_BYTES)
+    sign_ins.add_sign_in(work.session, hash_token(token), actor, work.now())
+    return token
+
+
+def sign_out(work: Work) -> None:
+    """End the sign-in of whoever is asking; anybody may, and nobody is no error."""
+    actor = work.actor
+    if actor.sign_in_id is None:
+        return
+    sign_ins.end(work.session, actor.sign_in_id, work.now())
+    if actor.class_id is not None:
+        classes.bump_version(work.session, actor.class_id)
 
 
 def hash_token(token: str) -> str:

@@ -135,6 +135,11 @@ def add_lesson_word(
     return True
 
 
+def drop_lesson_words(session: Session, class_id: UUID) -> None:
+    """Take the class's lesson words away: its door stays shut until there is a new one."""
+    session.execute(sa.delete(LessonWordRow).where(LessonWordRow.class_id == class_id))
+
+
 def find_class_by_word(session: Session, word: str, now: datetime) -> SchoolClass | None:
     """Return the class that a lesson word opens now."""
     row = session.scalars(

@@ -1,0 +1,51 @@
+"""What a teacher's password may be; the hash is made elsewhere, nothing is kept here.
+
+Length 8 to 128 after OWASP ASVS 5.0, 6.2 (at least 8, at least 64 allowed). No rule about kinds of
+characters: length is what counts, and paste works.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+
+from journal.domain.errors import Invalid
+
+LEAST_CHARACTERS = 8
+MOST_CHARACTERS = 128
+#: Runs that a hand walks over a keyboard or the alphabet, forth and back.
+_RUNS = ("abcdefghijklmnopqrstuvwxyz", "01234567890123456789", "qwertyuiopasdfghjklzxcvbnm")
+_FEWEST_DIFFERENT = 4
+_ADVICE = "Three or four words are good."
+
+
+def normalise_password(password: str) -> str:
+    """Return one spelling of a password, so that two keyboards give the same one."""
+    return unicodedata.normalize("NFKC", password)
+
+
+def check_new_password(password: str, sign_in_name: str) -> str:
+    """Return the password in its one spelling; raise Invalid beside the field `password`."""
+    plain = normalise_password(password)
+    sentence = _find_fault(plain, sign_in_name)
+    if sentence:
+        raise Invalid.at("password", sentence)
+    return plain
+
+
+def _find_fault(plain: str, sign_in_name: str) -> str:
+    small = plain.casefold()
+    name = sign_in_name.casefold()
+    faults = (
+        (len(plain) < LEAST_CHARACTERS, f"Use at least {LEAST_CHARACTERS} characters. {_ADVICE}"),
+        (len(plain) > MOST_CHARACTERS, f"Use at most {MOST_CHARACTERS} characters."),
+        (any(map(_is_control, plain)), "Use letters, digits, signs and spaces only."),
+        (len(set(small)) < _FEWEST_DIFFERENT, f"That repeats a few characters. {_ADVICE}"),
+        (any(small in run or small in run[::-1] for run in _RUNS), f"That is a run. {_ADVICE}"),
+        (bool(name) and name in small, "Leave your sign-in name out of the password."),
+    )
+    return next((sentence for holds, sentence in faults if holds), "")
+
+
+def _is_control(sign: str) -> bool:
+    """Tell signs that no keyboard sends, and halves of a pair that no text may hold."""
+    return unicodedata.category(sign) in {"Cc", "Cs"}

@@ -1,0 +1,55 @@
+"""Lesson words: the teacher makes one, and it opens the class's door until it expires."""
+
+from __future__ import annotations
+
+import secrets
+from datetime import timedelta
+from uuid import UUID
+
+from journal.content.lesson_words import get_lesson_words
+from journal.domain.classes import SchoolClass
+from journal.domain.errors import Invalid
+from journal.domain.lesson_words import build_word, count_words, read_hours, read_word
+from journal.services.classes import get_own_class
+from journal.services.work import Work
+from journal.store import classes
+
+#: One answer, whatever was typed: nobody learns which words there are.
+UNKNOWN = "That word opens no door now. Look at the board and type it again, like copper-47."
+USUAL_HOURS = 2
+
+
+def make_lesson_word(work: Work, class_id: UUID, hours: str = str(USUAL_HOURS)) -> str:
+    """Give the class a new lesson word in place of the present one; raise Invalid for the hours.
+
+    It is drawn by the machine's own generator for secrets. A word that some class has is drawn
+    again; with thousands of words and a school's classes that is rare.
+    """
+    school_class = get_own_class(work, class_id)
+    expires_at = work.now() + timedelta(hours=read_hours(hours))
+    words = get_lesson_words(school_class.language)
+    while True:
+        word = build_word(words, secrets.randbelow(count_words(words)))
+        if classes.add_lesson_word(work.session, school_class, word, expires_at):
+            break
+    classes.bump_version(work.session, class_id)
+    return word
+
+
+def end_lesson_word(work: Work, class_id: UUID) -> None:
+    """Let the class's lesson word expire now; tablets that are in stay in."""
+    get_own_class(work, class_id)
+    classes.drop_lesson_words(work.session, class_id)
+    classes.bump_version(work.session, class_id)
+
+
+def open_door(work: Work, typed: str) -> tuple[str, SchoolClass]:
+    """Return the lesson word as it is kept and the class it opens; raise Invalid otherwise.
+
+    The word is the permit: whoever brings it may see the names on that class's door.
+    """
+    word = read_word(typed)
+    school_class = classes.find_class_by_word(work.session, word, work.now()) if word else None
+    if school_class is None:
+        raise Invalid.at("word", UNKNOWN)
+    return word, school_class

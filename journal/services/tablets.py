@@ -1,0 +1,92 @@
+"""Tablets at the door: coming in by the lesson word, waiting, let in, sent out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from uuid import UUID
+
+from journal.domain.actors import Actor, Role, Tablet, TabletState
+from journal.domain.classes import Door
+from journal.domain.errors import NotFound
+from journal.domain.groups import Group
+from journal.domain.permits import require_signed_in
+from journal.services.classes import get_own_class
+from journal.services.lesson_words import open_door
+from journal.services.sign_ins import IDLE_LIMIT, WHOLE_LIMIT, start_sign_in
+from journal.services.work import Work
+from journal.store import classes, groups, sign_ins
+
+
+def come_in(work: Work, word: str, group_id: UUID, student_id: UUID) -> tuple[str, TabletState]:
+    """Sign a tablet in for a group, as the child who tapped; return its token and its state.
+
+    The lesson word is the permit: raises Invalid once it has expired, NotFound for a group of
+    another class or a child who is not in the group.
+    """
+    _, school_class = open_door(work, word)
+    group = get_group_at_door(work, school_class.id, group_id)
+    if not group.has(student_id):
+        message = "This name is not in this group. Tap your own group first."
+        raise NotFound(message)
+    state = TabletState.IN if school_class.door is Door.OPEN else TabletState.WAITING
+    actor = Actor(
+        role=Role.TABLET,
+        school_id=school_class.school_id,
+        class_id=school_class.id,
+        group_id=group.id,
+        student_id=student_id,
+        tablet_state=state,
+    )
+    token = start_sign_in(work, actor)
+    classes.bump_version(work.session, school_class.id)
+    return token, state
+
+
+def get_group_at_door(work: Work, class_id: UUID, group_id: UUID) -> Group:
+    """Return a group of the class whose door is open; raise NotFound for any other."""
+    group = groups.get_group(work.session, group_id)
+    if group.class_id != class_id:
+        message = "There is no such group behind this door."
+        raise NotFound(message)
+    return group
+
+
+def find_way(work: Work) -> tuple[UUID, bool]:
+    """Return the asking tablet's group and whether it is in; raise where it is no tablet or out."""
+    require_signed_in(work.actor)
+    if work.actor.group_id is None:
+        message = "This page is for a tablet that waits at the door."
+        raise NotFound(message)
+    return work.actor.group_id, work.actor.tablet_state is TabletState.IN
+
+
+def set_tablet(work: Work, class_id: UUID, sign_in_id: UUID, state: TabletState) -> None:
+    """Let a tablet of the class in, or send it out."""
+    get_own_class(work, class_id)
+    if not sign_ins.set_tablet_state(work.session, class_id, sign_in_id, state):
+        message = "This tablet is not at the door any more."
+        raise NotFound(message)
+    classes.bump_version(work.session, class_id)
+
+
+def let_in_waiting(work: Work, class_id: UUID) -> int:
+    """Let in every tablet that waits at the door and return how many there were."""
+    tablets = list_tablets(work, class_id)
+    waiting = [tablet for tablet in tablets if tablet.state is TabletState.WAITING]
+    for tablet in waiting:
+        sign_ins.set_tablet_state(work.session, class_id, tablet.sign_in_id, TabletState.IN)
+    if waiting:
+        classes.bump_version(work.session, class_id)
+    return len(waiting)
+
+
+def list_tablets(work: Work, class_id: UUID) -> tuple[Tablet, ...]:
+    """Return the class's tablets whose sign-in still lasts: waiting ones first, then the newest."""
+    get_own_class(work, class_id)
+    now = work.now()
+    found: Iterable[Tablet] = sign_ins.tablets_of_class(
+        work.session, class_id, now - WHOLE_LIMIT[Role.TABLET]
+    )
+    lasting = [one for one in found if now - one.last_seen_at <= IDLE_LIMIT[Role.TABLET]]
+    order = {TabletState.WAITING: 0, TabletState.IN: 1, TabletState.OUT: 2}
+    return tuple(sorted(lasting, key=lambda tablet: order[tablet.state]))
