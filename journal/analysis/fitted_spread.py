@@ -54,7 +54,7 @@ def fit_spread(
     count = len(hits) + sum(scores.values()) + beyond_panel
     if count < FEWEST_HITS or not scores.keys() <= known:
         return None
-    if len(set(hits)) + sum(1 for times in scores.values() if times) + bool(beyond_panel) < 2:
+    if len(set(hits)) + sum(1 for times in scores.values() if times) + bool(beyond_panel) <= 1:
         return None
     if beyond_panel == count:
         return None
@@ -65,7 +65,7 @@ def fit_spread(
             return inf
         scatter_mm = exp(log_scatter)
         variance = scatter_mm * scatter_mm
-        squares = sum((x - x_mm) ** 2 + (y - y_mm) ** 2 for x, y in hits)
+        squares = sum((x - x_mm) * (x - x_mm) + (y - y_mm) * (y - y_mm) for x, y in hits)
         total = len(hits) * log(2.0 * pi * variance) + squares / (2.0 * variance)
         if scores or beyond_panel:
             chances, wall = find_chances(strips, x_mm, y_mm, scatter_mm)

@@ -1,4 +1,4 @@
-"""Hotelling's T-square: does the centre of many-sided measurements lie off a given point?
+"""Hotelling's T-square: a test whether the centre of many-sided measurements lies off a point.
 
 In: n rows of p measures and the point to compare with. Out: T-square, its F value and exact p.
 """

@@ -1,0 +1,130 @@
+"""Drag: fall and flight through air whose resistance grows with the square of the speed.
+
+In: mass, area, drag coefficient and speeds in SI units. Out: terminal speed, speed of fall, and
+a flight followed in small steps.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import atan2, ceil, cos, cosh, degrees, hypot, log, radians, sin, sqrt, tanh
+
+from journal.analysis.physics import GRAVITY_M_S2
+
+#: Air near the ground, as textbook examples take it.
+AIR_KG_M3 = 1.21
+#: A flight is followed for no longer than this.
+_LONGEST_S = 60.0
+_STEPS_PER_SECOND = 500
+
+State = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DragFlight:
+    """A flight through air down to the height it is followed to."""
+
+    time_s: float
+    range_m: float
+    highest_m: float
+    landing_speed_m_s: float
+    #: Below the level: how steeply it comes down.
+    landing_angle_deg: float
+
+
+def find_terminal_speed_m_s(
+    mass_kg: float, area_m2: float, drag_coefficient: float, air_kg_m3: float = AIR_KG_M3
+) -> float:
+    """Return the speed at which drag carries the whole weight."""
+    return sqrt(2.0 * mass_kg * GRAVITY_M_S2 / (air_kg_m3 * drag_coefficient * area_m2))
+
+
+def find_fall_speed_m_s(terminal_m_s: float, time_s: float) -> float:
+    """Return the speed after falling from rest for a time."""
+    return terminal_m_s * tanh(GRAVITY_M_S2 * time_s / terminal_m_s)
+
+
+def find_fall_m(terminal_m_s: float, time_s: float) -> float:
+    """Return how far something falls from rest in a time."""
+    reach = GRAVITY_M_S2 * time_s / terminal_m_s
+    # ln cosh overflows for long falls, where it is reach - ln 2 to the last digit.
+    long_fall = 300.0
+    grown = reach - log(2.0) if reach > long_fall else log(cosh(reach))
+    return terminal_m_s * terminal_m_s / GRAVITY_M_S2 * grown
+
+
+def find_drag_flight(
+    speed_m_s: float, angle_deg: float, terminal_m_s: float, landing_height_m: float = 0.0
+) -> DragFlight | None:
+    """Follow a flight through air until it comes down to a height, relative to the launch.
+
+    Runge-Kutta of fourth order. None where it never gets that high, or is not down in a minute.
+    """
+    state: State = (
+        0.0,
+        0.0,
+        speed_m_s * cos(radians(angle_deg)),
+        speed_m_s * sin(radians(angle_deg)),
+    )
+    step_s = 1.0 / _STEPS_PER_SECOND
+    highest_m = 0.0
+    for count in range(ceil(_LONGEST_S * _STEPS_PER_SECOND)):
+        after = _advance(state, step_s, terminal_m_s)
+        highest_m = max(highest_m, state[1], after[1])
+        if after[3] < 0.0 and after[1] <= landing_height_m:
+            if highest_m < landing_height_m:
+                return None
+            return _land(state, count * step_s, step_s, terminal_m_s, landing_height_m, highest_m)
+        state = after
+    return None
+
+
+def _land(
+    state: State,
+    time_s: float,
+    step_s: float,
+    terminal_m_s: float,
+    landing_height_m: float,
+    highest_m: float,
+) -> DragFlight:
+    """Halve the last step until it ends at the landing height."""
+    low, high = 0.0, step_s
+    for _ in range(60):
+        middle = (low + high) / 2.0
+        at = _advance(state, middle, terminal_m_s)
+        if at[1] <= landing_height_m and at[3] < 0.0:
+            high = middle
+        else:
+            low = middle
+    x, _, across, up = _advance(state, high, terminal_m_s)
+    return DragFlight(
+        time_s=time_s + high,
+        range_m=x,
+        highest_m=highest_m,
+        landing_speed_m_s=hypot(across, up),
+        landing_angle_deg=degrees(atan2(-up, across)),
+    )
+
+
+def _advance(state: State, step_s: float, terminal_m_s: float) -> State:
+    first = _change(state, terminal_m_s)
+    second = _change(_add(state, first, step_s / 2.0), terminal_m_s)
+    third = _change(_add(state, second, step_s / 2.0), terminal_m_s)
+    fourth = _change(_add(state, third, step_s), terminal_m_s)
+    mean = (
+        (a + 2.0 * b + 2.0 * c + d) / 6.0
+        for a, b, c, d in zip(first, second, third, fourth, strict=True)
+    )
+    x, y, across, up = mean
+    return _add(state, (x, y, across, up), step_s)
+
+
+def _change(state: State, terminal_m_s: float) -> State:
+    _, _, across, up = state
+    pull = GRAVITY_M_S2 * hypot(across, up) / (terminal_m_s * terminal_m_s)
+    return (across, up, -pull * across, -GRAVITY_M_S2 - pull * up)
+
+
+def _add(state: State, change: State, step_s: float) -> State:
+    x, y, across, up = (a + step_s * b for a, b in zip(state, change, strict=True))
+    return (x, y, across, up)

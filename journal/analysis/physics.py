@@ -1,0 +1,100 @@
+"""Physics of a launch: energy, speed, range and flight as bounds and expectations.
+
+In: quantities in SI units, with the unit in each name. Out: the same. Formulas without drag are
+bounds; with drag see `drag`. For grades 6-8 and the teacher.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import cos, hypot, inf, radians, sin, sqrt, tan
+
+#: Standard acceleration of free fall (3rd General Conference on Weights and Measures, 1901).
+GRAVITY_M_S2 = 9.80665
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Flight:
+    """A flight without drag; distances in m, times in s, speeds in m/s."""
+
+    time_s: float
+    range_m: float
+    highest_m: float
+    #: How far along the highest point lies.
+    highest_at_m: float
+    landing_speed_m_s: float
+
+
+def find_stretch_energy_j(greatest_force_n: float, stretch_m: float) -> float:
+    """Return the energy in a stretched band whose force grows in a straight line, J."""
+    return greatest_force_n * stretch_m / 2.0
+
+
+def find_kinetic_energy_j(mass_kg: float, speed_m_s: float) -> float:
+    """Return the energy of motion, J."""
+    return mass_kg * speed_m_s * speed_m_s / 2.0
+
+
+def find_greatest_speed_m_s(energy_j: float, mass_kg: float, moving_part_kg: float = 0.0) -> float:
+    """Return the speed if all the energy went into the projectile and the part that moves with it.
+
+    An upper bound: friction and the bands' own mass take their share.
+    """
+    return sqrt(2.0 * energy_j / (mass_kg + moving_part_kg))
+
+
+def find_speed_ratio(old_mass_kg: float, new_mass_kg: float, moving_part_kg: float) -> float:
+    """Return new speed over old when only the projectile's mass changes, the energy being the same.
+
+    Paint on a tip adds mass: `new_mass_kg` is then the old one and the paint.
+    """
+    return sqrt((old_mass_kg + moving_part_kg) / (new_mass_kg + moving_part_kg))
+
+
+def find_level_speed_m_s(
+    range_m: float, angle_deg: float, *, gravity_m_s2: float = GRAVITY_M_S2
+) -> float | None:
+    """Return the launch speed for a level range without drag; None at an angle without one."""
+    doubled = sin(2.0 * radians(angle_deg))
+    if doubled <= 0.0:
+        return None
+    return sqrt(gravity_m_s2 * range_m / doubled)
+
+
+def find_least_speed_m_s(range_m: float, drop_m: float = 0.0) -> float:
+    """Return the least launch speed that reaches a point `drop_m` lower, at the best angle."""
+    reach = hypot(range_m, drop_m)
+    return sqrt(max(0.0, GRAVITY_M_S2 * (reach - drop_m)))
+
+
+def find_flight(speed_m_s: float, angle_deg: float, landing_height_m: float = 0.0) -> Flight | None:
+    """Return the flight to a height above (or, negative, below) the launch, on the way down.
+
+    None where the projectile never gets that high.
+    """
+    up = speed_m_s * sin(radians(angle_deg))
+    along = speed_m_s * cos(radians(angle_deg))
+    inside = up * up - 2.0 * GRAVITY_M_S2 * landing_height_m
+    if inside < 0.0:
+        return None
+    time_s = (up + sqrt(inside)) / GRAVITY_M_S2
+    rise_s = max(0.0, up / GRAVITY_M_S2)
+    return Flight(
+        time_s=time_s,
+        range_m=along * time_s,
+        highest_m=up * rise_s / 2.0,
+        highest_at_m=along * rise_s,
+        landing_speed_m_s=hypot(along, up - GRAVITY_M_S2 * time_s),
+    )
+
+
+def find_drop_m(speed_m_s: float, angle_deg: float, distance_m: float) -> float:
+    """Return how far below the straight line of launch a projectile passes at a distance, m."""
+    along = speed_m_s * cos(radians(angle_deg))
+    return inf if along == 0.0 else GRAVITY_M_S2 * (distance_m / along) ** 2 / 2.0
+
+
+def find_height_m(speed_m_s: float, angle_deg: float, distance_m: float) -> float:
+    """Return the height above the launch at a distance along, without drag, m."""
+    straight = distance_m * tan(radians(angle_deg))
+    return straight - find_drop_m(speed_m_s, angle_deg, distance_m)

@@ -1,0 +1,50 @@
+"""Structures and carts: how far a span bends, what it carries, and what slows a cart.
+
+In: quantities in SI units. Out: deflections, forces, energies, ratios.
+"""
+
+from __future__ import annotations
+
+from journal.analysis.physics import GRAVITY_M_S2, find_kinetic_energy_j
+
+
+def find_rectangle_inertia_m4(width_m: float, height_m: float) -> float:
+    """Return the second moment of area of a rectangle about its level middle line."""
+    return width_m * height_m**3 / 12.0
+
+
+def find_deflection_m(
+    force_n: float, span_m: float, elasticity_pa: float, inertia_m4: float
+) -> float:
+    """Return how far a beam on two supports bends under a load in its middle: F L^3 / 48 E I."""
+    return force_n * span_m**3 / (48.0 * elasticity_pa * inertia_m4)
+
+
+def find_load_n(mass_kg: float) -> float:
+    """Return the weight of a mass hung on a span."""
+    return mass_kg * GRAVITY_M_S2
+
+
+def find_factor_of_safety(load_at_break_n: float, load_to_carry_n: float) -> float | None:
+    """Return how many times the load that it must carry a span held; None without a load."""
+    return load_at_break_n / load_to_carry_n if load_to_carry_n > 0.0 else None
+
+
+def find_load_per_own_mass(mass_carried_kg: float, own_mass_kg: float) -> float | None:
+    """Return how many times its own mass a span carried; None without a mass."""
+    return mass_carried_kg / own_mass_kg if own_mass_kg > 0.0 else None
+
+
+def find_mean_speed_m_s(distance_m: float, time_s: float) -> float | None:
+    """Return the mean speed of a cart; None without a time."""
+    return distance_m / time_s if time_s > 0.0 else None
+
+
+def find_friction_n(mass_kg: float, speed_m_s: float, coasted_m: float) -> float | None:
+    """Return the mean friction that stops a coasting cart: its energy over the way it coasts."""
+    return find_kinetic_energy_j(mass_kg, speed_m_s) / coasted_m if coasted_m > 0.0 else None
+
+
+def find_friction_work_j(friction_n: float, distance_m: float) -> float:
+    """Return the work done against friction along a way."""
+    return friction_n * distance_m
