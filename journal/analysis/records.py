@@ -8,12 +8,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-from journal.domain.trials import TrialKind
-
-if TYPE_CHECKING:
-    from journal.domain.trials import Place
+from journal.domain.trials import Place, TrialKind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,186 @@
+"""Exact test of "the new one is no different", by dealing old and new out anew within students.
+
+Comes in: the old and new values of each student. Goes out: the weighted difference of means, its
+95 % interval, the two-sided p-value (sum of the new values, as far from its null mean or farther),
+and the smallest p-value these values could reach.
+
+The interval holds the shifts that the same test does not rule out. With every step away from the
+difference the real deal moves out at least as fast as any other, so the p-value only falls, and
+halving finds each end.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+from typing import Protocol
+
+from journal.analysis.shift_normal import ShiftNormal
+from journal.analysis.shift_pairs import ShiftPairs
+from journal.analysis.shift_rows import list_deals, shuffle_deals
+from journal.analysis.shift_table import ShiftTable, plain_share_beyond, table_cells
+from journal.analysis.strata import Layout, Stratum, lay_out, smallest_share
+from journal.analysis.ways import slot_bytes
+
+LEVEL = Fraction(5, 100)
+#: Few enough ways to write them out one by one.
+MOST_LISTED = 20_000
+#: Largest table for every shift, in cells of 8 bytes, and for the p-value alone.
+MOST_SHIFT_CELLS = 400_000
+MOST_PLAIN_CELLS = 10_000_000
+#: Bytes to be added up for the p-value alone: about a second's work.
+MOST_PLAIN_BYTES = 6_000_000_000
+#: Longest list of half deals, for every shift and for the p-value alone.
+MOST_SHIFT_ENTRIES = 6_000
+MOST_PLAIN_ENTRIES = 100_000
+#: Shuffling is worth its time up to this many values; beyond, the sum is as good as normal.
+MOST_SHUFFLED = 300
+#: Two ends closer than this part of the spread of the values are one.
+RELATIVE_STEP = Fraction(1, 2**32)
+
+
+class Method(StrEnum):
+    """How the null distribution was had."""
+
+    EXACT = "exact"
+    #: 9,999 seeded shuffles.
+    SHUFFLES = "shuffles"
+    #: The normal distribution, for very many trials.
+    NORMAL = "normal"
+
+
+class ShiftNull(Protocol):
+    """A null distribution that answers for every shift."""
+
+    def share_beyond(self, shift: Fraction) -> Fraction:
+        """Return the share of deals at least as far out as the real one."""
+        ...
+
+
+Share = Callable[[Fraction], Fraction]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PermutationTest:
+    """What the deals say, in the unit of the outcome."""
+
+    difference: float
+    interval: tuple[float, float] | None
+    p_value: float
+    smallest_p: float
+    method: Method
+    interval_method: Method
+
+
+def permute(strata: Sequence[Stratum]) -> PermutationTest | None:
+    """Test old against new within strata; None where no stratum has both."""
+    layout = lay_out(strata)
+    if layout is None:
+        return None
+    null, method = choose_null(layout)
+    p_value, p_method = null.share_beyond(Fraction(0)), method
+    if method is not Method.EXACT and (exact := _plain_exact(layout)) is not None:
+        p_value, p_method = exact, Method.EXACT
+    share = null.rough_share_beyond if isinstance(null, ShiftPairs) else null.share_beyond
+    interval = _interval(share, layout)
+    if interval is not None and p_value <= LEVEL:
+        interval = _away_from_zero(interval)
+    unit = layout.unit
+    return PermutationTest(
+        difference=float(layout.difference * unit),
+        interval=None if interval is None else (float(interval[0] * unit), float(interval[1] * unit)),
+        p_value=float(p_value),
+        smallest_p=float(smallest_share(layout)),
+        method=p_method,
+        interval_method=method,
+    )
+
+
+def choose_null(layout: Layout) -> tuple[ShiftNull, Method]:
+    """Return the cheapest exact null distribution, else one that stands for it."""
+    cells = table_cells(layout) * slot_bytes(layout.total) // 8
+    if cells > MOST_LISTED:
+        if layout.total <= MOST_LISTED:
+            return list_deals(layout), Method.EXACT
+        if layout.total <= MOST_SHIFT_ENTRIES**2:
+            pairs = ShiftPairs(layout, MOST_SHIFT_ENTRIES)
+            if pairs.fits and pairs.size * 50 < cells:
+                return pairs, Method.EXACT
+    if cells <= MOST_SHIFT_CELLS:
+        return ShiftTable(layout), Method.EXACT
+    if _count(layout) <= MOST_SHUFFLED:
+        return shuffle_deals(layout), Method.SHUFFLES
+    return ShiftNormal(layout), Method.NORMAL
+
+
+def _count(layout: Layout) -> int:
+    return sum(len(old) + len(new) for old, new in layout.strata)
+
+
+def _plain_exact(layout: Layout) -> Fraction | None:
+    """Return the exact p-value alone, where the tables for every shift would be too large."""
+    fewer = sum(min(len(old), len(new)) for old, new in layout.strata)
+    cells = (fewer + 1) * (layout.reach + 1)
+    work = cells * slot_bytes(layout.total) * _count(layout)
+    if cells <= MOST_PLAIN_CELLS and work <= MOST_PLAIN_BYTES:
+        return plain_share_beyond(layout)
+    if layout.total <= MOST_PLAIN_ENTRIES**2:
+        pairs = ShiftPairs(layout, MOST_PLAIN_ENTRIES)
+        if pairs.fits:
+            return pairs.share_beyond(Fraction(0))
+    return None
+
+
+def _away_from_zero(interval: tuple[Fraction, Fraction]) -> tuple[Fraction, Fraction]:
+    """Return a sampled interval that does not contradict an exact p-value at the level."""
+    low, high = interval
+    if low < 0 < high:
+        return (Fraction(0), high) if high > -low else (low, Fraction(0))
+    return interval
+
+
+def _interval(share: Share, layout: Layout) -> tuple[Fraction, Fraction] | None:
+    """Return the shifts not ruled out at the level, in units; None where there is no end."""
+    upper = _end(share, layout, 1)
+    lower = None if upper is None else _end(share, layout, -1)
+    return None if lower is None or upper is None else (lower, upper)
+
+
+def _end(share: Share, layout: Layout, sign: int) -> Fraction | None:
+    """Return the last shift on one side whose p-value is above the level."""
+    start, spread = layout.difference, max(layout.spread, 1)
+    step = Fraction(1, max(2 * layout.finest**2, 1))
+    step = max(step, spread * RELATIVE_STEP)
+    inside, reach = start, Fraction(spread, 4)
+    farthest = Fraction(8 * (spread + 1) * layout.common * layout.new_count)
+    while True:
+        outside = Fraction(round(start + sign * reach)) + sign
+        if share(outside) <= LEVEL:
+            break
+        if reach > farthest:
+            return None
+        # Nothing new happens between the spread of the values and the farthest shift.
+        inside, reach = outside, (reach * 2 if reach < 4 * spread else farthest * 2)
+    while abs(outside - inside) > step:
+        nearer = inside + (outside - inside) * Fraction(7, 16)
+        farther = inside + (outside - inside) * Fraction(9, 16)
+        middle = _simplest_between(min(nearer, farther), max(nearer, farther))
+        if share(middle) <= LEVEL:
+            outside = middle
+        else:
+            inside = middle
+    return _simplest_between(min(inside, outside), max(inside, outside))
+
+
+def _simplest_between(low: Fraction, high: Fraction) -> Fraction:
+    """Return the fraction with the smallest denominator in a closed range.
+
+    A p-value can only change at shifts with small denominators, so this is the very shift.
+    """
+    whole = -(-low.numerator // low.denominator)
+    if whole <= high:
+        return Fraction(max(whole, min(0, high.numerator // high.denominator)))
+    floor = low.numerator // low.denominator
+    return floor + 1 / _simplest_between(1 / (high - floor), 1 / (low - floor))

@@ -1,0 +1,66 @@
+"""The one word for a comparison, and the adjustment of p-values where several are shown.
+
+Comes in: counts and p-values. Goes out: `Verdict`, in the order in which the words are tried.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from enum import StrEnum
+
+LEVEL = 0.05
+#: Fewer trials a side than this tell nothing yet.
+LEAST_TRIALS = 3
+#: Looking again after every trial finds differences that are not there; so only at these counts.
+LIVE_STEPS = (4, 6, 8, 12)
+
+
+class Verdict(StrEnum):
+    """What may be said about new against old; "more" and "less" speak of the measure itself."""
+
+    NOT_COMPARABLE = "not comparable"
+    TOO_EARLY = "too early"
+    HINT = "a hint"
+    MORE = "more"
+    LESS = "less"
+    NO_CLEAR_DIFFERENCE = "no clear difference"
+
+    @property
+    def tests(self) -> bool:
+        """Tell whether the comparison was tested, and so counts among those shown."""
+        return self not in {Verdict.NOT_COMPARABLE, Verdict.TOO_EARLY}
+
+    @property
+    def clear(self) -> bool:
+        """Tell whether a difference was found."""
+        return self in {Verdict.MORE, Verdict.LESS}
+
+
+class PracticeWord(StrEnum):
+    """Whether practice alone could explain a difference."""
+
+    NOT_RULED_OUT = "not ruled out"
+    BALANCED = "balanced"
+
+
+def holm(p_values: Sequence[float]) -> list[float]:
+    """Return the p-values adjusted for being shown together, in their order.
+
+    Holm, Scandinavian Journal of Statistics 6 (1979), 65-70.
+    """
+    count = len(p_values)
+    adjusted = [0.0] * count
+    highest = 0.0
+    for rank, place in enumerate(sorted(range(count), key=p_values.__getitem__)):
+        highest = max(highest, min(1.0, (count - rank) * p_values[place]))
+        adjusted[place] = highest
+    return adjusted
+
+
+def judge(difference: float, adjusted_p: float, adjusted_smallest: float) -> Verdict:
+    """Return the verdict on two comparable sides with enough trials each."""
+    if adjusted_smallest > LEVEL:
+        return Verdict.HINT
+    if adjusted_p > LEVEL or difference == 0:
+        return Verdict.NO_CLEAR_DIFFERENCE
+    return Verdict.MORE if difference > 0 else Verdict.LESS

@@ -1,0 +1,39 @@
+"""Counts of ways packed in one big integer, so that adding and convolving cost next to nothing.
+
+Comes in: whole numbers >= 0. Goes out: for each possible sum, in how many ways it can be had.
+A distribution over sums 0, 1, 2, ... is one integer with a fixed number of bytes a sum: adding a
+value is a shift, joining two independent distributions is a product.
+"""
+
+from __future__ import annotations
+
+import struct
+from collections.abc import Sequence
+
+_FORMATS = {2: "H", 4: "I", 8: "Q"}
+
+
+def slot_bytes(total: int) -> int:
+    """Return how many bytes hold every count up to `total`: 2, 4, or more."""
+    needed = total.bit_length() // 8 + 1
+    return max(needed, 2) if needed != 3 else 4
+
+
+def subset_ways(numbers: Sequence[int], most: int, bits: int) -> list[int]:
+    """Return, for each count of picked numbers 0..most, the packed distribution of their sum."""
+    ways = [1] + [0] * most
+    for seen, number in enumerate(numbers, start=1):
+        shift = number * bits
+        for count in range(min(seen, most), 0, -1):
+            ways[count] += ways[count - 1] << shift
+    return ways
+
+
+def unpack(packed: int, slots: int, size: int) -> Sequence[int]:
+    """Return the counts of a packed distribution with `slots` sums of `size` bytes each."""
+    raw = packed.to_bytes(slots * size, "little")
+    if size in _FORMATS:
+        return struct.unpack(f"<{slots}{_FORMATS[size]}", raw)
+    return [
+        int.from_bytes(raw[start : start + size], "little") for start in range(0, len(raw), size)
+    ]
