@@ -25,13 +25,16 @@ _KEY = re.compile(r"[a-z][a-z0-9_]*")
 class Reading:
     """One reading of one document: what has been found wrong so far."""
 
-    #: The name of the document in messages; may be empty.
+    #: The name of the document in messages; empty where the messages stand beside a form's fields.
     source: str
     problems: list[Problem] = field(default_factory=list)
 
     def note(self, path: str, what: str) -> None:
-        """Note that something is wrong at a path; `what` goes on after the path's name."""
-        named = f"{self.source}: {path}" if self.source else path
+        """Note that something is wrong at a path; `what` goes on after the path's name.
+
+        Without a source the sentence stands beside a field of a form, where the path says nothing.
+        """
+        named = f"{self.source}: {path}" if self.source else "This"
         self.problems.append(Problem(path, f"{named} {what}"))
 
     def finish(self) -> None:

@@ -24,9 +24,8 @@ def read_part(row: Table) -> PartKind:
 
 
 def _read_factor(row: Table) -> Factor:
-    choices = row.texts("choices", "the values to choose from", ()) if row.has("choices") else ()
-    if row.has("choices") and not choices:
-        row.note("choices", "is empty. Add the values to choose from, or leave it out.")
+    hint = "the values to choose from, or leave it out"
+    choices = row.texts("choices", hint) if row.has("choices") else ()
     lowest = row.find_number("lowest", "the smallest value that can be built")
     highest = row.find_number("highest", "the largest value that can be built")
     unit = row.text("unit", "mm, g, a count ...", "")

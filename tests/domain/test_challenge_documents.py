@@ -12,91 +12,9 @@ import pytest
 from journal.domain.challenge_documents import read_challenge, with_changes
 from journal.domain.challenges import OutcomeKind
 from journal.domain.errors import Invalid
-from journal.domain.outcomes import DirectionKind
+from tests.domain.challenge_samples import problems_of, ring_throw, rolling_cart
 
 CLASS_ID = UUID(int=7)
-
-
-def rolling_cart() -> dict[str, Any]:
-    """Return the document of a small challenge that launches nothing."""
-    return {
-        "key": "rolling_cart",
-        "title": "Rolling cart",
-        "launches": False,
-        "tester_question": "Who lets it roll?",
-        "place_question": "How far did it roll?",
-        "caution": "Keep the floor clear.",
-        "budget": 1.5,
-        "wording": {
-            band: {"story": "A parcel waits.", "problem": "Let a cart roll to it."}
-            for band in ("2", "3-5", "6-8")
-        },
-        "criteria": [
-            {
-                "key": "far",
-                "text": "It rolls far.",
-                "unit": "mm",
-                "direction": "more",
-                "threshold": 1000,
-            }
-        ],
-        "constraints": [{"key": "card", "text": "Card only."}],
-        "parts": [
-            {
-                "key": "cart",
-                "name": "Cart",
-                "own": False,
-                "factors": [
-                    {
-                        "key": "wheels",
-                        "name": "Wheels",
-                        "unit": "wheels",
-                        "lowest": 2,
-                        "highest": 6,
-                        "start": 4,
-                    },
-                    {"key": "axle", "name": "Axle", "choices": ["straw", "stick"]},
-                ],
-            }
-        ],
-        "materials": [{"key": "card", "name": "Card", "unit": "sheet", "price": 0.3}],
-        "outcome": {"kind": "measure", "name": "Distance", "unit": "mm", "direction": "more"},
-        "counting": {"attempts": 3, "way": "sum"},
-        "misfires": [{"key": "stuck", "name": "It got stuck"}],
-        "safety": [{"key": "floor", "text": "Nothing on the floor."}],
-    }
-
-
-def ring_throw() -> dict[str, Any]:
-    """Return the document of a small challenge that launches something at a panel."""
-    document = rolling_cart()
-    document["launches"] = True
-    document["constraints"] = [
-        {"key": "no_sharp_ends", "text": "No sharp ends.", "fixed": True},
-        {"key": "nobody_is_aimed_at", "text": "Nobody is aimed at.", "fixed": True},
-    ]
-    document["outcome"] = {"kind": "zones", "name": "Points", "unit": "points", "direction": "more"}
-    document["panel"] = {
-        "key": "board",
-        "width_mm": 400,
-        "height_mm": 300,
-        "bare_name": "Board",
-        "bare_points": 1,
-        "wall_margin_mm": 50,
-        "mark_radius_mm": 5,
-        "line_touch": False,
-        "zones": [
-            {"key": "ring", "name": "Ring", "points": 3, "shape": "circle", "radius_mm": 100},
-        ],
-    }
-    return document
-
-
-def problems_of(document: dict[str, Any]) -> dict[str, str]:
-    """Return what is wrong with a document, by path."""
-    with pytest.raises(Invalid) as caught:
-        read_challenge(document, "mine.toml")
-    return {problem.field: problem.what for problem in caught.value.problems}
 
 
 def test_a_whole_document_is_read() -> None:
@@ -188,35 +106,15 @@ def test_a_value_that_cannot_be_is_refused(path: str, value: object) -> None:
     assert found[path].startswith(f"mine.toml: {path} ")
 
 
-@pytest.mark.parametrize(
-    ("changes", "field"),
-    [
-        ({"start": 9}, "start"),
-        ({"start": "many"}, "start"),
-        ({"lowest": 6}, "highest"),
-        ({"unit": ""}, "unit"),
-        ({"choices": []}, "choices"),
-        ({"choices": ["a", "a"]}, "choices"),
-        ({"choices": ["a", "b"]}, "lowest"),
-        ({"bands": ["4"]}, "bands"),
-        ({"key": "No Spaces"}, "key"),
-    ],
-)
-def test_a_factor_that_cannot_be_built_is_refused(changes: dict[str, Any], field: str) -> None:
-    """A factor's start lies within its limits and its choices are there and differ."""
+def test_a_handling_needs_its_choices() -> None:
+    """A way of using it without choices is no way."""
     document = rolling_cart()
-    factor = document["parts"][0]["factors"][0]
-    factor.update(changes)
-    assert f"parts.cart.factors.{factor['key']}.{field}" in problems_of(document)
-
-
-def test_a_start_outside_the_choices_is_refused() -> None:
-    """The first build's value is one of the choices."""
-    document = rolling_cart()
-    document["parts"][0]["factors"][1]["start"] = "spoon"
-    path = "parts.cart.factors.axle.start"
-    expected = f"mine.toml: {path} cannot be 'spoon'. Choose one of: straw, stick."
-    assert {path: expected} == problems_of(document)
+    document["handling"] = [{"key": "push", "name": "Push", "choices": []}, {"name": "Ramp"}]
+    assert {
+        "handling.push.choices": "is empty. Write the choices, the usual one first.",
+        "handling[2].key": "is missing. Add a short name for the choice.",
+        "handling[2].choices": "is missing. Add the choices, the usual one first.",
+    } == {field: what.split(" ", 2)[2] for field, what in problems_of(document).items()}
 
 
 def test_keys_of_a_list_are_unique() -> None:
@@ -241,69 +139,6 @@ def test_a_launching_challenge_holds_its_two_fixed_constraints(key: str) -> None
 def test_what_launches_nothing_needs_no_launching_constraint() -> None:
     """The two constraints belong to launching."""
     assert not read_challenge(rolling_cart(), "mine.toml").launches
-
-
-@pytest.mark.parametrize(
-    "zone",
-    [
-        {"shape": "circle", "radius_mm": 151},
-        {"shape": "circle", "radius_mm": 100, "centre_x_mm": 101},
-        {"shape": "rectangle", "width_mm": 401, "height_mm": 20},
-        {"shape": "polygon", "corners_mm": [[0, 0], [201, 0], [0, 100]]},
-    ],
-)
-def test_a_zone_over_the_edge_is_refused(zone: dict[str, Any]) -> None:
-    """Every zone lies on the panel, whatever its shape."""
-    document = ring_throw()
-    document["panel"]["zones"] = [{"key": "z", "name": "Z", "points": 1, **zone}]
-    assert ["panel.zones.z"] == list(problems_of(document))
-
-
-@pytest.mark.parametrize(
-    ("zone", "field"),
-    [
-        ({"shape": "circle"}, "radius_mm"),
-        ({"shape": "circle", "radius_mm": 0}, "radius_mm"),
-        ({"shape": "circle", "radius_mm": 10, "width_mm": 10}, "width_mm"),
-        ({"shape": "rectangle", "width_mm": 10}, "height_mm"),
-        ({"shape": "polygon"}, "corners_mm"),
-        ({"shape": "polygon", "corners_mm": [[0, 0], [1, 1]]}, "corners_mm"),
-        ({"shape": "polygon", "corners_mm": [[0, 0], [0, 0], [1, 1]]}, "corners_mm"),
-        ({"shape": "polygon", "corners_mm": [[0, 0], [1, float("nan")], [1, 1]]}, "corners_mm"),
-    ],
-)
-def test_a_zone_has_the_sizes_of_its_shape(zone: dict[str, Any], field: str) -> None:
-    """A size that the shape needs is asked for, one of another shape refused."""
-    document = ring_throw()
-    document["panel"]["zones"] = [{"key": "z", "name": "Z", "points": 1, **zone}]
-    assert [f"panel.zones.z.{field}"] == list(problems_of(document))
-
-
-def test_zones_need_a_panel_and_a_measure_has_none() -> None:
-    """The panel goes with points by zone, and with nothing else."""
-    without = ring_throw()
-    del without["panel"]
-    measured = ring_throw()
-    measured["outcome"]["kind"] = "measure"
-    assert ["panel"] == list(problems_of(without))
-    assert ["panel"] == list(problems_of(measured))
-
-
-def test_near_needs_its_value() -> None:
-    """Near a value is better: the value has to be said."""
-    document = rolling_cart()
-    document["outcome"]["direction"] = "near"
-    assert ["outcome.near"] == list(problems_of(document))
-    document["outcome"]["near"] = 500
-    direction = read_challenge(document, "mine.toml").outcome.direction
-    assert (DirectionKind.NEAR, 500.0) == (direction.kind, direction.near)
-
-
-def test_reliability_is_told_of_ten() -> None:
-    """A threshold of reliability lies from 0 to 10 trials."""
-    document = rolling_cart()
-    document["criteria"][0].update(measure="reliability", threshold=11)
-    assert ["criteria.far.threshold"] == list(problems_of(document))
 
 
 def test_a_class_copy_carries_its_changes_and_its_owner() -> None:
@@ -349,6 +184,15 @@ def test_a_change_that_breaks_a_rule_is_refused(changes: dict[str, Any], field: 
     with pytest.raises(Invalid) as caught:
         with_changes(ready, **changes)
     assert [field] == list(caught.value.by_field())
+
+
+def test_a_message_beside_a_field_does_not_tell_the_path() -> None:
+    """A form shows the sentence where it belongs: the path is in the problem's field only."""
+    ready = read_challenge(rolling_cart(), "mine.toml")
+    with pytest.raises(Invalid) as caught:
+        with_changes(ready, title=" ")
+    assert "This is empty. Write the challenge's name on the screen." == str(caught.value)
+    assert ["title"] == [problem.field for problem in caught.value.problems]
 
 
 def test_changing_nothing_changes_nothing() -> None:

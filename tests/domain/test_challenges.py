@@ -6,7 +6,7 @@ import pytest
 
 from journal.domain.challenge_documents import read_challenge
 from journal.domain.challenges import Challenge
-from tests.domain.test_challenge_documents import rolling_cart
+from tests.domain.challenge_samples import rolling_cart
 
 
 def make_challenge(*, destructive: bool = False) -> Challenge:
