@@ -70,6 +70,8 @@ def draw_family(
         parts += write_family(line.marks, xs, y, radius, shared=line.shared, ground=ground)
         parts += _captions(line, xs, y, (radius, text_px, width_px), ground)
         y += text_px * (1.7 if line.shared else 0)
+    if not lines:
+        parts.append(label(0, text_px * 1.2, "No revisions yet", size_px=text_px, colour=INK_2))
     return draw(
         *parts,
         width_px=width_px,

@@ -6,10 +6,10 @@ them apart.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from journal.charts.drawing import (
-    circle,
     draw,
-    element,
     label,
     rectangle,
     segment,
@@ -52,15 +52,12 @@ def draw_spine(
     width_px: float = 28,
     *,
     numbered: bool = True,
-    ids: str = "spine",
 ) -> str:
     """Draw the band at the left edge of a group's pages.
 
     `numbered` puts a plate with number and mark on it; leave it out where both stand beside.
-    `ids` must differ between drawings of one page.
     """
-    pattern_id = f"{ids}-{number}-pattern"
-    parts = [rectangle(0, 0, width_px, height_px, fill=f"url(#{pattern_id})")]
+    parts = _cover(number, width_px, height_px)
     if numbered:
         plate_px = min(64.0, height_px * 0.62)
         top_px = min(20.0, (height_px - plate_px) / 2)
@@ -78,24 +75,17 @@ def draw_spine(
         height_px=height_px,
         title=f"Group {number}",
         desc=describe_group(number),
-        definitions=[_pattern(number, pattern_id)],
     )
 
 
-def draw_spine_card(number: int, *, chosen: bool = False, ids: str = "card") -> str:
+def draw_spine_card(number: int, *, chosen: bool = False) -> str:
     """Draw a group's card on the shelf at the door, 72 x 104 px."""
-    pattern_id = f"{ids}-{number}-pattern"
     line_px = 3.0 if chosen else 1.5
     half = line_px / 2
     return draw(
+        *_cover(number, 72, 104),
         rectangle(
-            half,
-            half,
-            72 - line_px,
-            104 - line_px,
-            fill=f"url(#{pattern_id})",
-            stroke=INK,
-            stroke_width=line_px,
+            half, half, 72 - line_px, 104 - line_px, fill="none", stroke=INK, stroke_width=line_px
         ),
         rectangle(half, 16, 72 - line_px, 58, fill=PAPER, stroke=INK, stroke_width=1.5),
         *_number_and_mark(number, 36, 14, 62),
@@ -103,7 +93,6 @@ def draw_spine_card(number: int, *, chosen: bool = False, ids: str = "card") -> 
         height_px=104,
         title=f"Group {number}",
         desc=describe_group(number),
-        definitions=[_pattern(number, pattern_id)],
     )
 
 
@@ -141,27 +130,91 @@ def _mark(number: int, x: float, y: float, radius: float) -> str:
     )
 
 
-def _pattern(number: int, pattern_id: str) -> str:
-    index = group_set(number)
-    width, height, figures = _PATTERNS[index]
-    return element(
-        "pattern",
-        rectangle(0, 0, width, height, fill=GROUP_HUES[index]),
-        *figures,
-        id=pattern_id,
-        width=width,
-        height=height,
-        patternUnits="userSpaceOnUse",
+def _cover(number: int, width_px: float, height_px: float) -> list[str]:
+    """Write the hue with its pattern over a whole drawing, whose edges cut it.
+
+    Written out rather than as an SVG pattern: printed tiles show their seams.
+    """
+    hue = GROUP_HUES[group_set(number)]
+    write, colour, line_px = _PATTERNS[group_set(number)]
+    return [
+        rectangle(0, 0, width_px, height_px, fill=hue),
+        stroke(
+            write(width_px, height_px),
+            colour,
+            line_px,
+            stroke_linecap="round" if write is _dots else None,
+        ),
+    ]
+
+
+def _steps(start: float, end: float, step: float) -> list[float]:
+    return [start + index * step for index in range(int((end - start) / step) + 1)]
+
+
+def _two_bars(width: float, height: float) -> str:
+    return "".join(
+        segment(0, y, width, y) for top in _steps(0, height, 32) for y in (top + 7.75, top + 15.75)
     )
 
 
-_PATTERNS: tuple[tuple[float, float, tuple[str, ...]], ...] = (
-    (28, 32, (rectangle(0, 6, 28, 3.5, fill=PAPER), rectangle(0, 14, 28, 3.5, fill=PAPER))),
-    (16, 16, (stroke("M-4 12L12 -4M-4 28L28 -4M4 20L20 4", INK, 3),)),
-    (14, 14, (circle(3.5, 3.5, 2.2, fill=INK), circle(10.5, 10.5, 2.2, fill=INK))),
-    (28, 14, (stroke("M-2 12L14 2L30 12", INK, 2.6),)),
-    (14, 14, (stroke("M0 0L14 14M14 0L0 14", INK, 1.8),)),
-    (9.34, 10, (rectangle(3.2, 0, 3, 10, fill=INK),)),
-    (14, 14, (stroke("M1 4h6M8 11h6", INK, 2.4),)),
-    (14, 10, (stroke("M0 5q3.5 -5 7 0t7 0", PAPER, 2),)),
+def _slants(width: float, height: float) -> str:
+    return "".join(segment(-2, y + 2, width + 2, y - width - 2) for y in _rise(width, height, 16))
+
+
+def _dots(width: float, height: float) -> str:
+    # Strokes of no length with round ends: a whole field of dots in one path.
+    return "".join(
+        f"M{x + shift:.2f} {y + shift:.2f}h.01"
+        for y in _steps(3.5, height, 14)
+        for x in _steps(3.5, width, 14)
+        for shift in (0.0, 7.0)
+    )
+
+
+def _chevrons(width: float, height: float) -> str:
+    return "".join(
+        f"M{left - 2:.2f} {y + 12:.2f}l16 -10l16 10"
+        for y in _steps(-14, height, 14)
+        for left in _steps(0, width, 28)
+    )
+
+
+def _lattice(width: float, height: float) -> str:
+    down = "".join(segment(-2, y - width - 2, width + 2, y + 2) for y in _rise(width, height, 14))
+    up = "".join(segment(-2, y + 2, width + 2, y - width - 2) for y in _rise(width, height, 14))
+    return down + up
+
+
+def _uprights(width: float, height: float) -> str:
+    return "".join(segment(x, 0, x, height) for x in _steps(4.7, width, 9.33))
+
+
+def _dashes(width: float, height: float) -> str:
+    return "".join(
+        f"M{x + 1:.2f} {y + 4:.2f}h6m1 7h6"
+        for y in _steps(0, height, 14)
+        for x in _steps(0, width, 14)
+    )
+
+
+def _waves(width: float, height: float) -> str:
+    return "".join(
+        f"M0 {y + 5:.2f}" + "q3.5 -5 7 0t7 0" * (int(width / 14) + 1) for y in _steps(0, height, 10)
+    )
+
+
+def _rise(width: float, height: float, step: float) -> list[float]:
+    return _steps(0, height + width + step, step)
+
+
+_PATTERNS: tuple[tuple[Callable[[float, float], str], str, float], ...] = (
+    (_two_bars, PAPER, 3.5),
+    (_slants, INK, 3.0),
+    (_dots, INK, 4.4),
+    (_chevrons, INK, 2.6),
+    (_lattice, INK, 1.8),
+    (_uprights, INK, 3.0),
+    (_dashes, INK, 2.4),
+    (_waves, PAPER, 2.0),
 )

@@ -44,7 +44,11 @@ def hit(x_mm: float | None = 0.0, y_mm: float | None = 0.0, **fields: object) ->
 
 @given(sizes, sizes, places, places, st.booleans())
 def test_px_and_mm_convert_both_ways(
-    width_px: float, height_px: float, x_mm: float, y_mm: float, wall: bool  # noqa: FBT001
+    width_px: float,
+    height_px: float,
+    x_mm: float,
+    y_mm: float,
+    wall: bool,  # noqa: FBT001
 ) -> None:
     """A place that is drawn and tapped again is the same place."""
     frame = panel_frame(PANEL, width_px, height_px, wall=wall)
@@ -107,7 +111,7 @@ def test_the_newest_hit_is_larger_labelled_and_last() -> None:
 def test_words_of_the_newest_hit_stay_inside() -> None:
     """At the right edge the words stand left of the hit."""
     svg = draw_panel(PANEL, [hit(400, 0, newest=True, label="Pim, 1 point")], labels=False, **SIZE)
-    found = [text for text in read(svg).iter("{http://www.w3.org/2000/svg}text")]
+    found = list(read(svg).iter("{http://www.w3.org/2000/svg}text"))
     assert [text.get("text-anchor") for text in found] == ["end"]
 
 
