@@ -8,6 +8,10 @@ import pytest
 
 from tests.domain.challenge_samples import problems_of, rolling_cart
 
+LIST_WANTED = (
+    "must be a list of texts in square brackets. Write the values to choose from, or leave it out."
+)
+
 
 @pytest.mark.parametrize(
     ("changes", "field"),
@@ -36,12 +40,12 @@ def test_a_factor_that_cannot_be_built_is_refused(changes: dict[str, Any], field
     [
         (
             "straw",
-            "must be a list of texts in square brackets. Write the values to choose from, or leave it out.",
+            LIST_WANTED,
         ),
         (["straw", ""], "holds an empty text. Take it out or write it."),
         (
             ["straw", 4],
-            "must be a list of texts in square brackets. Write the values to choose from, or leave it out.",
+            LIST_WANTED,
         ),
     ],
 )
