@@ -12,8 +12,12 @@ import click
 
 from journal.cli.instances import get_settings, instance_option, open_store
 from journal.cli.sentences import Stop
+from journal.domain.actors import OPERATOR
+from journal.services.lesson_words import make_lesson_word
+from journal.services.work import open_work
+from journal.store import classes
 from journal.store.engine import Store
-from journal.store.people import find_school
+from journal.store.people import find_school, find_teacher_by_name
 
 SIGN_IN_FILE = "demo_sign_in.txt"
 SIGN_IN_NAME = "demo"
@@ -50,6 +54,15 @@ def fill_demo_once(store: Store, instance: Path) -> bool:
     import_module(_DEMO_MODULE).fill_demo(store, sign_in_name=SIGN_IN_NAME, password=password)
     _keep_sign_in(instance / SIGN_IN_FILE, password)
     return True
+
+
+def renew_demo_word(store: Store) -> None:
+    """Give each class of the demo teacher a lesson word where none is in force."""
+    with open_work(store, OPERATOR) as work:
+        found = find_teacher_by_name(work.session, SIGN_IN_NAME)
+        for one in classes.classes_of_teacher(work.session, found[0].id) if found else ():
+            if classes.find_word(work.session, one.id, work.now()) is None:
+                make_lesson_word(work, one.id)
 
 
 def describe_sign_in(instance: Path) -> str:

@@ -11,6 +11,7 @@ from journal.cli.demo import demo
 from journal.cli.restore import restore
 from journal.cli.sentences import JournalCommands
 from journal.cli.serve import serve
+from journal.cli.teacher import teacher
 
 
 @click.group(cls=JournalCommands, context_settings={"help_option_names": ["-h", "--help"]})
@@ -23,5 +24,5 @@ def main() -> None:
     """
 
 
-for _command in (serve, demo, database, backup, restore):
+for _command in (serve, demo, teacher, database, backup, restore):
     main.add_command(_command)

@@ -12,7 +12,7 @@ import waitress
 
 from journal.app import LARGEST_REQUEST_BYTES, create_app
 from journal.cli.addresses import addresses_of, draw_code, link
-from journal.cli.demo import describe_sign_in, fill_demo_once
+from journal.cli.demo import describe_sign_in, fill_demo_once, renew_demo_word
 from journal.cli.instances import get_settings, hold_instance, instance_option, open_store
 from journal.cli.sentences import Stop
 from journal.domain.settings import Settings
@@ -47,8 +47,8 @@ def serve(host: str | None, port: int | None, instance: Path | None, *, with_dem
     _write_log()
     with hold_instance(settings.instance, alone=False):
         store = open_store(settings)
-        if with_demo and fill_demo_once(store, settings.instance):
-            click.echo("The demo class was made.")
+        if with_demo:
+            _offer_demo(store, settings)
         app = create_app(settings, store)
         sockets = _listen(settings)
         server = waitress.create_server(
@@ -66,6 +66,13 @@ def serve(host: str | None, port: int | None, instance: Path | None, *, with_dem
         finally:
             server.close()
             store.close()
+
+
+def _offer_demo(store: Store, settings: Settings) -> None:
+    if fill_demo_once(store, settings.instance):
+        click.echo("The demo class was made.")
+    # The word of an earlier day has run out.
+    renew_demo_word(store)
 
 
 def describe_way_in(settings: Settings, store: Store) -> str:
