@@ -33,11 +33,11 @@ def read_roster(
     for each line that cannot be taken; its field is `line 3` for the third line.
     """
     seen = {nickname.casefold(): "is in this class already" for nickname in present}
+    room = MOST_STUDENTS - len(seen)
     seen |= {
         nickname.casefold(): "was in this class before: bring that student back on the class page"
         for nickname in former
     }
-    room = MOST_STUDENTS - len(seen)
     nicknames: list[str] = []
     problems: list[Problem] = []
     for number, line in enumerate(text.splitlines(), start=1):
