@@ -121,6 +121,17 @@ def parts_of_groups(
     )
 
 
+def parts_by_id_or_group(
+    session: Session, part_ids: Iterable[UUID], group_ids: Iterable[UUID], challenge_id: UUID
+) -> tuple[Part, ...]:
+    """Return some parts by their ids together with all of some groups, in one query."""
+    return _select(
+        session,
+        sa.or_(PartRow.id.in_(list(part_ids)), PartRow.group_id.in_(list(group_ids))),
+        PartRow.challenge_id == challenge_id,
+    )
+
+
 def add_event(session: Session, school_id: UUID, event: PartEvent) -> None:
     """Keep an event of a part."""
     session.add(

@@ -1,0 +1,134 @@
+"""Values of factors: a child's text comes in, a value in the factor's own unit goes out."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Mapping, Sequence
+from uuid import UUID
+
+from journal.domain.challenges import Factor, PartKind
+from journal.domain.revisions import Change, Revision
+from journal.domain.sentences import clean_words
+
+#: The key of a change that is none of the challenge's factors; its value is own words.
+OTHER = "other"
+#: How much of own words a change keeps.
+MOST_LETTERS = 200
+
+#: Units of one quantity with their size, so that "30 cm" is taken where mm are asked for.
+#: SI prefixes: BIPM, The International System of Units (SI Brochure), 9th edition, 2019, table 7.
+_QUANTITIES: tuple[Mapping[str, float], ...] = (
+    {"mm": 1.0, "cm": 10.0, "m": 1000.0},
+    {"mm²": 1.0, "cm²": 100.0, "m²": 1_000_000.0},
+    {"mg": 0.001, "g": 1.0, "kg": 1000.0},
+    {"ml": 1.0, "cl": 10.0, "dl": 100.0, "l": 1000.0},
+    {"ms": 0.001, "s": 1.0, "min": 60.0},
+)
+_NUMBER = re.compile(r"([+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+))\s*([^\d\s.,].*)?")
+#: A slip of the finger is never longer than this.
+_LONGEST_NUMBER = 40
+
+
+class NoValue(ValueError):
+    """The text is no value of the factor; `str()` says how to mend it."""
+
+
+def read_value(factor: Factor, text: str) -> str:
+    """Return the value as it is kept: one of the choices, or a number in the factor's unit.
+
+    Raises NoValue for a word that is no choice, for no number, for a unit that measures something
+    else and for a number that cannot be built.
+    """
+    told = clean_words(text)
+    if factor.choices:
+        if told not in factor.choices:
+            message = f"Tap one of these: {', '.join(factor.choices)}."
+            raise NoValue(message)
+        return told
+    value = _read_number(factor, told)
+    low, high = factor.lowest, factor.highest
+    if (low is not None and value < low) or (high is not None and value > high):
+        raise NoValue(_limits_sentence(factor, value))
+    return show_number(value)
+
+
+def show_value(value: str, unit: str) -> str:
+    """Return a value with its unit, such as "200 mm", "1 band" or "cork"."""
+    if not unit or not value:
+        return value
+    if value == "1" and unit.endswith("s") and len(unit) > 2:  # noqa: PLR2004 - "ms" is no plural
+        unit = unit[:-1]
+    return f"{value} {unit}"
+
+
+def show_number(value: float) -> str:
+    """Return a number without needless digits."""
+    return f"{round(value, 6):.6f}".rstrip("0").rstrip(".")
+
+
+def current_value(
+    factor: str, revision: Revision | None, revisions: Sequence[Revision], kind: PartKind
+) -> str:
+    """Return a factor's value at a revision: the newest change on the way up its parents.
+
+    Where none of them names it, it is the challenge's start value; may be empty.
+    """
+    by_id: dict[UUID, Revision] = {one.id: one for one in revisions}
+    seen: set[UUID] = set()
+    at = revision
+    while at is not None and at.id not in seen:
+        seen.add(at.id)
+        change = find_change(at, factor)
+        if change is not None:
+            return change.to_value
+        at = by_id.get(at.parent_id) if at.parent_id else None
+    known = kind.find_factor(factor)
+    return known.start if known else ""
+
+
+def find_change(revision: Revision, factor: str) -> Change | None:
+    """Return what the revision changed about a factor, or None."""
+    return next((one for one in revision.changes if one.factor == factor), None)
+
+
+def _read_number(factor: Factor, told: str) -> float:
+    found = _NUMBER.fullmatch(told) if len(told) <= _LONGEST_NUMBER else None
+    if found is None:
+        message = f"Write a number in {factor.unit}, such as {_example(factor)}."
+        raise NoValue(message)
+    value = float(found[1].replace(",", "."))
+    return value * _scale(found[2] or "", factor)
+
+
+def _scale(unit: str, factor: Factor) -> float:
+    told = unit.strip().lower().replace("2", "²").removesuffix(".")
+    own = factor.unit.lower()
+    if not told or told in {own, own.removesuffix("s")}:
+        return 1.0
+    for sizes in _QUANTITIES:
+        if own in sizes and told in sizes:
+            return sizes[told] / sizes[own]
+    message = f"“{unit.strip()}” does not fit here. Write it in {factor.unit}."
+    raise NoValue(message)
+
+
+def _limits_sentence(factor: Factor, value: float) -> str:
+    told = show_value(show_number(value), factor.unit)
+    if factor.lowest is None:
+        return f"{told} is too much. Go up to {_bound(factor.highest, factor)}."
+    if factor.highest is None:
+        return f"{told} is too little. Start from {_bound(factor.lowest, factor)}."
+    low = show_number(factor.lowest)
+    return f"{told} cannot be built here. Stay from {low} to {_bound(factor.highest, factor)}."
+
+
+def _bound(value: float | None, factor: Factor) -> str:
+    return show_value(show_number(value or 0.0), factor.unit)
+
+
+def _example(factor: Factor) -> str:
+    low = factor.lowest if factor.lowest is not None else 10.0
+    high = factor.highest if factor.highest is not None else low + 10.0
+    middle = (low + high) / 2
+    return factor.start or show_number(float(math.floor(middle)))

@@ -1,0 +1,248 @@
+"""Rules of revisions: a form or an entry comes in, a settled RevisionEntry or Invalid goes out."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from uuid import UUID
+
+from journal.domain.challenges import Challenge, Factor, Material, PartKind
+from journal.domain.classes import GradeBand
+from journal.domain.errors import Invalid, Problem, Refused
+from journal.domain.factor_values import (
+    MOST_LETTERS,
+    OTHER,
+    NoValue,
+    current_value,
+    read_value,
+    show_value,
+)
+from journal.domain.part_states import PartState
+from journal.domain.revisions import Change, MaterialAmount, Revision, RevisionEntry
+from journal.domain.sentences import clean_words, find_problem, join_sentence
+
+#: More of one material than this is a slip of the finger.
+MOST_OF_A_MATERIAL = 10_000.0
+_MOST_SCRIBE_LETTERS = 24
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RevisionForm:
+    """The form for a revision as it was sent: every value is still a text."""
+
+    part_id: UUID
+    parent_id: UUID | None = None
+    #: Factors said to have changed.
+    ticked: tuple[str, ...] = ()
+    #: The new value of each factor, by its key.
+    values: Mapping[str, str] = field(default_factory=dict)
+    #: Amounts by material.
+    amounts: Mapping[str, str] = field(default_factory=dict)
+    reason_starter: str = ""
+    reason: str = ""
+    prediction_starter: str = ""
+    prediction: str = ""
+    maker_ids: tuple[UUID, ...] = ()
+    decider_ids: tuple[UUID, ...] = ()
+    scribe: str = ""
+
+
+def factors_for(kind: PartKind, band: GradeBand) -> tuple[Factor, ...]:
+    """Return the factors of a part that a band is offered."""
+    return tuple(one for one in kind.factors if not one.bands or band in one.bands)
+
+
+def read_revision_form(form: RevisionForm, challenge: Challenge) -> RevisionEntry:
+    """Return the entry that a form holds; values of factors are settled later.
+
+    Raises Invalid for amounts that are no numbers.
+    """
+    problems: list[Problem] = []
+    materials = []
+    for material in challenge.materials:
+        amount = _read_amount(material, form.amounts.get(material.key, ""), problems)
+        if amount:
+            materials.append(MaterialAmount(material=material.key, amount=amount))
+    if problems:
+        raise Invalid(problems[0].what, problems)
+    return RevisionEntry(
+        part_id=form.part_id,
+        parent_id=form.parent_id,
+        changes=tuple(
+            Change(factor=key, from_value="", to_value=form.values.get(key, ""))
+            for key in dict.fromkeys(form.ticked)
+        ),
+        materials=tuple(materials),
+        reason=join_sentence(form.reason_starter, form.reason),
+        prediction=join_sentence(form.prediction_starter, form.prediction),
+        maker_ids=form.maker_ids,
+        decider_ids=form.decider_ids,
+        scribe=form.scribe,
+    )
+
+
+def settle_entry(
+    entry: RevisionEntry,
+    state: PartState,
+    challenge: Challenge,
+    member_ids: Collection[UUID],
+    *,
+    edited: UUID | None = None,
+) -> RevisionEntry:
+    """Return the entry with values in the factors' own units and what each one was before.
+
+    `edited` is the revision whose content is put right, so that it is not its own parent. Raises
+    Invalid with one Problem a field.
+    """
+    problems: list[Problem] = []
+    parent = _find_parent(entry, state, edited, problems)
+    changes = [
+        settled
+        for change in entry.changes
+        if (settled := _settle_change(change, state, parent, problems)) is not None
+    ]
+    reason, prediction = clean_words(entry.reason), clean_words(entry.prediction)
+    if not entry.changes and not reason:
+        what = "Tap what changes, or say why this one is new."
+        problems.append(Problem("reason", what))
+    for name, told in (("reason", reason), ("prediction", prediction)):
+        problems += filter(None, [find_problem(name, told)])
+    problems += _strangers("makers", entry.maker_ids, member_ids)
+    problems += _strangers("deciders", entry.decider_ids, member_ids)
+    problems += _check_materials(entry.materials, challenge)
+    if problems:
+        raise Invalid(problems[0].what, problems)
+    return replace(
+        entry,
+        parent_id=parent.id if parent else None,
+        changes=tuple(changes),
+        reason=reason,
+        prediction=prediction,
+        scribe=clean_words(entry.scribe)[:_MOST_SCRIBE_LETTERS],
+    )
+
+
+def require_unlocked(state: PartState, revision: Revision) -> None:
+    """Raise Refused where the revision has a trial: what was tested stays as it was."""
+    if state.is_locked(revision.id):
+        message = "It has trials: make the next revision."
+        raise Refused(message)
+
+
+def cost_hundredths(materials: Iterable[MaterialAmount], challenge: Challenge) -> int:
+    """Return what materials cost, in hundredths of the challenge's money."""
+    prices = {one.key: one.price_hundredths for one in challenge.materials}
+    return round(math.fsum(one.amount * prices.get(one.material, 0) for one in materials))
+
+
+def show_money(hundredths: int) -> str:
+    """Return an amount of money such as "2.40"."""
+    return f"{hundredths / 100:.2f}"
+
+
+def name_change(change: Change, kind: PartKind) -> str:
+    """Return the name of what was changed, such as "Rail length"."""
+    factor = kind.find_factor(change.factor)
+    return factor.name if factor else "Other"
+
+
+def tell_change(change: Change, kind: PartKind) -> str:
+    """Return a change in a few words: "Rail length 300 mm, was 200 mm"."""
+    if change.factor == OTHER:
+        return change.to_value
+    told = f"{name_change(change, kind)} {show_value(change.to_value, change.unit)}"
+    was = show_value(change.from_value, change.unit)
+    return f"{told}, was {was}" if was else told
+
+
+def _find_parent(
+    entry: RevisionEntry, state: PartState, edited: UUID | None, problems: list[Problem]
+) -> Revision | None:
+    if entry.parent_id is None:
+        return None
+    parent = state.find_revision(entry.parent_id)
+    own = next((one for one in state.revisions if one.id == edited), None)
+    if parent is None or (own is not None and parent.number >= own.number):
+        what = f"It is made from an earlier revision of {state.name}. Choose one."
+        problems.append(Problem("parent", what))
+    return parent
+
+
+def _settle_change(
+    change: Change, state: PartState, parent: Revision | None, problems: list[Problem]
+) -> Change | None:
+    field_name = f"to_{change.factor}"
+    reason = clean_words(change.reason)
+    if change.factor == OTHER:
+        told = clean_words(change.to_value)
+        problem = find_problem(field_name, told, MOST_LETTERS)
+        if not told:
+            problem = Problem(field_name, "Say in a few words what is new.")
+        if problem:
+            problems.append(problem)
+            return None
+        return Change(factor=OTHER, from_value="", to_value=told, reason=reason)
+    factor = state.kind.find_factor(change.factor)
+    if factor is None:
+        what = f"{state.name} has nothing called {change.factor}. Tap one of the tiles."
+        problems.append(Problem("changes", what))
+        return None
+    try:
+        value = read_value(factor, change.to_value)
+    except NoValue as error:
+        problems.append(Problem(field_name, str(error)))
+        return None
+    before = current_value(factor.key, parent, state.revisions, state.kind) if parent else ""
+    if value == before:
+        told = show_value(value, factor.unit)
+        what = f"It was {told} before. Say what it is now, or leave {factor.name} out."
+        problems.append(Problem(field_name, what))
+        return None
+    return Change(
+        factor=factor.key, from_value=before, to_value=value, unit=factor.unit, reason=reason
+    )
+
+
+def _strangers(
+    name: str, chosen: Iterable[UUID], member_ids: Collection[UUID]
+) -> tuple[Problem, ...]:
+    if all(one in member_ids for one in chosen):
+        return ()
+    return (Problem(name, "Tap only children of this group."),)
+
+
+def _read_amount(material: Material, text: str, problems: list[Problem]) -> float:
+    told = clean_words(text)
+    if not told:
+        return 0.0
+    try:
+        amount = float(told.replace(",", "."))
+    except ValueError:
+        amount = math.nan
+    what = _amount_problem(amount, material)
+    if what:
+        problems.append(Problem(f"material_{material.key}", what))
+    return amount
+
+
+def _amount_problem(amount: float, material: Material) -> str:
+    if not math.isfinite(amount) or amount > MOST_OF_A_MATERIAL:
+        return f"Write how much as a number ({material.unit}), such as 2."
+    if amount < 0:
+        return "It cannot be less than 0. Leave it empty if you used none."
+    return ""
+
+
+def _check_materials(
+    materials: Iterable[MaterialAmount], challenge: Challenge
+) -> tuple[Problem, ...]:
+    known = {one.key: one for one in challenge.materials}
+    problems = []
+    for used in materials:
+        material = known.get(used.material)
+        if material is None:
+            problems.append(Problem("materials", f"{used.material} is not in the list."))
+        elif what := _amount_problem(used.amount, material):
+            problems.append(Problem(f"material_{used.material}", what))
+    return tuple(problems)

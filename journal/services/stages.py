@@ -1,0 +1,79 @@
+"""The six stages: arriving at one, and what a group writes down there."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from uuid import UUID
+
+from journal.domain.errors import Invalid, Problem
+from journal.domain.permits import require_may_log
+from journal.domain.sentences import clean_words, find_problem
+from journal.domain.stages import Note, NoteEntry, NoteKind, Stage, Step
+from journal.services.benches import Bench, get_bench
+from journal.services.work import Work
+from journal.store import classes, stages
+
+_MOST_SCRIBE_LETTERS = 24
+
+
+def arrive(work: Work, group_id: UUID, stage: Stage) -> None:
+    """Note that a group is at a stage now; tapping it twice is one arrival."""
+    bench = get_bench(work, group_id)
+    require_may_log(work.actor, bench.group, bench.school_class)
+    reach_stage(work, bench, stage)
+
+
+def reach_stage(work: Work, bench: Bench, stage: Stage) -> None:
+    """Note an arrival unless the group is there already: part of whatever brought it there."""
+    last = stages.find_last_step(work.session, bench.group.id, bench.challenge_id)
+    if last is not None and last.stage is stage and _same_session(last, bench):
+        return
+    session_id = bench.running.id if bench.running else None
+    step = Step(stage=stage, at=work.now(), session_id=session_id)
+    stages.add_step(work.session, bench.group, bench.challenge_id, step)
+    classes.bump_version(work.session, bench.school_class.id)
+
+
+def keep_note(work: Work, group_id: UUID, entry: NoteEntry) -> Note:
+    """Keep what a group wrote at a stage; an earlier note of the kind stays before it.
+
+    Raises Invalid with the kind as the field where nothing was said or by nobody of the group.
+    """
+    bench = get_bench(work, group_id)
+    require_may_log(work.actor, bench.group, bench.school_class)
+    settled = _settle(entry, bench)
+    reach_stage(work, bench, entry.kind.stage)
+    note = stages.add_note(
+        work.session,
+        bench.group,
+        bench.challenge_id,
+        settled,
+        session_id=bench.running.id if bench.running else None,
+        logged_at=work.now(),
+    )
+    classes.bump_version(work.session, bench.school_class.id)
+    return note
+
+
+def _settle(entry: NoteEntry, bench: Bench) -> NoteEntry:
+    settled = replace(
+        entry,
+        starter=clean_words(entry.starter),
+        words=clean_words(entry.words),
+        scribe=clean_words(entry.scribe)[:_MOST_SCRIBE_LETTERS],
+    )
+    name = entry.kind.value
+    problems = [problem for problem in [find_problem(name, settled.text)] if problem]
+    if not settled.text:
+        problems.append(Problem(name, "Tap a sentence or write one."))
+    if entry.kind is NoteKind.IDEA and entry.student_id is None:
+        problems.append(Problem("who", "Tap whose idea it is."))
+    if entry.student_id is not None and not bench.group.has(entry.student_id):
+        problems.append(Problem("who", "Tap a child of this group."))
+    if problems:
+        raise Invalid(problems[0].what, problems)
+    return settled
+
+
+def _same_session(last: Step, bench: Bench) -> bool:
+    return last.session_id == (bench.running.id if bench.running else None)

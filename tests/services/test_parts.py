@@ -1,0 +1,200 @@
+"""Parts: made when first needed, lost, broken, mended, lent to another group and taken back."""
+
+from __future__ import annotations
+
+import pytest
+
+from journal.domain.actors import NOBODY, OPERATOR, Actor, Role, TabletState
+from journal.domain.errors import NotAllowed, NotFound, Refused, SignedOut
+from journal.domain.part_states import PartCondition, PartState
+from journal.domain.parts import PartEventKind
+from journal.domain.revisions import RevisionEntry
+from journal.services.benches import get_bench
+from journal.services.parts import (
+    borrow_part,
+    borrowable_parts,
+    borrowed_at_bench,
+    current_revisions,
+    ensure_parts,
+    give_back,
+    parts_at_bench,
+    report_event,
+)
+from journal.services.revisions import make_revision
+from journal.services.work import open_work
+from journal.store import classes
+from journal.store.engine import Store
+from tests.conftest import StandingClock
+from tests.factories.classrooms import Classroom, make_classroom
+
+
+def _states(store: Store, room: Classroom, group: int = 0) -> tuple[PartState, ...]:
+    with open_work(store, room.tablets[group], writing=False) as work:
+        return parts_at_bench(work, get_bench(work, room.group_ids[group]))
+
+
+def _report(
+    store: Store, room: Classroom, clock: StandingClock, number: int, kind: PartEventKind
+) -> None:
+    part = _states(store, room)[number].part
+    with open_work(store, room.tablets[0], clock=clock) as work:
+        report_event(work, room.group_ids[0], part.id, kind)
+
+
+def test_shared_parts_stand_first_and_are_called_by_their_kind(
+    store: Store, classroom: Classroom
+) -> None:
+    """A child's own part is called by the child's name."""
+    names = [state.name for state in _states(store, classroom)]
+    assert ["Launcher", "Ada’s dart", "Ben’s dart", "Cleo’s dart"] == names
+
+
+def test_the_revisions_in_use_are_one_a_part(store: Store, classroom: Classroom) -> None:
+    """What a trial can use now is the newest revision of each part."""
+    used = {revision.id for revision in current_revisions(_states(store, classroom))}
+    own = classroom.own_revision_ids[0]
+    assert {classroom.shared_revision_ids[0], *own} == used
+
+
+def test_parts_are_there_before_anything_is_written_and_kept_once(
+    store: Store, clock: StandingClock
+) -> None:
+    """A form can name a part that nobody has built: it is kept under the same id."""
+    with open_work(store, OPERATOR, clock=clock) as work:
+        room = make_classroom(work.session, clock(), nicknames=(("Ada", "Ben", "Cleo"),))
+        work.session.connection().exec_driver_sql("DELETE FROM revisions")
+        work.session.connection().exec_driver_sql("DELETE FROM parts")
+    before = [state.part for state in _states(store, room)]
+    assert [PartCondition.NOT_BUILT] * 4 == [one.condition for one in _states(store, room)]
+    for _ in range(2):
+        with open_work(store, room.tablets[0], clock=clock) as work:
+            ensure_parts(work, get_bench(work, room.group_ids[0]))
+    assert before == [state.part for state in _states(store, room)]
+
+
+@pytest.mark.parametrize("kind", [PartEventKind.LOST, PartEventKind.BROKEN])
+def test_a_part_is_out_of_use_until_it_is_mended(
+    store: Store, classroom: Classroom, clock: StandingClock, kind: PartEventKind
+) -> None:
+    """Lost or broken, reported twice or once; mended, it can be tested again."""
+    _report(store, classroom, clock, 1, kind)
+    _report(store, classroom, clock, 1, kind)
+    state = _states(store, classroom)[1]
+    assert kind.value == state.condition.value
+    assert 1 == len(state.events)
+    _report(store, classroom, clock, 1, PartEventKind.MENDED)
+    assert _states(store, classroom)[1].is_usable
+
+
+def test_building_it_anew_puts_a_broken_part_right(
+    store: Store, classroom: Classroom, clock: StandingClock
+) -> None:
+    """A revision made after it broke is whole."""
+    _report(store, classroom, clock, 0, PartEventKind.BROKEN)
+    state = _states(store, classroom)[0]
+    assert state.current is not None
+    entry = RevisionEntry(
+        part_id=state.part.id, parent_id=state.current.id, reason="The rail broke."
+    )
+    with open_work(store, classroom.tablets[0], clock=clock) as work:
+        make_revision(work, classroom.group_ids[0], entry)
+    assert _states(store, classroom)[0].is_usable
+
+
+def test_a_part_in_use_needs_no_mending(
+    store: Store, classroom: Classroom, clock: StandingClock
+) -> None:
+    """Mending what is whole is refused."""
+    with pytest.raises(Refused, match="nothing to mend"):
+        _report(store, classroom, clock, 0, PartEventKind.MENDED)
+
+
+def test_a_dart_goes_to_another_group_and_back(
+    store: Store, classroom: Classroom, clock: StandingClock
+) -> None:
+    """It is with one group at a time, and its own group can take it back."""
+    lender, borrower = classroom.group_ids
+    dart = _states(store, classroom)[1].part
+    with open_work(store, classroom.tablets[1], clock=clock) as work:
+        bench = get_bench(work, borrower)
+        offered = [state.name for state in borrowable_parts(work, bench)]
+        assert ["Launcher", "Ada’s dart", "Ben’s dart", "Cleo’s dart"] == offered
+        borrow_part(work, borrower, dart.id)
+        assert [dart] == [state.part for state in borrowed_at_bench(work, bench)]
+        assert dart not in [state.part for state in borrowable_parts(work, bench)]
+    assert borrower == _states(store, classroom)[1].lent_to
+    with open_work(store, classroom.tablets[1], clock=clock) as work:
+        with pytest.raises(Refused, match="with you already"):
+            borrow_part(work, borrower, dart.id)
+        give_back(work, borrower, dart.id)
+        assert () == borrowed_at_bench(work, get_bench(work, borrower))
+        borrow_part(work, borrower, dart.id)
+    with open_work(store, classroom.tablets[0], clock=clock) as work:
+        borrow_part(work, lender, dart.id)
+    assert _states(store, classroom)[1].lent_to is None
+
+
+def test_a_broken_dart_is_not_lent(
+    store: Store, classroom: Classroom, clock: StandingClock
+) -> None:
+    """Only what can be used is borrowed."""
+    _report(store, classroom, clock, 1, PartEventKind.BROKEN)
+    dart = _states(store, classroom)[1].part
+    with (
+        open_work(store, classroom.tablets[1], clock=clock) as work,
+        pytest.raises(Refused, match="cannot be used now"),
+    ):
+        borrow_part(work, classroom.group_ids[1], dart.id)
+
+
+def test_a_part_of_another_class_is_not_found(
+    store: Store, classroom: Classroom, clock: StandingClock
+) -> None:
+    """Borrowing stays within the class."""
+    with open_work(store, OPERATOR, clock=clock) as work:
+        other = make_classroom(work.session, clock())
+    dart = _states(store, other)[1].part
+    with open_work(store, classroom.tablets[0], clock=clock) as work:
+        with pytest.raises(NotFound):
+            borrow_part(work, classroom.group_ids[0], dart.id)
+        with pytest.raises(NotFound):
+            report_event(work, classroom.group_ids[0], dart.id, PartEventKind.LOST)
+
+
+def test_each_event_is_news_for_the_overview(
+    store: Store, classroom: Classroom, clock: StandingClock
+) -> None:
+    """The class's version counts it."""
+    with open_work(store, classroom.teacher, writing=False) as work:
+        before = classes.find_version(work.session, classroom.class_id)
+    _report(store, classroom, clock, 1, PartEventKind.LOST)
+    with open_work(store, classroom.teacher, writing=False) as work:
+        after = classes.find_version(work.session, classroom.class_id)
+    assert before is not None
+    assert before + 1 == after
+
+
+@pytest.mark.parametrize(
+    ("who", "error"), [("nobody", SignedOut), ("other", NotFound), ("waiting", NotAllowed)]
+)
+def test_only_the_group_and_its_teacher_report(
+    store: Store, classroom: Classroom, who: str, error: type[Exception]
+) -> None:
+    """Nobody, another group's tablet and one that waits at the door are refused."""
+    actors = {
+        "nobody": NOBODY,
+        "other": classroom.tablets[1],
+        "waiting": Actor(
+            role=Role.TABLET,
+            group_id=classroom.group_ids[0],
+            tablet_state=TabletState.WAITING,
+        ),
+    }
+    part = _states(store, classroom)[0].part
+    for verb in (
+        lambda work: report_event(work, classroom.group_ids[0], part.id, PartEventKind.LOST),
+        lambda work: borrow_part(work, classroom.group_ids[0], part.id),
+        lambda work: give_back(work, classroom.group_ids[0], part.id),
+    ):
+        with open_work(store, actors[who]) as work, pytest.raises(error):
+            verb(work)
