@@ -24,6 +24,7 @@ from journal.services.sign_ins import actor_of
 from journal.services.work import Clock, clock_of_the_machine, open_work
 from journal.store.engine import Store
 from journal.web import errors, health
+from journal.web.api import trials as trial_api
 from journal.web.csrf import protect_forms
 from journal.web.headers import add_headers
 from journal.web.pages import challenges, sessions
@@ -33,7 +34,7 @@ from journal.web.static_files import STATIC_FOLDER, offer_assets
 #: Each module has `pages`, a Flask blueprint.
 PAGES = (challenges, errors, health, sessions)
 #: Each module has `api`, a flask-smorest blueprint.
-APIS: tuple[ApiBlueprint, ...] = ()
+APIS: tuple[ApiBlueprint, ...] = (trial_api.api,)
 
 _PACKAGE = Path(__file__).parent
 #: In the wheel beside the package, in the repository at the top.

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
+import sqlalchemy as sa
 
 from journal.domain.actors import OPERATOR
 from journal.services.work import open_work
@@ -64,3 +66,28 @@ def classroom(store: Store, clock: StandingClock) -> Classroom:
     """Return a class of two groups in the middle of a launching session, gate open."""
     with open_work(store, OPERATOR, clock=clock) as work:
         return make_classroom(work.session, clock())
+
+
+@pytest.fixture
+def count_queries(store: Store) -> Callable[[], AbstractContextManager[list[str]]]:
+    """Return a context that lists every statement sent to the store's database.
+
+    `with count_queries() as statements: ...`; beginning and ending a transaction is not counted.
+    """
+
+    @contextmanager
+    def count() -> Iterator[list[str]]:
+        statements: list[str] = []
+
+        def note(*args: object) -> None:
+            statement = str(args[2])
+            if not statement.startswith(("BEGIN", "COMMIT", "ROLLBACK")):
+                statements.append(statement)
+
+        sa.event.listen(store.engine, "before_cursor_execute", note)
+        try:
+            yield statements
+        finally:
+            sa.event.remove(store.engine, "before_cursor_execute", note)
+
+    return count

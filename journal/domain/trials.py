@@ -54,6 +54,8 @@ class TrialEntry:
     place: Place | None = None
     x_mm: float | None = None
     y_mm: float | None = None
+    #: The zone's key, where a place was named instead of tapped; None on the panel is bare panel.
+    zone: str | None = None
     #: The measure, where the outcome is one; points by zone are worked out here, never sent.
     value: float | None = None
     amount: float | None = None

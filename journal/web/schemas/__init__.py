@@ -1,1 +1,1 @@
-"""Shapes of what the API takes and gives; one noun a module."""
+"""Shapes of JSON: what the API takes and gives, and the ranges of numbers and texts."""

@@ -1,0 +1,125 @@
+"""Put a trial right: how it should be comes in, the changed trial and each line of it go out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from uuid import UUID
+
+from journal.domain.challenges import Challenge
+from journal.domain.errors import Invalid, Problem
+from journal.domain.groups import Group
+from journal.domain.trial_outcomes import Ending, check_amount, judge_outcome
+from journal.domain.trials import Place, Trial, TrialKind, TrialState
+
+#: What fits the column that keeps the reason.
+LONGEST_REASON = 300
+_FIELDS = (
+    "student_id", "kind", "state", "place", "zone", "x_mm", "y_mm", "value", "amount", "misfire"
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CorrectionEntry:
+    """How a trial should be, whole, and why."""
+
+    reason: str
+    state: TrialState
+    kind: TrialKind
+    student_id: UUID | None = None
+    place: Place | None = None
+    zone: str | None = None
+    x_mm: float | None = None
+    y_mm: float | None = None
+    value: float | None = None
+    amount: float | None = None
+    misfire: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangedField:
+    """One field of a trial before and after."""
+
+    field: str
+    old: str
+    new: str
+
+
+def put_right(
+    trial: Trial, entry: CorrectionEntry, challenge: Challenge, group: Group
+) -> tuple[Trial, tuple[ChangedField, ...]]:
+    """Return the trial as it should be and what changed; raise Invalid."""
+    problems = _check(trial, entry, challenge, group)
+    changed = replace(trial, student_id=entry.student_id, kind=entry.kind, amount=entry.amount)
+    try:
+        changed = _with_ending(changed, entry, challenge)
+    except Invalid as error:
+        problems += error.problems
+    if problems:
+        raise Invalid(" ".join(problem.what for problem in problems), problems)
+    lines = tuple(
+        ChangedField(field=name, old=_text(old), new=_text(new))
+        for name in _FIELDS
+        if (old := getattr(trial, name)) != (new := getattr(changed, name))
+    )
+    if not lines:
+        raise Invalid.at("reason", "Nothing is different yet. Change what is to be put right.")
+    return changed, lines
+
+
+def _check(
+    trial: Trial, entry: CorrectionEntry, challenge: Challenge, group: Group
+) -> list[Problem]:
+    problems = check_amount(challenge.outcome, entry.amount)
+    if not entry.reason.strip():
+        problems.append(Problem("reason", "Say why in a few words; it is kept with the old value."))
+    elif len(entry.reason) > LONGEST_REASON:
+        what = f"Say why in at most {LONGEST_REASON} characters."
+        problems.append(Problem("reason", what))
+    known = {member.student_id for member in group.members} | {trial.student_id}
+    if entry.student_id not in known:
+        problems.append(Problem("student_id", "Choose somebody who is or was in the group."))
+    if entry.state is TrialState.STRUCK and trial.state is not TrialState.STRUCK:
+        what = "Only the group takes an entry back. Set it aside instead."
+        problems.append(Problem("state", what))
+    return problems
+
+
+def _with_ending(changed: Trial, entry: CorrectionEntry, challenge: Challenge) -> Trial:
+    if entry.state in {TrialState.VOID, TrialState.STRUCK}:
+        # Set aside as it is: what was measured stays readable.
+        return replace(changed, state=entry.state)
+    if entry.state is TrialState.MISFIRE:
+        ending = Ending(misfire=entry.misfire or "")
+    else:
+        ending = _ending(changed, entry)
+    outcome = judge_outcome(challenge, ending)
+    return replace(
+        changed,
+        state=outcome.state,
+        place=outcome.place,
+        zone=outcome.zone,
+        x_mm=outcome.x_mm,
+        y_mm=outcome.y_mm,
+        value=outcome.value,
+        misfire=outcome.misfire,
+    )
+
+
+def _ending(trial: Trial, entry: CorrectionEntry) -> Ending:
+    """Return the new ending: a moved hit gives its zone, a newly named zone forgets the hit."""
+    if (entry.x_mm, entry.y_mm) != (trial.x_mm, trial.y_mm) and entry.x_mm is not None:
+        return Ending(x_mm=entry.x_mm, y_mm=entry.y_mm)
+    if (entry.place, entry.zone) == (trial.place, trial.zone) and trial.x_mm is not None:
+        return Ending(x_mm=trial.x_mm, y_mm=trial.y_mm)
+    if entry.place is not None:
+        return Ending(place=entry.place, zone=entry.zone)
+    return Ending(value=entry.value)
+
+
+def _text(value: object) -> str:
+    if isinstance(value, float):
+        return f"{value:g}"
+    if isinstance(value, Mapping):
+        return ", ".join(f"{key} {chosen}" for key, chosen in value.items())
+    return "" if value is None else str(value)

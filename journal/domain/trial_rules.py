@@ -1,0 +1,233 @@
+"""May this trial be taken: an entry and the ground it stands on come in, a Trial goes out.
+
+First what the state of things forbids (Refused), then everything wrong with the entry at once
+(Invalid).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from uuid import UUID
+
+from journal.domain.challenges import Challenge
+from journal.domain.classes import SchoolClass
+from journal.domain.errors import Invalid, Problem, Refused
+from journal.domain.groups import Group
+from journal.domain.part_states import PartCondition, PartState
+from journal.domain.parts import PartEventKind
+from journal.domain.sessions import Session
+from journal.domain.stages import Stage
+from journal.domain.trial_outcomes import Ending, check_amount, judge_outcome
+from journal.domain.trials import Trial, TrialEntry, TrialKind
+
+NO_SESSION = "Your teacher has not started a session yet. Please wait."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrialGround:
+    """Everything a trial stands on."""
+
+    group: Group
+    school_class: SchoolClass
+    #: The session that the entry belongs to, and the challenge it works on.
+    session: Session | None
+    challenge: Challenge | None
+    stage: Stage | None = None
+    #: The parts whose revisions the entry names, each with all its revisions and events.
+    parts: tuple[PartState, ...] = ()
+    #: Counted attempts that the student has had.
+    attempts_had: int = 0
+
+    @property
+    def waits_for_gate(self) -> bool:
+        """Tell whether launching waits for the teacher's checklist."""
+        if self.session is None or self.challenge is None:
+            return False
+        return self.challenge.launches and self.session.gate is None
+
+
+def require_session(ground: TrialGround) -> tuple[Challenge, Session]:
+    """Return challenge and session; raise Refused where no session runs."""
+    if ground.session is None or ground.challenge is None:
+        raise Refused(NO_SESSION)
+    return ground.challenge, ground.session
+
+
+def make_trial(
+    trial_id: UUID,
+    entry: TrialEntry,
+    ground: TrialGround,
+    *,
+    received_at: datetime,
+    must_be_whole: bool,
+) -> Trial:
+    """Return the trial that the entry becomes; raise Refused or Invalid.
+
+    `must_be_whole` asks for the student and for one revision of every part of the challenge; a
+    table written elsewhere may lack them.
+    """
+    challenge, session = require_session(ground)
+    _require_usable_parts(entry, ground)
+    problems = [
+        *_check_people(entry, ground.group, must_be_whole=must_be_whole),
+        *_check_parts(entry, ground, challenge, must_be_whole=must_be_whole),
+        *check_handling(challenge, entry.handling),
+        *check_amount(challenge.outcome, entry.amount),
+    ]
+    try:
+        outcome = judge_outcome(challenge, ending_of(entry))
+    except Invalid as error:
+        problems += error.problems
+    if problems:
+        raise Invalid(" ".join(problem.what for problem in problems), problems)
+    _require_attempt_left(entry, ground, challenge)
+    return Trial(
+        id=trial_id,
+        school_id=ground.group.school_id,
+        group_id=ground.group.id,
+        session_id=session.id,
+        revision_ids=entry.revision_ids,
+        student_id=entry.student_id,
+        scribe_id=entry.scribe_id,
+        kind=entry.kind,
+        state=outcome.state,
+        handling=fill_handling(challenge, entry.handling),
+        place=outcome.place,
+        x_mm=outcome.x_mm,
+        y_mm=outcome.y_mm,
+        zone=outcome.zone,
+        value=outcome.value,
+        amount=entry.amount,
+        misfire=outcome.misfire,
+        distance_mm=session.distance_mm,
+        panel=session.panel,
+        logged_at=entry.logged_at,
+        received_at=received_at,
+    )
+
+
+def ending_of(entry: TrialEntry) -> Ending:
+    """Return what an entry says about how the trial ended."""
+    return Ending(
+        place=entry.place,
+        x_mm=entry.x_mm,
+        y_mm=entry.y_mm,
+        zone=entry.zone,
+        value=entry.value,
+        misfire=entry.misfire,
+    )
+
+
+def broken_by(trial: Trial, ground: TrialGround) -> tuple[PartState, ...]:
+    """Return the parts that a measured trial destroyed."""
+    if trial.value is None:
+        return ()
+    return tuple(state for state in ground.parts if state.kind.destructive)
+
+
+def belonged_to(group: Group, student_id: UUID, at: datetime) -> bool:
+    """Tell whether a student is in the group, or was when an entry that comes late was made."""
+    return group.has(student_id) or any(
+        member.student_id == student_id
+        and member.left_at is not None
+        and member.joined_at <= at < member.left_at
+        for member in group.members
+    )
+
+
+def check_handling(challenge: Challenge, handling: object) -> list[Problem]:
+    """Return what is wrong with the choices of how it was used."""
+    known = {choice.key: choice.choices for choice in challenge.handling}
+    if not isinstance(handling, dict):
+        return [Problem("handling", "How it was used is a choice for each name.")]
+    problems = []
+    for key, chosen in handling.items():
+        if key not in known:
+            problems.append(Problem("handling", "There is no such choice of how it was used."))
+        elif chosen not in known[key]:
+            what = f"Choose one of: {', '.join(known[key])}."
+            problems.append(Problem(f"handling.{key}", what))
+    return problems
+
+
+def fill_handling(challenge: Challenge, handling: object) -> dict[str, str]:
+    """Return every choice of the challenge; one that was not made is the usual one."""
+    chosen = handling if isinstance(handling, dict) else {}
+    return {
+        choice.key: str(chosen.get(choice.key, choice.choices[0])) for choice in challenge.handling
+    }
+
+
+def _require_usable_parts(entry: TrialEntry, ground: TrialGround) -> None:
+    for state in ground.parts:
+        for revision in state.revisions:
+            if revision.id in entry.revision_ids and revision.is_set_aside:
+                message = (
+                    f"{state.name} {revision.number} was set aside. "
+                    "Take it up again, or use another one."
+                )
+                raise Refused(message)
+        if state.condition is PartCondition.LOST:
+            message = f"{state.name} is lost. Say that it is found, or build another one."
+            raise Refused(message)
+        if state.condition is PartCondition.BROKEN:
+            message = f"{state.name} is broken. Mend it or build it again, then use it."
+            raise Refused(message)
+
+
+def _require_attempt_left(entry: TrialEntry, ground: TrialGround, challenge: Challenge) -> None:
+    if entry.kind is TrialKind.COUNTED and ground.attempts_had >= challenge.counting.attempts:
+        message = (
+            f"All {challenge.counting.attempts} counted attempts are done. "
+            "Log this one as practice."
+        )
+        raise Refused(message)
+
+
+def _check_people(entry: TrialEntry, group: Group, *, must_be_whole: bool) -> list[Problem]:
+    problems = []
+    if entry.student_id is None:
+        if must_be_whole or entry.kind is TrialKind.COUNTED:
+            problems.append(Problem("student_id", "Say who did it: tap a name."))
+    elif not belonged_to(group, entry.student_id, entry.logged_at):
+        problems.append(Problem("student_id", "That name is not in this group. Tap another one."))
+    if entry.scribe_id is not None and not belonged_to(group, entry.scribe_id, entry.logged_at):
+        what = "Whoever writes must be in this group. Choose another name."
+        problems.append(Problem("scribe_id", what))
+    return problems
+
+
+def _check_parts(
+    entry: TrialEntry, ground: TrialGround, challenge: Challenge, *, must_be_whole: bool
+) -> list[Problem]:
+    problems = []
+    named = [
+        state
+        for state in ground.parts
+        for revision in state.revisions
+        if revision.id in entry.revision_ids
+    ]
+    if len(named) != len(entry.revision_ids) or not named:
+        what = "What was used is not known here. Load the page again."
+        problems.append(Problem("revision_ids", what))
+    problems += [
+        Problem("revision_ids", f"{state.name} is another group’s. Borrow it first.")
+        for state in named
+        if state.part.group_id != ground.group.id and not _is_borrowed(state, ground.group.id)
+    ]
+    for kind in challenge.parts:
+        count = sum(state.kind.key == kind.key for state in named)
+        name = f"{kind.name[:1].lower()}{kind.name[1:]}"
+        if count > 1:
+            problems.append(Problem("revision_ids", f"Use one {name} at a time."))
+        elif count == 0 and must_be_whole:
+            problems.append(Problem("revision_ids", f"Say which {name} was used."))
+    return problems
+
+
+def _is_borrowed(state: PartState, group_id: UUID) -> bool:
+    return any(
+        event.kind is PartEventKind.BORROWED and event.borrower_group_id == group_id
+        for event in state.events
+    )

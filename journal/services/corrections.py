@@ -1,0 +1,117 @@
+"""Put entries right: the group takes its last one back, the teacher corrects any, with a reason."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from uuid import UUID
+
+from journal.domain.actors import Role
+from journal.domain.challenges import Challenge
+from journal.domain.classes import SchoolClass
+from journal.domain.errors import NotAllowed, NotFound, Refused
+from journal.domain.groups import Group
+from journal.domain.parts import PartEventKind
+from journal.domain.permits import require_may_log, require_may_teach, require_signed_in
+from journal.domain.trial_corrections import CorrectionEntry, put_right
+from journal.domain.trial_rules import broken_by
+from journal.domain.trials import Correction, Trial, TrialKind, TrialState
+from journal.services.trials import add_event, read_parts
+from journal.services.work import Work
+from journal.store import challenges, classes, groups, sessions, trial_grounds, trials
+
+TAKEN_BACK = "Taken back by the group before the next one was logged."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrialPlace:
+    """A trial with all that surrounds it."""
+
+    trial: Trial
+    group: Group
+    school_class: SchoolClass
+    challenge: Challenge
+
+
+def strike_trial(work: Work, trial_id: UUID) -> Trial:
+    """Take back an entry, whatever group it is of; raises as `strike_last` does."""
+    require_signed_in(work.actor)
+    return strike_last(work, trials.get_trial(work.session, trial_id).group_id, trial_id)
+
+
+def strike_last(work: Work, group_id: UUID, trial_id: UUID) -> Trial:
+    """Take back the group's last entry: kept as struck, counted only by the teacher.
+
+    Raises Refused where another trial came after it, NotAllowed for a counted one on a tablet.
+    """
+    now = work.now()
+    trial = trials.get_trial(work.session, trial_id)
+    ground = trial_grounds.get_ground(work.session, group_id, trial.logged_at)
+    require_may_log(work.actor, ground.group, ground.school_class)
+    if trial.group_id != group_id:
+        message = "There is no such trial."
+        raise NotFound(message)
+    if trial.state is TrialState.STRUCK:
+        return trial
+    if trial.kind is TrialKind.COUNTED and work.actor.role is Role.TABLET:
+        message = "A counted trial stays. Your teacher can put it right."
+        raise NotAllowed(message)
+    last = trials.find_last_trial(work.session, group_id)
+    if last is None or last.id != trial.id:
+        message = "Another trial came after it. Your teacher can put it right."
+        raise Refused(message)
+    if not trial.state.tells_something:
+        message = "The teacher set this trial aside already."
+        raise Refused(message)
+    struck = replace(trial, state=TrialState.STRUCK)
+    line = Correction(
+        trial_id=trial.id,
+        field="state",
+        old=trial.state.value,
+        new=struck.state.value,
+        reason=TAKEN_BACK,
+        corrected_at=now,
+        teacher_id=work.actor.teacher_id,
+    )
+    trials.correct_trial(work.session, trial, struck, [line])
+    for state in broken_by(trial, read_parts(work, ground, trial.revision_ids)):
+        if not state.is_usable:
+            add_event(work, state.part, PartEventKind.MENDED, now, TAKEN_BACK)
+    classes.bump_version(work.session, ground.school_class.id)
+    return struck
+
+
+def correct_trial(work: Work, trial_id: UUID, entry: CorrectionEntry) -> Trial:
+    """Put a trial as it should be, for the teacher; what it was is kept line by line."""
+    place = get_trial_place(work, trial_id)
+    changed, lines = put_right(place.trial, entry, place.challenge, place.group)
+    now = work.now()
+    corrections = [
+        Correction(
+            trial_id=trial_id,
+            field=line.field,
+            old=line.old,
+            new=line.new,
+            reason=entry.reason.strip(),
+            corrected_at=now,
+            teacher_id=work.actor.teacher_id,
+        )
+        for line in lines
+    ]
+    trials.correct_trial(work.session, place.trial, changed, corrections)
+    classes.bump_version(work.session, place.school_class.id)
+    return changed
+
+
+def get_trial_place(work: Work, trial_id: UUID) -> TrialPlace:
+    """Return a trial of the teacher's own class with what surrounds it; raise NotFound."""
+    trial = trials.get_trial(work.session, trial_id)
+    group = groups.get_group(work.session, trial.group_id)
+    school_class = classes.get_class(work.session, group.class_id)
+    require_may_teach(work.actor, school_class)
+    lesson = sessions.get_session(work.session, trial.session_id)
+    return TrialPlace(
+        trial=trial,
+        group=group,
+        school_class=school_class,
+        challenge=challenges.get_challenge(work.session, lesson.challenge_id),
+    )

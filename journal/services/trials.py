@@ -1,0 +1,180 @@
+"""Log a trial once; note what follows from it: an entry comes in, a Trial is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from datetime import datetime
+from uuid import UUID, uuid4
+
+from journal.content.gates import get_waiting_line
+from journal.domain.actors import Role
+from journal.domain.errors import Conflict, GateShut, JournalError, NotFound
+from journal.domain.part_states import PartCondition, read_part_states
+from journal.domain.parts import Part, PartEvent, PartEventKind
+from journal.domain.permits import require_may_log, require_signed_in
+from journal.domain.stages import Stage, Step
+from journal.domain.trial_rules import TrialGround, broken_by, make_trial, require_session
+from journal.domain.trials import Trial, TrialEntry, TrialKind
+from journal.services.benches import challenge_id_of
+from journal.services.work import Work
+from journal.store import classes, parts, revisions, stages, trial_grounds, trials
+from journal.store.trials import Kept
+
+BROKEN_BY_TEST = "The test broke it."
+BUILT_AGAIN = "Built again, the same way."
+
+
+def log_trial(work: Work, trial_id: UUID, entry: TrialEntry) -> Kept:
+    """Record one trial once, however often the tablet sends it.
+
+    Raises Refused or GateShut where the state of things forbids it, Invalid for a wrong entry, and
+    Conflict where the id already holds other content.
+    """
+    ground = _get_ground(work, entry)
+    require_may_log(work.actor, ground.group, ground.school_class)
+    sent = describe_entry(entry)
+    now = work.now()
+    try:
+        ground = _stand_on(work, entry, ground)
+        whole = work.actor.role is not Role.OPERATOR
+        trial = make_trial(trial_id, entry, ground, received_at=now, must_be_whole=whole)
+    except JournalError:
+        # A replay may come when the session is over or the attempts are used up: it was taken then.
+        kept = trial_grounds.find_kept(work.session, trial_id, sent)
+        if kept is None:
+            raise
+        return _require_same(kept, ground, sent)
+    kept = trials.add_once(work.session, trial, sent)
+    if not kept.added:
+        return _require_same(kept, ground, sent)
+    _note_what_follows(work, kept.trial, ground, now)
+    classes.bump_version(work.session, ground.school_class.id)
+    return kept
+
+
+def mend_broken(work: Work, group_id: UUID) -> None:
+    """Note that the group built again, the same way, what a test destroyed."""
+    now = work.now()
+    ground = trial_grounds.get_ground(work.session, group_id, now)
+    require_may_log(work.actor, ground.group, ground.school_class)
+    challenge, _ = require_session(ground)
+    of_group = parts.parts_of_groups(work.session, [group_id], challenge_id_of(challenge))
+    part_ids = [part.id for part in of_group]
+    states = read_part_states(
+        challenge,
+        of_group,
+        revisions.revisions_of_parts(work.session, part_ids),
+        parts.events_of_parts(work.session, part_ids),
+    )
+    for state in states:
+        if state.kind.destructive and state.condition is PartCondition.BROKEN:
+            add_event(work, state.part, PartEventKind.MENDED, now, BUILT_AGAIN)
+    classes.bump_version(work.session, ground.school_class.id)
+
+
+def read_parts(work: Work, ground: TrialGround, revision_ids: Sequence[UUID]) -> TrialGround:
+    """Add the parts to which some revisions belong, each as it stands now."""
+    if ground.challenge is None:
+        return ground
+    used = trial_grounds.parts_of_revisions(work.session, revision_ids)
+    part_ids = [part.id for part in used]
+    states = read_part_states(
+        ground.challenge,
+        [part for part in used if part.challenge_id == ground.challenge.id],
+        revisions.revisions_of_parts(work.session, part_ids),
+        parts.events_of_parts(work.session, part_ids),
+    )
+    return replace(ground, parts=states)
+
+
+def add_event(work: Work, part: Part, kind: PartEventKind, at: datetime, note: str) -> None:
+    """Keep an event of a part that follows from a trial."""
+    event = PartEvent(id=uuid4(), part_id=part.id, kind=kind, at=at, note=note)
+    parts.add_event(work.session, part.school_id, event)
+
+
+def describe_entry(entry: TrialEntry) -> dict[str, object]:
+    """Return what was sent as plain values: compared by hash, and shown where ids clash."""
+    return {
+        "revision_ids": sorted(str(one) for one in entry.revision_ids),
+        "student_id": _text(entry.student_id),
+        "scribe_id": _text(entry.scribe_id),
+        "kind": entry.kind.value,
+        "handling": dict(entry.handling),
+        "place": _text(entry.place),
+        "x_mm": entry.x_mm,
+        "y_mm": entry.y_mm,
+        "zone": entry.zone,
+        "value": entry.value,
+        "amount": entry.amount,
+        "misfire": entry.misfire,
+        "logged_at": entry.logged_at.isoformat(),
+    }
+
+
+def describe_trial(trial: Trial) -> dict[str, object]:
+    """Return a trial as kept in the same plain values."""
+    return {
+        "revision_ids": sorted(str(one) for one in trial.revision_ids),
+        "student_id": _text(trial.student_id),
+        "scribe_id": _text(trial.scribe_id),
+        "kind": trial.kind.value,
+        "state": trial.state.value,
+        "handling": dict(trial.handling),
+        "place": _text(trial.place),
+        "x_mm": trial.x_mm,
+        "y_mm": trial.y_mm,
+        "zone": trial.zone,
+        "value": trial.value,
+        "amount": trial.amount,
+        "misfire": trial.misfire,
+        "logged_at": trial.logged_at.isoformat(),
+    }
+
+
+def _get_ground(work: Work, entry: TrialEntry) -> TrialGround:
+    require_signed_in(work.actor)
+    group_id = work.actor.group_id
+    if work.actor.role is not Role.TABLET:
+        group_id = trial_grounds.find_group_of_revisions(work.session, entry.revision_ids)
+    if group_id is None:
+        message = "There is no such revision."
+        raise NotFound(message)
+    return trial_grounds.get_ground(work.session, group_id, entry.logged_at)
+
+
+def _stand_on(work: Work, entry: TrialEntry, ground: TrialGround) -> TrialGround:
+    """Add what the entry uses to its ground; raise where nothing can be logged now."""
+    challenge, _ = require_session(ground)
+    if ground.waits_for_gate:
+        band, language = ground.school_class.band, ground.school_class.language
+        raise GateShut(get_waiting_line(band, language))
+    ground = read_parts(work, ground, entry.revision_ids)
+    if entry.kind is TrialKind.COUNTED and entry.student_id is not None:
+        challenge_id = challenge_id_of(challenge)
+        had = trial_grounds.count_attempts(work.session, challenge_id, entry.student_id)
+        ground = replace(ground, attempts_had=had)
+    return ground
+
+
+def _require_same(kept: Kept, ground: TrialGround, sent: Mapping[str, object]) -> Kept:
+    if kept.same_content and kept.trial.group_id == ground.group.id:
+        return kept
+    message = "This trial is in already, with other content. Look at both before you send again."
+    # Another group's entry is not shown: nobody learns of it by guessing a number.
+    known = kept.trial.group_id == ground.group.id
+    raise Conflict(message, describe_trial(kept.trial) if known else {}, sent)
+
+
+def _note_what_follows(work: Work, trial: Trial, ground: TrialGround, now: datetime) -> None:
+    challenge, session = require_session(ground)
+    if ground.stage is not Stage.TEST:
+        step = Step(stage=Stage.TEST, at=now, session_id=session.id)
+        stages.add_step(work.session, ground.group, challenge_id_of(challenge), step)
+    for state in broken_by(trial, ground):
+        add_event(work, state.part, PartEventKind.BROKEN, now, BROKEN_BY_TEST)
+
+
+def _text(value: object) -> str | None:
+    return None if value is None else str(value)

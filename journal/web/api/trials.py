@@ -1,0 +1,56 @@
+"""Trials by API: a tablet puts each under an id of its own making, as often as it likes."""
+
+from __future__ import annotations
+
+from http import HTTPStatus
+from uuid import UUID
+
+from flask import Request
+from flask_smorest import Blueprint
+from webargs.flaskparser import FlaskParser
+from werkzeug.exceptions import BadRequest
+
+from journal.domain.trials import Trial, TrialEntry
+from journal.services.corrections import strike_trial
+from journal.services.trials import log_trial
+from journal.web.request_work import request_work
+from journal.web.schemas.trials import TrialEntrySchema, TrialSchema
+
+
+class BodyParser(FlaskParser):
+    """Read a body of JSON; whatever the reader stumbles over is the sender's to mend."""
+
+    def _raw_load_json(self, req: Request) -> object:
+        try:
+            return super()._raw_load_json(req)
+        except (ValueError, RecursionError):
+            # A number of thousands of digits, or brackets nested without end.
+            raise BadRequest from None
+
+
+class TrialBlueprint(Blueprint):
+    """A blueprint whose bodies are read by `BodyParser`."""
+
+    ARGUMENTS_PARSER = BodyParser()
+
+
+api = TrialBlueprint("trial_api", __name__, url_prefix="/api/trials", description="Trials")
+
+
+@api.route("/<uuid:trial_id>", methods=["PUT"])
+@api.arguments(TrialEntrySchema)
+@api.response(HTTPStatus.CREATED, TrialSchema)
+@api.alt_response(HTTPStatus.OK, schema=TrialSchema, description="It was in already, the same.")
+def put_trial(entry: TrialEntry, trial_id: UUID) -> tuple[Trial, HTTPStatus]:
+    """Log a trial once: 201 when it is new, 200 when it was in already."""
+    with request_work() as work:
+        kept = log_trial(work, trial_id, entry)
+    return kept.trial, HTTPStatus.CREATED if kept.added else HTTPStatus.OK
+
+
+@api.route("/<uuid:trial_id>/strike", methods=["POST"])
+@api.response(HTTPStatus.OK, TrialSchema)
+def strike(trial_id: UUID) -> Trial:
+    """Take the group's last trial back; it is kept as struck."""
+    with request_work() as work:
+        return strike_trial(work, trial_id)
