@@ -84,7 +84,12 @@ def draw_dot_rows(
     for band in range(bands):
         held = without_earlier(columns, band * per_band, per_band)
         inside = [
-            *_names(rows, sizes, width_px, misfire_name if _misfired(held) else ""),
+            *_names(
+                rows,
+                sizes,
+                width_px,
+                misfire_name if any(column.misfires for column in held) else "",
+            ),
             *(_heads(held, sizes, shared=shared) if heads and held else ()),
             *write_columns(held, rows, sizes, show_mean=show_mean),
         ]
@@ -157,10 +162,6 @@ def draw_small_dot_rows(
         desc=desc or describe_dots(columns, rows, show_mean=show_mean),
         ids=ids,
     )
-
-
-def _misfired(columns: Sequence[DotColumn]) -> bool:
-    return any(column.misfires for column in columns)
 
 
 def _names(

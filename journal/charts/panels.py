@@ -18,8 +18,11 @@ from journal.charts.drawing import (
 from journal.charts.hits import Hit, middle_mm, write_hit, write_middle
 from journal.charts.palette import EDGE, INK, INK_2, INK_3, SHEET, SUNK, SUNK_2
 from journal.charts.panel_frames import PanelFrame, panel_frame
-from journal.charts.tables import NOTHING, ChartTable, cell
+from journal.charts.panel_tables import describe_hits, panel_table
+from journal.charts.tables import cell
 from journal.domain.panels import Panel, Zone, ZoneShape
+
+__all__ = ["describe_hits", "draw_panel", "panel_table"]
 
 #: Steps of the printed sheets that make a panel, each sheet overlapping the next.
 SHEET_WIDTH_MM = 240.0
@@ -71,57 +74,6 @@ def draw_panel(
         desc=desc or describe_hits(panel, hits, drawn=len(drawn)),
         ids=ids,
     )
-
-
-def describe_hits(panel: Panel, hits: Sequence[Hit], *, drawn: int | None = None) -> str:
-    """Say how many hits lie where, and how many are not drawn."""
-    if not hits:
-        return "No hits yet."
-    counts: dict[str, int] = {}
-    for hit in hits:
-        place = hit.place_mm
-        if place is not None:
-            name = _place_name(panel, place)
-            counts[name] = counts.get(name, 0) + 1
-    parts = [f"{name} {count}" for name, count in counts.items()]
-    sentence = f"{_trials(len(hits))}: {', '.join(parts)}." if parts else f"{_trials(len(hits))}."
-    known = sum(counts.values()) if drawn is None else drawn
-    absent = len(hits) - known
-    return sentence if absent == 0 else f"{sentence} {_trials(absent)} not drawn."
-
-
-def panel_table(panel: Panel, hits: Sequence[Hit], *, caption: str = "Hits") -> ChartTable:
-    """Return the hits as a table: who, zone, points, and the place from the aim point."""
-    rows = []
-    for number, hit in enumerate(hits, start=1):
-        place = hit.place_mm
-        where = (
-            (NOTHING, NOTHING, NOTHING, NOTHING)
-            if place is None
-            else (
-                _place_name(panel, place),
-                cell(panel.points_at(*place)),
-                cell(place[0], 0),
-                cell(place[1], 0),
-            )
-        )
-        rows.append((str(number), hit.label or hit.number or NOTHING, *where))
-    return ChartTable(
-        caption=caption,
-        header=("Hit", "Who", "Zone", "Points", "Right of aim, mm", "Above aim, mm"),
-        rows=tuple(rows),
-    )
-
-
-def _trials(count: int) -> str:
-    return "1 trial" if count == 1 else f"{count} trials"
-
-
-def _place_name(panel: Panel, place: tuple[float, float]) -> str:
-    if not panel.holds(*place):
-        return "Wall"
-    zone = panel.find_zone(*place)
-    return panel.bare_name if zone is None else zone.name
 
 
 def _is_drawn(hit: Hit, panel: Panel, *, wall: bool) -> bool:

@@ -6,7 +6,6 @@ Going back is walking: one line of one weight, in every direction.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from journal.charts.drawing import (
@@ -21,22 +20,14 @@ from journal.charts.drawing import (
     text_width_px,
 )  # fmt: skip
 from journal.charts.palette import INK, INK_2, MADDER, PAPER, RULE
+from journal.charts.path_tables import PathStep, describe_path, path_table
 from journal.charts.stages import STAGE_NAMES, stage_sign
-from journal.charts.tables import NOTHING, ChartTable
 from journal.domain.stages import Stage
 
 STAGES = tuple(Stage)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PathStep:
-    """A group's arrival at a stage."""
-
-    stage: Stage
-    #: The session's name, such as "Session 1"; a dotted line stands where it changes.
-    session: str = ""
-    #: Stands above the step, such as the number of the revision that was built.
-    note: str = ""
+__all__ = ["PathStep", "describe_path", "draw_path", "draw_small_path", "path_table"]
 
 
 def draw_path(
@@ -145,27 +136,6 @@ def draw_small_path(
         title=title,
         desc=desc or describe_path(steps),
         ids=ids,
-    )
-
-
-def describe_path(steps: Sequence[PathStep], names: Mapping[Stage, str] | None = None) -> str:
-    """Say the stages in the order in which the group walked them."""
-    if not steps:
-        return "No stage yet."
-    named = names or STAGE_NAMES
-    walked = ", ".join(named[step.stage] for step in steps)
-    return f"{walked}. Now at {named[steps[-1].stage]}."
-
-
-def path_table(steps: Sequence[PathStep], *, caption: str = "Path") -> ChartTable:
-    """Return the steps as a table."""
-    return ChartTable(
-        caption=caption,
-        header=("Step", "Stage", "Session", "Revision"),
-        rows=tuple(
-            (str(number), STAGE_NAMES[step.stage], step.session or NOTHING, step.note or NOTHING)
-            for number, step in enumerate(steps, start=1)
-        ),
     )
 
 

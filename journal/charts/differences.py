@@ -1,0 +1,172 @@
+"""A difference with its interval: three numbers come in, a line beside zero goes out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from journal.charts.drawing import circle, draw, label, segment, stroke, text_width_px
+from journal.charts.palette import INK, INK_2, PAPER, RULE
+from journal.charts.scales import Scale, fit_scale, known_values
+from journal.charts.tables import ChartTable, mean_text
+
+MINUS = "\u2212"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Difference:
+    """New minus old, with a 95 % interval where there is one."""
+
+    value: float | None
+    low: float | None = None
+    high: float | None = None
+    unit: str = ""
+
+    @property
+    def is_known(self) -> bool:
+        """Tell whether there is a difference to draw."""
+        return len(known_values([self.value])) == 1
+
+    @property
+    def interval(self) -> tuple[float, float] | None:
+        """Return the interval, from its lower to its higher end."""
+        ends = known_values([self.low, self.high])
+        return (min(ends), max(ends)) if len(ends) == len(("low", "high")) else None
+
+    @property
+    def is_clear_of_zero(self) -> bool:
+        """Tell whether the interval leaves zero out."""
+        return self.interval is not None and (self.interval[0] > 0 or self.interval[1] < 0)
+
+
+def signed_text(value: float) -> str:
+    """Return a difference with its sign and one place."""
+    text = mean_text(abs(value))
+    if float(text) == 0:
+        return text
+    return f"{'+' if value > 0 else MINUS}{text}"
+
+
+def draw_difference(
+    difference: Difference,
+    *,
+    width_px: float = 504,
+    left_px: float = 110,
+    text_px: float = 16,
+    name: str = "Difference",
+    interval_name: str = "95 % interval, from the analysis",
+    ground: str = PAPER,
+    ids: str = "difference",
+    title: str = "Difference",
+    desc: str = "",
+) -> str:
+    """Draw one difference alone."""
+    parts, height_px = write_difference(
+        difference,
+        (left_px, width_px - text_px, 0.0),
+        text_px=text_px,
+        name=name,
+        interval_name=interval_name,
+        ground=ground,
+    )
+    return draw(
+        *parts,
+        width_px=width_px,
+        height_px=height_px,
+        title=title,
+        desc=desc or describe_difference(difference, interval_name),
+        ids=ids,
+    )
+
+
+def write_difference(
+    difference: Difference,
+    box: tuple[float, float, float],
+    *,
+    text_px: float,
+    name: str,
+    interval_name: str,
+    ground: str,
+) -> tuple[list[str], float]:
+    """Write a difference between the left and right px of the box, from its top; with its height.
+
+    Clear of zero: heavy bar and solid dot. Not told apart: thin bar and open dot.
+    """
+    left_px, right_px, top_px = box
+    axis_px = top_px + text_px * 2.5
+    parts = [label(0, axis_px + text_px * 0.34, name, size_px=text_px)]
+    if not difference.is_known or difference.value is None:
+        parts.append(
+            label(left_px, axis_px + text_px * 0.34, "Cannot be told yet", size_px=text_px,
+                  colour=INK_2)
+        )  # fmt: skip
+        return parts, text_px * 4.4
+    interval = difference.interval
+    scale = fit_scale(
+        [0.0, difference.value, *(interval or ())], left_px + text_px, right_px - text_px * 1.6
+    )
+    figures = f"{signed_text(difference.value)} {difference.unit}".strip()
+    parts.append(label(left_px, top_px + text_px, figures, size_px=text_px, bold=True))
+    if interval is not None:
+        start_px = left_px + text_width_px(figures, text_px, bold=True) + text_px * 0.6
+        words = f"{interval_name}: {signed_text(interval[0])} to {signed_text(interval[1])}"
+        parts.append(label(start_px, top_px + text_px, words, size_px=text_px * 0.9, colour=INK_2))
+    parts += _axis(scale, axis_px, (left_px, right_px), text_px)
+    middle_px, clear = scale.to_px(difference.value), difference.is_clear_of_zero
+    if interval is not None:
+        low_px, high_px = scale.to_px(interval[0]), scale.to_px(interval[1])
+        parts.append(stroke(segment(low_px, axis_px, high_px, axis_px), INK, 4 if clear else 1.5))
+        ends = "".join(segment(x, axis_px - 6, x, axis_px + 6) for x in (low_px, high_px))
+        parts.append(stroke(ends, INK, 2))
+    parts.append(
+        circle(middle_px, axis_px, 6, fill=INK if clear else ground,
+               stroke=ground if clear else INK, stroke_width=2)
+    )  # fmt: skip
+    return parts, text_px * 4.4
+
+
+def describe_difference(difference: Difference, interval_name: str = "95 % interval") -> str:
+    """Say the difference with its interval."""
+    if not difference.is_known or difference.value is None:
+        return "The difference cannot be told yet."
+    told = f"{signed_text(difference.value)} {difference.unit}".strip()
+    if difference.interval is None:
+        return f"Difference {told}."
+    low, high = difference.interval
+    return f"Difference {told}; {interval_name}: {signed_text(low)} to {signed_text(high)}."
+
+
+def difference_table(
+    pairs: Sequence[tuple[str, Difference]], *, caption: str = "Differences"
+) -> ChartTable:
+    """Return named differences as a table."""
+    return ChartTable(
+        caption=caption,
+        header=("Comparison", "Difference", "From", "To", "Unit"),
+        rows=tuple(
+            (
+                name,
+                *(
+                    "\u2013" if not known else signed_text(known[0])
+                    for known in (
+                        known_values([difference.value]),
+                        known_values(difference.interval or ())[:1],
+                        known_values(difference.interval or ())[1:],
+                    )
+                ),
+                difference.unit,
+            )
+            for name, difference in pairs
+        ),
+    )
+
+
+def _axis(scale: Scale, y: float, ends: tuple[float, float], text_px: float) -> list[str]:
+    zero_px = scale.to_px(0)
+    parts = [stroke(segment(ends[0], y, ends[1], y), RULE, 1.5)]
+    parts += [
+        label(scale.to_px(tick), y + text_px * 1.7, scale.tick_text(tick, signed=True),
+              size_px=text_px * 0.9, colour=INK_2, anchor="middle")
+        for tick in scale.ticks
+    ]  # fmt: skip
+    return [*parts, stroke(segment(zero_px, y - 14, zero_px, y + 14), INK, 1.5)]
