@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+
 import click
 
 from journal import __version__
@@ -22,6 +24,8 @@ def main() -> None:
     Start with `journal serve --demo`: it opens the journal for every tablet in the room, with a
     class made up for trying it out.
     """
+    # What is written here are children's entries: for the owner's eyes only.
+    os.umask(0o077)
 
 
 for _command in (serve, demo, teacher, database, backup, restore):
