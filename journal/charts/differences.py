@@ -106,11 +106,8 @@ def write_difference(
         [0.0, difference.value, *(interval or ())], left_px + text_px, right_px - text_px * 1.6
     )
     figures = f"{signed_text(difference.value)} {difference.unit}".strip()
-    parts.append(label(left_px, top_px + text_px, figures, size_px=text_px, bold=True))
-    if interval is not None:
-        start_px = left_px + text_width_px(figures, text_px, bold=True) + text_px * 0.6
-        words = f"{interval_name}: {signed_text(interval[0])} to {signed_text(interval[1])}"
-        parts.append(label(start_px, top_px + text_px, words, size_px=text_px * 0.9, colour=INK_2))
+    told = _interval_text(interval, interval_name)
+    parts += _caption(figures, told, (left_px, right_px, top_px), text_px)
     parts += _axis(scale, axis_px, (left_px, right_px), text_px)
     middle_px, clear = scale.to_px(difference.value), difference.is_clear_of_zero
     if interval is not None:
@@ -125,6 +122,27 @@ def write_difference(
     return parts, text_px * 4.4
 
 
+def _interval_text(interval: tuple[float, float] | None, name: str) -> str:
+    if interval is None:
+        return ""
+    return f"{name}: {signed_text(interval[0])} to {signed_text(interval[1])}"
+
+
+def _caption(figures: str, told: str, box: tuple[float, float, float], text_px: float) -> list[str]:
+    """Write the figures over the bar, pulled to the left and made smaller where room is short."""
+    left_px, right_px, top_px = box
+    whole_px = text_width_px(figures, text_px, bold=True)
+    whole_px += text_px * 0.6 + text_width_px(told, text_px * 0.9)
+    start_px = max(0.0, min(left_px, right_px - whole_px))
+    size = text_px * min(1.0, right_px / whole_px)
+    told_px = start_px + text_width_px(figures, size, bold=True) + size * 0.6
+    y = top_px + text_px
+    parts = [label(start_px, y, figures, size_px=size, bold=True)]
+    if told:
+        parts.append(label(told_px, y, told, size_px=size * 0.9, colour=INK_2))
+    return parts
+
+
 def describe_difference(difference: Difference, interval_name: str = "95 % interval") -> str:
     """Say the difference with its interval."""
     if not difference.is_known or difference.value is None:
@@ -132,8 +150,7 @@ def describe_difference(difference: Difference, interval_name: str = "95 % inter
     told = f"{signed_text(difference.value)} {difference.unit}".strip()
     if difference.interval is None:
         return f"Difference {told}."
-    low, high = difference.interval
-    return f"Difference {told}; {interval_name}: {signed_text(low)} to {signed_text(high)}."
+    return f"Difference {told}; {_interval_text(difference.interval, interval_name)}."
 
 
 def difference_table(
