@@ -48,7 +48,7 @@ def draw_panel(
 
     Hits without a place, or beyond what is drawn, are counted in the description. `middle` adds the
     middle of the hits that are not behind. `panel_frame` with the same panel, size and `wall` tells
-    where mm lie.
+    where mm lie. `ids` must differ between drawings of one page; the hits' group is `ids`-hits.
     """
     frame = panel_frame(panel, width_px, height_px, wall=wall)
     radius = min(9.0, max(2.6, frame.width_px * 0.022))
