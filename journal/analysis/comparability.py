@@ -68,9 +68,7 @@ def _that_count(records: Sequence[TrialRecord]) -> Sequence[TrialRecord]:
     return [record for record in records if record.measured is not None] or records
 
 
-def _known(
-    records: Sequence[TrialRecord], read: Callable[[TrialRecord], str]
-) -> tuple[str, ...]:
+def _known(records: Sequence[TrialRecord], read: Callable[[TrialRecord], str]) -> tuple[str, ...]:
     return tuple(sorted({read(record) for record in records} - {""}))
 
 

@@ -10,7 +10,6 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from fractions import Fraction
 
-from journal.analysis.summary import median_of
 from journal.analysis.whole_numbers import to_whole
 
 #: Up to this many pairs are written out for the middle one; beyond, it is searched for.
@@ -62,19 +61,3 @@ def _searched_middle(old: Sequence[float], new: Sequence[float]) -> float:
         if math.isclose(low, high, rel_tol=1e-14):
             break
     return high
-
-
-def theil_slope(points: Sequence[Sequence[tuple[float, float]]]) -> float | None:
-    """Return the middle one of the slopes of all pairs of points within each of some sets.
-
-    Theil 1950; Sen, Journal of the American Statistical Association 63 (1968), 1379-1389.
-    None where no pair has different x.
-    """
-    slopes = [
-        (y_b - y_a) / (x_b - x_a)
-        for one_set in points
-        for place, (x_a, y_a) in enumerate(one_set)
-        for x_b, y_b in one_set[place + 1 :]
-        if x_a != x_b
-    ]
-    return median_of(slopes)

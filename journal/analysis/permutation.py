@@ -90,7 +90,9 @@ def permute(strata: Sequence[Stratum]) -> PermutationTest | None:
     unit = layout.unit
     return PermutationTest(
         difference=float(layout.difference * unit),
-        interval=None if interval is None else (float(interval[0] * unit), float(interval[1] * unit)),
+        interval=None
+        if interval is None
+        else (float(interval[0] * unit), float(interval[1] * unit)),
         p_value=float(p_value),
         smallest_p=float(smallest_share(layout)),
         method=p_method,
@@ -150,28 +152,31 @@ def _interval(share: Share, layout: Layout) -> tuple[Fraction, Fraction] | None:
 
 def _end(share: Share, layout: Layout, sign: int) -> Fraction | None:
     """Return the last shift on one side whose p-value is above the level."""
-    start, spread = layout.difference, max(layout.spread, 1)
-    step = Fraction(1, max(2 * layout.finest**2, 1))
-    step = max(step, spread * RELATIVE_STEP)
-    inside, reach = start, Fraction(spread, 4)
-    farthest = Fraction(8 * (spread + 1) * layout.common * layout.new_count)
-    while True:
-        outside = Fraction(round(start + sign * reach)) + sign
-        if share(outside) <= LEVEL:
-            break
-        if reach > farthest:
+    spread = max(layout.spread, 1)
+    step = max(Fraction(1, 2 * layout.finest**2), spread * RELATIVE_STEP)
+    # All shifts tried are whole numbers of 1 / grid, so that their arithmetic stays short.
+    grid = 1 << (step.denominator // step.numerator).bit_length()
+
+    def ruled_out(place: int) -> bool:
+        return share(Fraction(place, grid)) <= LEVEL
+
+    inside = round(layout.difference * grid)
+    reach = max(spread * grid // 4, 1)
+    farthest = 8 * (spread + 1) * layout.common * layout.new_count * grid
+    while not ruled_out(outside := inside + sign * reach):
+        if reach >= farthest:
             return None
-        # Nothing new happens between the spread of the values and the farthest shift.
-        inside, reach = outside, (reach * 2 if reach < 4 * spread else farthest * 2)
-    while abs(outside - inside) > step:
-        nearer = inside + (outside - inside) * Fraction(7, 16)
-        farther = inside + (outside - inside) * Fraction(9, 16)
-        middle = _simplest_between(min(nearer, farther), max(nearer, farther))
-        if share(middle) <= LEVEL:
+        # Nothing new happens between a few spreads of the values and the farthest shift.
+        reach = reach * 2 if reach < 4 * spread * grid else farthest
+    inside -= sign
+    while abs(outside - inside) > 1:
+        middle = (inside + outside) // 2
+        if ruled_out(middle):
             outside = middle
         else:
             inside = middle
-    return _simplest_between(min(inside, outside), max(inside, outside))
+    ends = sorted((Fraction(inside, grid), Fraction(outside, grid)))
+    return _simplest_between(ends[0], ends[1])
 
 
 def _simplest_between(low: Fraction, high: Fraction) -> Fraction:

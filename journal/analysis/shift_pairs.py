@@ -127,9 +127,7 @@ def _picked_from(values: Iterable[tuple[int, int]], count: int, most: int) -> En
     return entries
 
 
-def _joined(
-    entries: Entries | None, own: Entries | None, count: int, most: int
-) -> Entries | None:
+def _joined(entries: Entries | None, own: Entries | None, count: int, most: int) -> Entries | None:
     """Return the list joined with a whole stratum, of which exactly `count` are picked."""
     if entries is None or own is None:
         return None

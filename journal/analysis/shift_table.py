@@ -10,10 +10,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from itertools import accumulate
 
 from journal.analysis.strata import Layout
-from journal.analysis.ways import slot_bytes, subset_ways, unpack
+from journal.analysis.ways import cumulate, slot_bytes, subset_ways, unpack
 
 
 def table_cells(layout: Layout) -> int:
@@ -27,8 +26,12 @@ class ShiftTable:
     def __init__(self, layout: Layout) -> None:
         self.layout = layout
         self.total = layout.total
-        self.reach = layout.reach
-        self.rows = _rows(layout, self.reach, slot_bytes(self.total))
+        self.stride = layout.reach + 1
+        size = slot_bytes(self.total, table_cells(layout))
+        self.first, table = _packed_table(layout, self.stride, 8 * size)
+        slots = (layout.new_count - self.first + 1) * self.stride
+        #: Running totals over the whole table, row after row, with a zero in front.
+        self.totals = (0, *unpack(cumulate(table, slots, 8 * size), slots, size))
 
     def share_beyond(self, shift: Fraction) -> Fraction:
         """Return the share of ways at least as far out as the real one, for a shift in units."""
@@ -38,53 +41,40 @@ class ShiftTable:
         seen = abs((layout.common * layout.observed - layout.centre) * bottom - slope * top)
         if seen == 0:
             return Fraction(1)
-        beyond, reach = 0, self.reach
-        for j, cumulated in self.rows:
-            middle = layout.centre * bottom + (layout.common * j - layout.centre_j) * top
-            low = (middle - seen) // scale
-            if low >= 0:
-                beyond += cumulated[min(low, reach)]
-            high = -((-middle - seen) // scale) - 1
-            if high < reach:
-                beyond += cumulated[-1] - (cumulated[high] if high >= 0 else 0)
+        beyond, stride, totals = 0, self.stride, self.totals
+        start = 0
+        middle = layout.centre * bottom + (layout.common * self.first - layout.centre_j) * top
+        for _ in range(self.first, layout.new_count + 1):
+            low = (middle - seen) // scale + 1
+            if low > 0:
+                beyond += totals[start + min(low, stride)] - totals[start]
+            high = -((-middle - seen) // scale)
+            if high < stride:
+                beyond += totals[start + stride] - totals[start + max(high, 0)]
+            start += stride
+            middle += layout.common * top
         return Fraction(beyond, self.total)
 
 
-def _rows(layout: Layout, reach: int, size: int) -> list[tuple[int, Sequence[int]]]:
-    """Return (j, cumulated counts by sum) for each j that can happen."""
-    bits = 8 * size
-    stride = (reach + 1) * bits
-    if len(layout.strata) == 1:
-        first, packed_rows = _stratum_rows(*layout.strata[0], bits)
-        return [
-            (first + row, list(accumulate(unpack(packed, reach + 1, size))))
-            for row, packed in enumerate(packed_rows)
-        ]
+def _packed_table(layout: Layout, stride: int, bits: int) -> tuple[int, int]:
+    """Return the first j that can happen, and the rows from there on packed one after the other."""
     blocks: list[tuple[int, int]] = []
     for old, new in layout.strata:
         first, packed_rows = _stratum_rows(old, new, bits)
         block = 0
         for packed in reversed(packed_rows):
-            block = (block << stride) + packed
+            block = (block << (stride * bits)) + packed
         blocks.append((first, block))
     while len(blocks) > 1:
         # Neighbours first: products of equal length are the cheapest.
         joined = [
-            (a[0] + b[0], a[1] * b[1])
-            for a, b in zip(blocks[::2], blocks[1::2], strict=False)
+            (a[0] + b[0], a[1] * b[1]) for a, b in zip(blocks[::2], blocks[1::2], strict=False)
         ]
         blocks = joined + ([blocks[-1]] if len(blocks) % 2 else [])
-    first, block = blocks[0]
-    counts = unpack(block, (layout.new_count - first + 1) * (reach + 1), size)
-    return [
-        (j, list(accumulate(counts[(j - first) * (reach + 1) : (j - first + 1) * (reach + 1)])))
-        for j in range(first, layout.new_count + 1)
-    ]
+    return blocks[0]
 
 
-def _stratum_rows(
-    old: Sequence[int], new: Sequence[int], bits: int
-) -> tuple[int, list[int]]:
+def _stratum_rows(old: Sequence[int], new: Sequence[int], bits: int) -> tuple[int, list[int]]:
     """Return the first possible j of one stratum and the packed counts from there upwards."""
     count = len(new)
     first = max(0, count - len(old))
@@ -96,7 +86,7 @@ def _stratum_rows(
 def plain_share_beyond(layout: Layout) -> Fraction:
     """Return the exact p-value without any shift; needs far fewer cells than the whole table."""
     total, reach = layout.total, layout.reach
-    size = slot_bytes(total)
+    size = slot_bytes(total, reach)
     packed = 1
     for old, new in layout.strata:
         fewer = min(len(old), len(new))
@@ -119,7 +109,5 @@ def plain_share_beyond(layout: Layout) -> Fraction:
 def _mirrored(ways: int, highest: int, size: int) -> int:
     """Return the packed distribution of `highest` minus the sum."""
     raw = ways.to_bytes((highest + 1) * size, "little")
-    flipped = b"".join(
-        raw[start : start + size] for start in range(highest * size, -size, -size)
-    )
+    flipped = b"".join(raw[start : start + size] for start in range(highest * size, -size, -size))
     return int.from_bytes(flipped, "little")

@@ -6,7 +6,8 @@ dealing out "old" and "new" within the students has in common.
 A way of dealing picks, in each stratum, as many values as there are new ones. Its statistic is the
 sum s of what it picked. Under the idea that the change adds `shift` to every new value, the new
 values are first lowered by `shift`; with j the number of truly new values picked, the statistic
-about its mean is (A - B * shift) / common, where A = common * s - centre, B = common * j - centre_j.
+about its mean is (A - B * shift) / common, where A = common * s - centre and
+B = common * j - centre_j.
 """
 
 from __future__ import annotations

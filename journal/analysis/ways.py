@@ -11,12 +11,17 @@ import struct
 from collections.abc import Sequence
 
 _FORMATS = {2: "H", 4: "I", 8: "Q"}
+MANY_SLOTS = 50_000
 
 
-def slot_bytes(total: int) -> int:
-    """Return how many bytes hold every count up to `total`: 2, 4, or more."""
+def slot_bytes(total: int, slots: int = 0) -> int:
+    """Return how many bytes hold every count up to `total`, for a distribution of so many slots.
+
+    A machine word is read fastest; where there are very many slots a tight fit saves more.
+    """
     needed = total.bit_length() // 8 + 1
-    return max(needed, 2) if needed != 3 else 4
+    word = next((size for size in _FORMATS if needed <= size), needed)
+    return needed if slots > MANY_SLOTS and word == max(_FORMATS) else word
 
 
 def subset_ways(numbers: Sequence[int], most: int, bits: int) -> list[int]:
@@ -37,3 +42,12 @@ def unpack(packed: int, slots: int, size: int) -> Sequence[int]:
     return [
         int.from_bytes(raw[start : start + size], "little") for start in range(0, len(raw), size)
     ]
+
+
+def cumulate(packed: int, slots: int, bits: int) -> int:
+    """Return the packed running totals: each slot holds the sum of itself and all before it."""
+    reach = 1
+    while reach < slots:
+        packed += packed << (reach * bits)
+        reach *= 2
+    return packed & ((1 << (slots * bits)) - 1)

@@ -1,4 +1,5 @@
-"""Files from and for elsewhere: text in, values out, and back.
+"""What comes in and goes out as files: CSV now.
 
-Law of this room: no clock, no file, no database, no request; same arguments, same answer.
+Law of this room: no clock, no file, no database, no request; same arguments, same answer. Who has
+a file opens it and hands over its content.
 """

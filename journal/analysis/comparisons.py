@@ -1,0 +1,106 @@
+"""The comparisons of a group that are shown together, and their verdicts.
+
+Comes in: records. Goes out: `Comparison`s: each revision with its parents (or the one before it),
+and with the best before it where that is another; verdicts adjusted for one another by Holm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from journal.analysis.compare import Comparison, measure
+from journal.analysis.figures import mean_of
+from journal.analysis.records import TrialRecord, by_revision, measured_values
+from journal.analysis.verdicts import LEAST_TRIALS, LEVEL, Verdict, holm, judge
+from journal.domain.outcomes import MORE_IS_BETTER, Direction, DirectionKind
+
+
+def compare(
+    old: Sequence[TrialRecord],
+    new: Sequence[TrialRecord],
+    direction: Direction = MORE_IS_BETTER,
+    steps: Sequence[int] | None = None,
+) -> Comparison:
+    """Compare two revisions by themselves; both sides need at least one record.
+
+    With `steps` the data is looked at only up to the last of these numbers of trials that both
+    sides have reached; without, on all of it.
+    """
+    return settle([measure(old, new, direction, steps)], direction)[0]
+
+
+def compare_revisions(
+    records: Sequence[TrialRecord],
+    direction: Direction = MORE_IS_BETTER,
+    parents: Mapping[str, Sequence[str]] | None = None,
+    steps: Sequence[int] | None = None,
+) -> tuple[Comparison, ...]:
+    """Compare each revision with its parents, and with the best before it where that is another.
+
+    A revision that `parents` does not name is compared with the one that appeared before it.
+    """
+    revisions = by_revision(records)
+    names = list(revisions)
+    measured = []
+    for place, name in enumerate(names[1:], start=1):
+        before = names[:place]
+        named = [parent for parent in (parents or {}).get(name, ()) if parent in before]
+        partners = named or ([before[-1]] if parents is None or name not in parents else [])
+        best = best_of({earlier: revisions[earlier] for earlier in before}, direction)
+        if best is not None and best not in partners:
+            partners = [*partners, best]
+        measured += [
+            measure(revisions[partner], revisions[name], direction, steps) for partner in partners
+        ]
+    return settle(measured, direction)
+
+
+def best_of(revisions: Mapping[str, Sequence[TrialRecord]], direction: Direction) -> str | None:
+    """Return the revision with the best mean, the earlier one where two are level.
+
+    One with fewer than three values is only looked at where there is no other.
+    """
+    merits = {
+        name: (len(values), mean_of([direction.merit(value) for value in values]) or 0.0)
+        for name, records in revisions.items()
+        if (values := measured_values(records))
+    }
+    enough = {name: merit for name, (n, merit) in merits.items() if n >= LEAST_TRIALS}
+    pool = enough or {name: merit for name, (_, merit) in merits.items()}
+    return max(pool, key=pool.__getitem__, default=None)
+
+
+def settle(measured: Sequence[Comparison], direction: Direction) -> tuple[Comparison, ...]:
+    """Return the comparisons shown together with their verdicts, adjusted for one another.
+
+    Those that are not comparable or too early are not tested and do not count among the others.
+    The smallest p-values these data could reach are adjusted in the same way.
+    """
+    places = [place for place, one in enumerate(measured) if one.verdict.tests]
+    adjusted = holm([measured[place].p_value or 0.0 for place in places])
+    smallest = holm([measured[place].smallest_p or 0.0 for place in places])
+    nearness = holm([measured[place].nearness_p or 1.0 for place in places])
+    settled = list(measured)
+    for place, p_value, least, near in zip(places, adjusted, smallest, nearness, strict=True):
+        one = measured[place]
+        verdict = one.verdict
+        if verdict is not Verdict.HINT and one.difference is not None:
+            verdict = judge(one.difference, p_value, least)
+        settled[place] = replace(
+            one, adjusted_p=p_value, verdict=verdict, better=_better(one, verdict, near, direction)
+        )
+    return tuple(settled)
+
+
+def _better(
+    one: Comparison, verdict: Verdict, nearness_p: float, direction: Direction
+) -> bool | None:
+    """Tell whether new is better in the outcome's direction; None where that is not clear."""
+    if direction.kind is DirectionKind.NEAR:
+        if verdict is Verdict.HINT or nearness_p > LEVEL or not one.nearness_difference:
+            return None
+        return one.nearness_difference < 0
+    if not verdict.clear:
+        return None
+    return (verdict is Verdict.MORE) == (direction.kind is DirectionKind.MORE)

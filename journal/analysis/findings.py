@@ -1,0 +1,163 @@
+"""All that the trials of one group can say: one frozen object for page, API, terminal and paper.
+
+Comes in: records and the outcome's direction. Goes out: `Findings`, and `as_json` of it with null
+where something cannot be said.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from journal.analysis.amounts import AmountFinding, find_amount
+from journal.analysis.compare import Comparison
+from journal.analysis.comparisons import compare_revisions
+from journal.analysis.practice import Practice, practice_over
+from journal.analysis.records import TrialRecord, by_revision, hits_of, in_order
+from journal.analysis.spread import Spread, spread_of
+from journal.analysis.summary import Summary, summarise_trials
+from journal.analysis.technique import PartShares, part_shares
+from journal.domain.outcomes import MORE_IS_BETTER, Direction
+
+#: Findings of this many groups are kept, found again by the whole content of their records.
+KEPT = 128
+
+Json = dict[str, object]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RevisionFinding:
+    """One revision by itself."""
+
+    revision: str
+    summary: Summary
+    #: None where no position is known.
+    spread: Spread | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Findings:
+    """What the trials of one group can say."""
+
+    group: str
+    direction: Direction
+    revisions: tuple[RevisionFinding, ...]
+    comparisons: tuple[Comparison, ...]
+    practice: Practice
+    parts: PartShares
+    amount: AmountFinding
+
+    def of_revision(self, revision: str) -> RevisionFinding | None:
+        """Return the finding of one revision; None where it has no trials."""
+        return next((one for one in self.revisions if one.revision == revision), None)
+
+    def comparisons_of(self, revision: str) -> tuple[Comparison, ...]:
+        """Return the comparisons in which the revision is the new one."""
+        return tuple(one for one in self.comparisons if one.new == revision)
+
+    def as_json(self) -> Json:
+        """Return the findings as plain values for JSON."""
+        return {
+            "group": self.group,
+            "revisions": [_revision_json(one) for one in self.revisions],
+            "comparisons": [_comparison_json(one) for one in self.comparisons],
+            "practice": {
+                "tau": self.practice.tau,
+                "p_value": self.practice.p_value,
+                "slope": self.practice.slope,
+            },
+            "parts": {
+                "device": self.parts.device,
+                "own_part": self.parts.own_part,
+                "use": self.parts.use,
+                "use_includes_own_part": self.parts.use_includes_own_part,
+                "fit": self.parts.fit,
+                "consistency": self.parts.consistency,
+            },
+        }
+
+
+def find_out(
+    records: Sequence[TrialRecord],
+    direction: Direction = MORE_IS_BETTER,
+    *,
+    group: str = "",
+    parents: Mapping[str, Sequence[str]] | None = None,
+    steps: Sequence[int] | None = None,
+) -> Findings:
+    """Return everything the records of one group can say.
+
+    `parents` names the revisions each one came from; without it each is compared with the one
+    before. `steps` are the numbers of trials a side at which verdicts are formed (live data);
+    None rests them on all trials (finished data). The same content is worked out once.
+    """
+    kept_parents = None
+    if parents is not None:
+        kept_parents = tuple((name, tuple(of)) for name, of in parents.items())
+    kept_steps = None if steps is None else tuple(steps)
+    return _find_out(tuple(in_order(records)), direction, group, kept_parents, kept_steps)
+
+
+@lru_cache(maxsize=KEPT)
+def _find_out(
+    records: tuple[TrialRecord, ...],
+    direction: Direction,
+    group: str,
+    parents: tuple[tuple[str, tuple[str, ...]], ...] | None,
+    steps: tuple[int, ...] | None,
+) -> Findings:
+    return Findings(
+        group=group,
+        direction=direction,
+        revisions=tuple(
+            RevisionFinding(
+                revision=name, summary=summarise_trials(own), spread=spread_of(hits_of(own))
+            )
+            for name, own in by_revision(records).items()
+        ),
+        comparisons=compare_revisions(
+            records, direction, None if parents is None else dict(parents), steps
+        ),
+        practice=practice_over(records),
+        parts=part_shares(records),
+        amount=find_amount(records, direction),
+    )
+
+
+def _revision_json(one: RevisionFinding) -> Json:
+    summary, spread = one.summary, one.spread
+    return {
+        "revision": one.revision,
+        "n": summary.n,
+        "mean": summary.mean,
+        "median": summary.median,
+        "sd": summary.sd,
+        "mad": summary.mad,
+        "lower_quartile": summary.lower_quartile,
+        "upper_quartile": summary.upper_quartile,
+        "misfires": summary.misfires,
+        "misfire_rate": summary.misfire_rate,
+        "misfire_interval": _pair(summary.misfire_interval),
+        "offset_mm": None if spread is None else spread.offset_mm,
+        "scatter_mm": None if spread is None else spread.scatter_mm,
+        "half_radius_mm": None if spread is None else spread.half_radius_mm,
+    }
+
+
+def _comparison_json(one: Comparison) -> Json:
+    return {
+        "old": one.old,
+        "new": one.new,
+        "difference": one.difference,
+        "interval": _pair(one.interval),
+        "p_value": one.p_value,
+        "cliff_delta": one.cliff_delta,
+        "verdict": one.verdict.value,
+        "practice": one.practice.value,
+        "comparable": one.comparable,
+    }
+
+
+def _pair(interval: tuple[float, float] | None) -> list[float] | None:
+    return None if interval is None else list(interval)

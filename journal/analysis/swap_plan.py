@@ -1,0 +1,98 @@
+"""Who launches what, when: old and new in turn, so that practice cannot pass for a better device.
+
+Comes in: the students present. Goes out: a schedule A B B A (every second student B A A B), with
+equal turns and another student first in each round; and a schedule for exchanging own parts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from journal.domain.errors import Invalid
+
+#: Trials a student; two make one pair.
+DEFAULT_TRIALS = 8
+#: One trial in its lane, walking and measuring included. Common practice, no source.
+SECONDS_A_TRIAL = 45
+LEAST_STUDENTS_TO_EXCHANGE = 2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Turn:
+    """One trial of the plan; the two trials of a pair follow each other."""
+
+    number: int
+    student: str
+    #: What is used: a revision, or an own part.
+    uses: str
+    pair: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SwapPlan:
+    """All turns in order, and the lane time they take."""
+
+    turns: tuple[Turn, ...]
+    minutes: float
+
+    def next_turn(self, done: int) -> Turn | None:
+        """Return the turn after so many trials are done; None when the plan is through."""
+        return self.turns[done] if done < len(self.turns) else None
+
+
+def plan_swap(
+    students: Sequence[str],
+    old: str,
+    new: str,
+    trials: int = DEFAULT_TRIALS,
+    lanes: int = 1,
+) -> SwapPlan:
+    """Plan turns with two revisions; raise Invalid where turns cannot be equal."""
+    return _plan(students, dict.fromkeys(students, (old, new)), trials, lanes)
+
+
+def plan_exchange(
+    own_parts: Mapping[str, str], trials: int = DEFAULT_TRIALS, lanes: int = 1
+) -> SwapPlan:
+    """Plan turns with one's own part and that of the next student, given student -> part.
+
+    Each part is then used by two students and each student uses two parts, in turn.
+    """
+    students = list(own_parts)
+    if len(students) < LEAST_STUDENTS_TO_EXCHANGE:
+        raise Invalid.at("students", "Two students are needed to exchange parts: add one.")
+    lent = dict(zip(students, [*students[1:], students[0]], strict=True))
+    uses = {student: (own_parts[student], own_parts[lent[student]]) for student in students}
+    return _plan(students, uses, trials, lanes)
+
+
+def _plan(
+    students: Sequence[str], uses: Mapping[str, tuple[str, str]], trials: int, lanes: int
+) -> SwapPlan:
+    _require_equal_turns(students, trials, lanes)
+    turns: list[Turn] = []
+    for pair in range(trials // 2):
+        first = pair % len(students)
+        # Another student begins each round, so that nobody always has the freshest device.
+        for student in (*students[first:], *students[:first]):
+            place = students.index(student)
+            one, other = uses[student]
+            order = (one, other) if (pair + place) % 2 == 0 else (other, one)
+            turns += [
+                Turn(number=len(turns) + step, student=student, uses=use, pair=pair + 1)
+                for step, use in enumerate(order, start=1)
+            ]
+    return SwapPlan(turns=tuple(turns), minutes=len(turns) * SECONDS_A_TRIAL / 60 / lanes)
+
+
+def _require_equal_turns(students: Sequence[str], trials: int, lanes: int) -> None:
+    if not students:
+        raise Invalid.at("students", "Nobody is present: choose who takes part.")
+    if len(set(students)) < len(students):
+        raise Invalid.at("students", "A student is named twice: take one of them out.")
+    if trials < 4 or trials % 4:  # noqa: PLR2004
+        message = "Turns A B B A come in fours: choose 4, 8 or 12 trials for each student."
+        raise Invalid.at("trials", message)
+    if lanes < 1:
+        raise Invalid.at("lanes", "At least one lane is needed.")

@@ -1,0 +1,242 @@
+"""Trials of other people as CSV: many groups in one text, nothing taken by halves.
+
+Comes in: the content of a CSV file. Goes out: `CsvTrial`s, or one `Invalid` that names every bad
+row and column; and from them the records that the analysis takes.
+
+Columns: group, revision, student, own_part, handling, session, panel, order, kind, distance_mm,
+x_mm, y_mm, place, value, amount, misfire. Needed: revision, and one of value or x_mm with y_mm.
+Origin is the aim point, x to the right, y up.
+"""
+
+from __future__ import annotations
+
+import csv
+import math
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+from io import StringIO
+from typing import Any
+
+from journal.analysis.records import TrialRecord
+from journal.domain.errors import Invalid, Problem
+from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER, Direction
+from journal.domain.trials import Place, TrialKind
+from journal.exchange.cells import BadCell, read_kind, read_number, read_order, read_place
+
+COLUMNS = (
+    "group",
+    "revision",
+    "student",
+    "own_part",
+    "handling",
+    "session",
+    "panel",
+    "order",
+    "kind",
+    "distance_mm",
+    "x_mm",
+    "y_mm",
+    "place",
+    "value",
+    "amount",
+    "misfire",
+)
+#: How the cells of a column are read; the others are taken as text. Lengths and amounts below zero
+#: make no sense, positions and measures may be.
+READERS: Mapping[str, Callable[[str], object]] = {
+    "order": read_order,
+    "kind": read_kind,
+    "distance_mm": partial(read_number, lowest=0.0),
+    "x_mm": read_number,
+    "y_mm": read_number,
+    "place": read_place,
+    "value": read_number,
+    "amount": partial(read_number, lowest=0.0),
+    "misfire": lambda text: text or None,
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CsvTrial:
+    """One row of the file, read."""
+
+    #: As a person counts: the header is row 1.
+    row: int
+    group: str
+    revision: str
+    student: str
+    own_part: str
+    handling: str
+    session: str
+    panel: str
+    order: int | None
+    kind: TrialKind
+    distance_mm: float | None
+    x_mm: float | None
+    y_mm: float | None
+    place: Place | None
+    value: float | None
+    amount: float | None
+    misfire: str | None
+
+
+def read_trials(content: str | bytes, *, ignore_unknown: bool = False) -> list[CsvTrial]:
+    """Read the whole file; raise Invalid with every problem in it, row and column named."""
+    text = _text_of(content)
+    if "\0" in text:
+        raise Invalid.at("file", "The file is not plain text: save it as CSV (UTF-8).")
+    reader = csv.reader(StringIO(text, newline=""), strict=True)
+    problems: list[Problem] = []
+    trials: list[CsvTrial] = []
+    try:
+        header = [name.strip().lower() for name in next(reader, [])]
+        _require_header(header, ignore_unknown=ignore_unknown)
+        for cells in reader:
+            if not any(cell.strip() for cell in cells):
+                continue
+            trial = _read_row(reader.line_num, header, cells, problems)
+            if trial is not None:
+                trials.append(trial)
+    except csv.Error as error:
+        message = f"Row {reader.line_num} cannot be read ({error}): look for a quote left open."
+        raise Invalid.at(f"row {reader.line_num}", message) from error
+    if problems:
+        count = len({problem.field.split(",")[0] for problem in problems})
+        rows = "1 row needs" if count == 1 else f"{count} rows need"
+        raise Invalid(f"{rows} mending; nothing was taken over.", problems)
+    return trials
+
+
+def _text_of(content: str | bytes) -> str:
+    if isinstance(content, str):
+        return content.removeprefix("\ufeff")
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        message = "The file is not in UTF-8: save it again as CSV (UTF-8)."
+        raise Invalid.at("file", message) from error
+
+
+def _require_header(header: Sequence[str], *, ignore_unknown: bool) -> None:
+    if not any(header):
+        raise Invalid.at("file", "The file is empty: its first row must name the columns.")
+    problems = []
+    if len(header) == 1 and (";" in header[0] or "\t" in header[0]):
+        raise Invalid.at("row 1", "The columns must be parted by commas: save the file that way.")
+    twice = sorted({name for name in header if name and header.count(name) > 1})
+    problems += [
+        Problem("row 1", f'The column "{name}" is there twice: take one of them out.')
+        for name in twice
+    ]
+    if not ignore_unknown:
+        problems += [
+            Problem("row 1", f'The column "{name}" is not known: take it out, or ask to ignore it.')
+            for name in header
+            if name not in COLUMNS
+        ]
+    if "revision" not in header:
+        problems.append(Problem("row 1", 'The column "revision" is missing: add it.'))
+    if "value" not in header and not {"x_mm", "y_mm"} <= set(header):
+        message = 'There is no measure: add the column "value", or both "x_mm" and "y_mm".'
+        problems.append(Problem("row 1", message))
+    if problems:
+        raise Invalid("The first row, with the names of the columns, needs mending.", problems)
+
+
+def _read_row(
+    row: int, header: Sequence[str], cells: Sequence[str], problems: list[Problem]
+) -> CsvTrial | None:
+    """Read one row; None, and what is wrong with it added to the problems, where it is not well."""
+    if len(cells) != len(header):
+        message = f"Row {row} has {len(cells)} cells, the first row {len(header)}: make them equal."
+        problems.append(Problem(f"row {row}", message))
+        return None
+    texts = dict.fromkeys(COLUMNS, "") | {
+        name: cell.strip() for name, cell in zip(header, cells, strict=True) if name in COLUMNS
+    }
+    found: dict[str, Any] = {name: texts[name] for name in COLUMNS if name not in READERS}
+    wrong: list[tuple[str, str]] = []
+    for column, read in READERS.items():
+        try:
+            found[column] = read(texts[column])
+        except BadCell as bad:
+            wrong.append((column, str(bad)))
+    wrong += _wrong_together(texts)
+    problems += [Problem(f"row {row}, {column}", what) for column, what in wrong]
+    return None if wrong else CsvTrial(row=row, **found)
+
+
+def _wrong_together(texts: Mapping[str, str]) -> list[tuple[str, str]]:
+    """Return what is wrong with cells that are well by themselves, as (column, sentence)."""
+    wrong = []
+    if not texts["revision"]:
+        wrong.append(("revision", "The revision is missing: name what was tested."))
+    if bool(texts["x_mm"]) != bool(texts["y_mm"]):
+        column = "y_mm" if texts["x_mm"] else "x_mm"
+        wrong.append((column, "A hit needs both x_mm and y_mm: fill in the other one."))
+    if not any(texts[column] for column in ("value", "x_mm", "y_mm", "place", "misfire")):
+        message = "There is no measure: fill in a value, a hit, a place, or a cause of misfire."
+        wrong.append(("value", message))
+    return wrong
+
+
+def direction_of(trials: Iterable[CsvTrial], asked: Direction | None = None) -> Direction:
+    """Return the direction asked for; else more, or less where the distance to aim is measured."""
+    if asked is not None:
+        return asked
+    return MORE_IS_BETTER if measured_by_value(trials) else LESS_IS_BETTER
+
+
+def measured_by_value(trials: Iterable[CsvTrial]) -> bool:
+    """Tell whether the value column holds the outcome; else it is the distance from the aim point.
+
+    One file has one outcome: where any trial has a value, the distance is no outcome.
+    """
+    return any(trial.value is not None for trial in trials)
+
+
+def records_of(trials: Sequence[CsvTrial]) -> dict[str, list[TrialRecord]]:
+    """Return the records of each group, groups in order of first appearance.
+
+    Row order stands in for the order of a group's trials where one of them has none.
+    """
+    by_value = measured_by_value(trials)
+    groups: dict[str, list[CsvTrial]] = {}
+    for trial in trials:
+        groups.setdefault(trial.group, []).append(trial)
+    return {
+        group: [
+            _record_of(trial, order, by_value=by_value)
+            for trial, order in zip(own, _orders_of(own), strict=True)
+        ]
+        for group, own in groups.items()
+    }
+
+
+def _orders_of(trials: Sequence[CsvTrial]) -> list[int]:
+    orders = [trial.order for trial in trials if trial.order is not None]
+    return orders if len(orders) == len(trials) else [trial.row for trial in trials]
+
+
+def _record_of(trial: CsvTrial, order: int, *, by_value: bool) -> TrialRecord:
+    value = trial.value
+    if not by_value and trial.x_mm is not None and trial.y_mm is not None:
+        value = math.hypot(trial.x_mm, trial.y_mm)
+    return TrialRecord(
+        order=order,
+        revision=trial.revision,
+        student=trial.student,
+        own_part=trial.own_part,
+        handling=trial.handling,
+        session=trial.session,
+        panel=trial.panel,
+        kind=trial.kind,
+        distance_mm=trial.distance_mm,
+        x_mm=trial.x_mm,
+        y_mm=trial.y_mm,
+        value=value,
+        place=trial.place,
+        amount=trial.amount,
+        misfire=trial.misfire,
+    )
