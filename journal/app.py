@@ -27,12 +27,12 @@ from journal.web import errors, health
 from journal.web.api import trials as trial_api
 from journal.web.csrf import protect_forms
 from journal.web.headers import add_headers
-from journal.web.pages import challenges, sessions
+from journal.web.pages import challenges, findings, overviews, sessions, visits
 from journal.web.request_work import EXTENSION, Doorway
 from journal.web.static_files import STATIC_FOLDER, offer_assets
 
 #: Each module has `pages`, a Flask blueprint.
-PAGES = (challenges, errors, health, sessions)
+PAGES = (challenges, errors, findings, health, overviews, sessions, visits)
 #: Each module has `api`, a flask-smorest blueprint.
 APIS: tuple[ApiBlueprint, ...] = (trial_api.api,)
 

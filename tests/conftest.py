@@ -18,6 +18,9 @@ from journal.store.engine import Store
 from tests.factories.classrooms import Classroom, make_classroom
 
 
+CountQueries = Callable[[], AbstractContextManager[list[str]]]
+
+
 class StandingClock:
     """A clock that moves only when a test moves it."""
 
@@ -69,7 +72,7 @@ def classroom(store: Store, clock: StandingClock) -> Classroom:
 
 
 @pytest.fixture
-def count_queries(store: Store) -> Callable[[], AbstractContextManager[list[str]]]:
+def count_queries(store: Store) -> CountQueries:
     """Return a context that lists every statement sent to the store's database.
 
     `with count_queries() as statements: ...`; beginning and ending a transaction is not counted.

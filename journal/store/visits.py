@@ -81,6 +81,16 @@ def add_near_miss(session: Session, group: Group, *, at: datetime, note: str) ->
     return _near_miss(row)
 
 
+def set_near_miss_note(session: Session, group_id: UUID, near_miss_id: UUID, note: str) -> bool:
+    """Put a note to a near-miss of the group; False where there is no such one."""
+    done = session.execute(
+        sa.update(NearMissRow)
+        .where(NearMissRow.id == near_miss_id, NearMissRow.group_id == group_id)
+        .values(note=note)
+    )
+    return bool(done.rowcount)  # type: ignore[attr-defined]
+
+
 def near_misses_of_groups(session: Session, group_ids: Iterable[UUID]) -> tuple[NearMiss, ...]:
     """Return the near-misses of some groups, in order."""
     rows = session.scalars(

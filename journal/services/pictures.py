@@ -1,0 +1,245 @@
+"""The pictures of a group's record: dots by revision, hits on the panel, path, family.
+
+Comes in: a GroupRecord. Goes out: SVG as text, the same for screen and paper.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import zip_longest
+from uuid import UUID
+
+from journal.charts.dot_columns import Dot, DotColumn, DotRow
+from journal.charts.dot_rows import (
+    BARE_ROW,
+    NOWHERE_ROW,
+    WALL_ROW,
+    MeasureRows,
+    measure_rows,
+    zone_rows,
+)
+from journal.charts.dots import draw_dot_rows, draw_small_dot_rows
+from journal.charts.families import FamilyLine, FamilyMark, draw_family
+from journal.charts.hits import Hit
+from journal.charts.marks import child_mark
+from journal.charts.panels import draw_panel
+from journal.charts.paths import PathStep, draw_path, draw_small_path
+from journal.content.bands import which_measures
+from journal.domain.challenges import OutcomeKind
+from journal.domain.outcomes import DirectionKind
+from journal.domain.part_states import PartState
+from journal.domain.revisions import Revision
+from journal.domain.stages import Stage
+from journal.domain.trials import Place, Trial, TrialKind, TrialState
+from journal.services.records import GroupRecord
+
+_ROW_OF_PLACE = {
+    Place.PANEL: BARE_ROW,
+    Place.WALL: WALL_ROW,
+    Place.NOWHERE: NOWHERE_ROW,
+}
+
+
+def draw_trials(record: GroupRecord, state: PartState, *, width_px: float = 932, ids: str) -> str:
+    """Draw every trial of a part's revisions, one column each."""
+    rows = rows_of(record)
+    return draw_dot_rows(
+        _columns(record, state, rows),
+        rows.rows,
+        width_px=width_px,
+        show_mean=which_measures(record.bench.school_class.band).show_mean,
+        shared=not state.part.is_own,
+        ids=ids,
+        title=f"Every trial of {state.name} by revision",
+    )
+
+
+def draw_small_trials(record: GroupRecord, *, width_px: float = 500, ids: str) -> str:
+    """Draw the main part's trials small, for the teacher's overview: with their means."""
+    state = record.main_part
+    rows = rows_of(record)
+    return draw_small_dot_rows(
+        () if state is None else _columns(record, state, rows),
+        rows.rows,
+        width_px=width_px,
+        part_name="" if state is None else state.name.lower(),
+        ids=ids,
+        title=f"Every trial of {record.group.name} by revision",
+    )
+
+
+def draw_hits(
+    record: GroupRecord,
+    trials: Sequence[Trial],
+    *,
+    width_px: float,
+    height_px: float,
+    labels: bool,
+    ids: str,
+    title: str,
+    numbers: bool = False,
+) -> str:
+    """Draw where some trials hit, a mark a child; "" where the challenge has no panel.
+
+    `numbers` puts the main part's revision into each mark instead.
+    """
+    panel = record.bench.challenge.panel
+    if panel is None:
+        return ""
+    places = {student_id: index for index, student_id in enumerate(record.nicknames)}
+    hits = [
+        Hit(
+            x_mm=trial.x_mm,
+            y_mm=trial.y_mm,
+            mark=child_mark(places.get(trial.student_id, 0) if trial.student_id else 0),
+            number=_revision_number(record, trial) if numbers else None,
+        )
+        for trial in trials
+        if trial.state is TrialState.MEASURED
+    ]
+    return draw_panel(
+        panel, hits, width_px=width_px, height_px=height_px, labels=labels, ids=ids, title=title
+    )
+
+
+def draw_walk(record: GroupRecord, *, width_px: float = 932, ids: str = "path") -> str:
+    """Draw the group's path through the stages."""
+    return draw_path(_path_steps(record), width_px=width_px, ids=ids)
+
+
+def draw_small_walk(record: GroupRecord, *, ids: str) -> str:
+    """Draw the path small, for the overview."""
+    title = f"Path of {record.group.name} through the six stages"
+    return draw_small_path(_path_steps(record), ids=ids, title=title)
+
+
+def draw_family_of(record: GroupRecord, *, width_px: float = 932, ids: str = "family") -> str:
+    """Draw the family of all revisions of the group's parts."""
+    built = [state for state in record.parts if state.revisions]
+    made = sorted({one.made_at for state in built for one in state.revisions})
+    order = {moment: float(index) for index, moment in enumerate(made)}
+    newest = made[-1] if made else None
+    lines = [
+        FamilyLine(
+            name=state.name,
+            shared=not state.part.is_own,
+            marks=tuple(
+                _mark(state, one, newest=one.made_at == newest, order=order[one.made_at])
+                for one in state.revisions
+            ),
+        )
+        for state in built
+    ]
+    return draw_family(lines, width_px=width_px, ids=ids)
+
+
+def caption_of(state: PartState, revision: Revision) -> str:
+    """Say in a few words what a revision changed, such as "rail length 300 mm"."""
+    if revision.parent_id is None:
+        return "first build"
+    told = []
+    for change in revision.changes:
+        factor = state.kind.find_factor(change.factor)
+        name = change.factor if factor is None else factor.name
+        told.append(f"{name.lower()} {change.to_value} {change.unit}".strip())
+    return ", ".join(told) or "built again"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrialRows:
+    """The rows that a group's trials are sorted into."""
+
+    rows: tuple[DotRow, ...]
+    #: Where the rows are steps of a measure.
+    measure: MeasureRows | None = None
+
+    def key_of(self, trial: Trial) -> str:
+        """Return the row of a measured trial."""
+        if self.measure is not None:
+            return self.measure.find_key(trial.value or 0.0) or ""
+        if trial.zone is not None:
+            return trial.zone
+        return _ROW_OF_PLACE[trial.place or Place.PANEL]
+
+
+def rows_of(record: GroupRecord) -> TrialRows:
+    """Return zones with points, or round steps of the measure."""
+    challenge = record.bench.challenge
+    if challenge.outcome.kind is OutcomeKind.ZONES and challenge.panel is not None:
+        flew_past = any(trial.place is Place.NOWHERE for trial in record.told_trials)
+        name = "Flew past" if flew_past else ""
+        return TrialRows(rows=zone_rows(challenge.panel, nowhere_name=name))
+    less = challenge.outcome.direction.kind is DirectionKind.LESS
+    values = [trial.value for trial in record.told_trials]
+    measure = measure_rows(values, less_is_better=less)
+    return TrialRows(rows=measure.rows, measure=measure)
+
+
+def _columns(record: GroupRecord, state: PartState, rows: TrialRows) -> tuple[DotColumn, ...]:
+    return tuple(
+        _column(record, state, revision, rows, newest=revision is state.revisions[-1])
+        for revision in state.revisions
+    )
+
+
+def _column(
+    record: GroupRecord,
+    state: PartState,
+    revision: Revision,
+    rows: TrialRows,
+    *,
+    newest: bool,
+) -> DotColumn:
+    trials = record.trials_of(revision.id)
+    measured = [trial for trial in trials if trial.value is not None]
+    values = [trial.value for trial in measured if trial.value is not None]
+    return DotColumn(
+        revision=_mark(state, revision, newest=newest, order=float(revision.number)),
+        dots=tuple(
+            Dot(row=rows.key_of(trial), counted=trial.kind is TrialKind.COUNTED)
+            for trial in measured
+        ),
+        misfires=sum(trial.state is TrialState.MISFIRE for trial in trials),
+        mean=math.fsum(values) / len(values) if values else None,
+    )
+
+
+def _mark(state: PartState, revision: Revision, *, newest: bool, order: float) -> FamilyMark:
+    ids = [one.id for one in state.revisions]
+    parent = ids.index(revision.parent_id) if revision.parent_id in ids else None
+    return FamilyMark(
+        label=str(revision.number),
+        parent=parent,
+        caption=caption_of(state, revision),
+        newest=newest,
+        set_aside=revision.is_set_aside,
+        order=order,
+    )
+
+
+def _path_steps(record: GroupRecord) -> tuple[PathStep, ...]:
+    numbers = {one.id: f"Session {one.number}" for one in record.bench.sessions}
+    main = record.main_part
+    built = list(main.revisions) if main else []
+    steps = []
+    for step, after in zip_longest(record.steps, record.steps[1:]):
+        note = ""
+        if step.stage is Stage.BUILD:
+            made = [
+                one
+                for one in built
+                if one.made_at >= step.at and (after is None or one.made_at < after.at)
+            ]
+            note = str(made[-1].number) if made else ""
+        session = numbers.get(step.session_id, "") if step.session_id else ""
+        steps.append(PathStep(stage=step.stage, session=session, note=note))
+    return tuple(steps)
+
+
+def _revision_number(record: GroupRecord, trial: Trial) -> str | None:
+    main = record.main_part
+    ids: dict[UUID, int] = {one.id: one.number for one in main.revisions} if main else {}
+    numbers = [ids[one] for one in trial.revision_ids if one in ids]
+    return str(numbers[0]) if numbers else None

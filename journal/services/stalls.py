@@ -1,0 +1,76 @@
+"""Whether a group has stalled, with the reason in the band's words."""
+
+from __future__ import annotations
+
+from journal.analysis.stall import Stall, StallContext, StallReason, find_stall
+from journal.content.finding_words import find_sentence
+from journal.domain.classes import GradeBand
+from journal.domain.ladders import AnswerKind
+from journal.services.criteria import judge_criteria
+from journal.services.records import GroupRecord
+from journal.services.trial_records import records_of
+
+_STALL_SENTENCES = {
+    StallReason.NO_NEW_BEST: "no_new_best",
+    StallReason.NO_NEW_BEST_IN_REVISIONS: "no_new_best_revisions",
+    StallReason.UNRELIABLE: "reliability",
+    StallReason.SAME_ANSWER: "same_answer",
+}
+
+
+def find_stall_of(record: GroupRecord) -> Stall:
+    """Tell whether the group has stalled, by its main part."""
+    if record.main_part is None:
+        return Stall(reason=StallReason.TOO_EARLY, window=0)
+    bench = record.bench
+    answers = [
+        answer
+        for climb in record.climbs[-1:]
+        for answer in climb.answers
+        if answer.kind is not AnswerKind.SAID
+    ]
+    told = [answer.text for answer in answers[-2:]]
+    criteria = judge_criteria(record, bench.school_class.band)
+    measured = [one.is_met for one in criteria if one.is_met is not None]
+    records = records_of(record, record.main_part)
+    last_climb = record.climbs[-1] if record.climbs else None
+    return find_stall(
+        records,
+        StallContext(
+            band=bench.school_class.band,
+            direction=bench.challenge.outcome.direction,
+            destructive=bench.challenge.is_destructive,
+            criterion_met=bool(measured) and all(measured),
+            top_value=_top_value(record),
+            same_answer_twice=len(told) == 2 and told[0] == told[1],  # noqa: PLR2004 - twice
+            called_at=None
+            if last_climb is None
+            else sum(trial.received_at <= last_climb.started_at for trial in record.told_trials),
+        ),
+    )
+
+
+def trials_without_better(record: GroupRecord) -> int:
+    """Count the trials after the first one that was as good as the best so far."""
+    direction = record.bench.challenge.outcome.direction
+    merits = [
+        direction.merit(trial.value) if trial.value is not None else None
+        for trial in record.told_trials
+    ]
+    known = [merit for merit in merits if merit is not None]
+    return len(merits) - 1 - merits.index(max(known)) if known else len(merits)
+
+
+def word_stall(record: GroupRecord, stall: Stall, band: GradeBand) -> str:
+    """Return why the group has stalled, in the band's words; "" where it has not."""
+    if not stall.stalled:
+        return ""
+    n = stall.window if stall.reason is StallReason.UNRELIABLE else stall.since_best
+    key = _STALL_SENTENCES[stall.reason]
+    language = record.bench.school_class.language
+    return find_sentence(key, band, language, n=n, misfires=stall.misfires) or ""
+
+
+def _top_value(record: GroupRecord) -> float | None:
+    panel = record.bench.challenge.panel
+    return None if panel is None else max(zone.points for zone in panel.zones)

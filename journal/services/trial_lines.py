@@ -1,0 +1,96 @@
+"""Trials as lines of a table: a GroupRecord in, words and figures out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from uuid import UUID
+
+from journal.domain.trials import Place, Trial, TrialState
+from journal.services.records import GroupRecord
+from journal.services.shown_times import show_time
+from journal.services.trial_records import label_revision
+
+FORMER_MEMBER = "former member"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrialLine:
+    """One trial to read."""
+
+    id: UUID
+    number: int
+    session: str
+    time: str
+    who: str
+    kind: str
+    #: With what: the labels of the revisions.
+    device: str
+    handling: str
+    result: str
+    amount: str
+    #: "" for an entry that counts as it is; else "misfire", "void" or "struck".
+    note: str
+
+
+def trial_lines(record: GroupRecord) -> tuple[TrialLine, ...]:
+    """Return every trial of the group in order, struck and void ones too."""
+    sessions = {one.id: str(one.number) for one in record.bench.sessions}
+    return tuple(
+        TrialLine(
+            id=trial.id,
+            number=number,
+            session=sessions.get(trial.session_id, ""),
+            time=show_time(trial.logged_at),
+            who=_who(record, trial),
+            kind=trial.kind.value,
+            device=", ".join(_labels(record, trial)),
+            handling=", ".join(trial.handling.values()),
+            result=show_result(record, trial),
+            amount="" if trial.amount is None else f"{trial.amount:g}",
+            note="" if trial.state is TrialState.MEASURED else trial.state.value,
+        )
+        for number, trial in enumerate(record.trials, start=1)
+    )
+
+
+def show_result(record: GroupRecord, trial: Trial) -> str:
+    """Say in a few words what came of a trial, such as "Bark, 4 points" or "the band slipped"."""
+    challenge = record.bench.challenge
+    if trial.misfire is not None:
+        causes = {cause.key: cause.name for cause in challenge.misfires}
+        return causes.get(trial.misfire, trial.misfire)
+    value = "" if trial.value is None else f"{trial.value:g} {challenge.outcome.unit}"
+    return ", ".join(part for part in (_place(record, trial), value) if part)
+
+
+def _place(record: GroupRecord, trial: Trial) -> str:
+    panel = record.bench.challenge.panel
+    if panel is None or trial.place is None:
+        return ""
+    if trial.place is not Place.PANEL:
+        return "Wall" if trial.place is Place.WALL else "Past the wall"
+    names = {zone.key: zone.name for zone in panel.zones}
+    return names.get(trial.zone or "", panel.bare_name)
+
+
+def _who(record: GroupRecord, trial: Trial) -> str:
+    if trial.student_id is None:
+        return ""
+    return record.nicknames.get(trial.student_id, FORMER_MEMBER)
+
+
+def _labels(record: GroupRecord, trial: Trial) -> list[str]:
+    """Return what was used; a part of another group is called by its kind alone."""
+    told = []
+    for revision_id in trial.revision_ids:
+        found = record.find_revision(revision_id)
+        if found is None:
+            continue
+        state, revision = found
+        own_group = state.part.group_id == record.group.id
+        told.append(
+            label_revision(state, revision)
+            if own_group
+            else f"a borrowed {state.kind.name.lower()}"
+        )
+    return sorted(told, key=lambda label: label.startswith("a borrowed"))

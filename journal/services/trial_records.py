@@ -1,0 +1,63 @@
+"""A group's trials as the analysis takes them: a GroupRecord in, TrialRecords out."""
+
+from __future__ import annotations
+
+from uuid import UUID
+
+from journal.analysis.records import TrialRecord
+from journal.domain.part_states import PartState
+from journal.domain.revisions import Revision
+from journal.domain.trials import Place, Trial, TrialState
+from journal.services.records import GroupRecord
+
+
+def records_of(record: GroupRecord, state: PartState) -> tuple[TrialRecord, ...]:
+    """Return the trials of one part's revisions as the analysis takes them."""
+    labels = {one.id: label_revision(state, one) for one in state.revisions}
+    sessions = {one.id: str(one.number) for one in record.bench.sessions}
+    return tuple(
+        _trial_record(record, state, trial, order, labels[revision_id], sessions)
+        for order, trial in enumerate(record.told_trials)
+        for revision_id in trial.revision_ids
+        if revision_id in labels
+    )
+
+
+def label_revision(state: PartState, revision: Revision) -> str:
+    """Return the revision's name, such as "Launcher 2"."""
+    return f"{state.name} {revision.number}"
+
+
+def _trial_record(
+    record: GroupRecord,
+    state: PartState,
+    trial: Trial,
+    order: int,
+    label: str,
+    sessions: dict[UUID, str],
+) -> TrialRecord:
+    return TrialRecord(
+        order=order,
+        revision=label,
+        student="" if trial.student_id is None else str(trial.student_id),
+        own_part="" if state.part.is_own else _own_part(record, trial),
+        handling="; ".join(f"{key}={trial.handling[key]}" for key in sorted(trial.handling)),
+        session=sessions.get(trial.session_id, ""),
+        panel=trial.panel,
+        kind=trial.kind,
+        distance_mm=trial.distance_mm,
+        x_mm=trial.x_mm if trial.place is Place.PANEL else None,
+        y_mm=trial.y_mm if trial.place is Place.PANEL else None,
+        value=trial.value,
+        place=trial.place,
+        amount=trial.amount,
+        misfire=trial.misfire if trial.state is TrialState.MISFIRE else None,
+    )
+
+
+def _own_part(record: GroupRecord, trial: Trial) -> str:
+    for revision_id in trial.revision_ids:
+        found = record.find_revision(revision_id)
+        if found is not None and found[0].part.is_own:
+            return label_revision(*found)
+    return ""

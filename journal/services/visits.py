@@ -1,0 +1,72 @@
+"""The teacher was at a group, or something nearly went badly there."""
+
+from __future__ import annotations
+
+from uuid import UUID
+
+from journal.domain.classes import SchoolClass
+from journal.domain.errors import Invalid, NotFound
+from journal.domain.groups import Group
+from journal.domain.ladders import ClimbEnd
+from journal.domain.permits import require_may_teach
+from journal.domain.visits import NearMiss, Visit
+from journal.services.benches import get_present_challenge
+from journal.services.work import Work
+from journal.store import classes, groups, ladders, visits
+
+LONGEST_NOTE = 600
+
+
+def log_visit(work: Work, group_id: UUID, *, reason: str = "", note: str = "") -> Visit:
+    """Keep that the teacher is at the group; a group that called the teacher leaves the ladder."""
+    group, school_class = _get_own_group(work, group_id)
+    at = work.now()
+    visit = visits.add_visit(work.session, group, at=at, reason=reason[:200], note=_read_note(note))
+    challenge, _ = get_present_challenge(work, school_class)
+    if challenge.id is not None:
+        climb = ladders.find_open_climb(work.session, group_id, challenge.id)
+        if climb is not None and climb.wants_teacher:
+            ladders.end_climb(work.session, climb.id, ClimbEnd.TEACHER_CAME, at)
+    classes.bump_version(work.session, school_class.id)
+    return visit
+
+
+def note_visit(work: Work, group_id: UUID, visit_id: UUID, note: str) -> None:
+    """Put a note to a visit."""
+    _, school_class = _get_own_group(work, group_id)
+    if not visits.set_visit_note(work.session, group_id, visit_id, _read_note(note)):
+        message = "There is no such visit."
+        raise NotFound(message)
+    classes.bump_version(work.session, school_class.id)
+
+
+def log_near_miss(work: Work, group_id: UUID, note: str = "") -> NearMiss:
+    """Keep a near-miss: the time, and a note without names."""
+    group, school_class = _get_own_group(work, group_id)
+    near_miss = visits.add_near_miss(work.session, group, at=work.now(), note=_read_note(note))
+    classes.bump_version(work.session, school_class.id)
+    return near_miss
+
+
+def note_near_miss(work: Work, group_id: UUID, near_miss_id: UUID, note: str) -> None:
+    """Put a note to a near-miss."""
+    _, school_class = _get_own_group(work, group_id)
+    if not visits.set_near_miss_note(work.session, group_id, near_miss_id, _read_note(note)):
+        message = "There is no such near-miss."
+        raise NotFound(message)
+    classes.bump_version(work.session, school_class.id)
+
+
+def _get_own_group(work: Work, group_id: UUID) -> tuple[Group, SchoolClass]:
+    group = groups.get_group(work.session, group_id)
+    school_class = classes.get_class(work.session, group.class_id)
+    require_may_teach(work.actor, school_class)
+    return group, school_class
+
+
+def _read_note(note: str) -> str:
+    note = note.strip()
+    if len(note) > LONGEST_NOTE:
+        what = f"A note holds up to {LONGEST_NOTE} characters, this one has {len(note)}."
+        raise Invalid.at("note", f"{what} Shorten it.")
+    return note

@@ -1,0 +1,20 @@
+"""The teacher's page of one group."""
+
+from __future__ import annotations
+
+from uuid import UUID
+
+from flask import Blueprint, render_template
+
+from journal.services.group_pages import prepare_group
+from journal.web.request_work import request_work
+
+pages = Blueprint("findings", __name__)
+
+
+@pages.get("/groups/<uuid:group_id>/findings")
+def show_findings(group_id: UUID) -> str:
+    """Show what the group's trials say, and what was agreed with it."""
+    with request_work() as work:
+        page = prepare_group(work, group_id)
+    return render_template("pages/findings/group.html", page=page)

@@ -1,0 +1,70 @@
+"""Visits and near-misses: one tap, and a note where there is time for one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from uuid import UUID
+
+from flask import Blueprint, flash, make_response, redirect, render_template, request
+from werkzeug.wrappers import Response
+
+from journal.services.visits import log_near_miss, log_visit, note_near_miss, note_visit
+from journal.web.request_work import request_work
+
+pages = Blueprint("visits", __name__)
+
+#: htmx tells the page by this event to ask for the overview at once.
+_NEWS = {"HX-Trigger": "journal-news"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeptPage:
+    """What was kept by one tap, with the address that takes a note for it."""
+
+    sentence: str
+    question: str
+    note_href: str
+
+
+@pages.post("/groups/<uuid:group_id>/visits")
+def visit(group_id: UUID) -> Response:
+    """Keep that the teacher is here."""
+    with request_work() as work:
+        kept = log_visit(work, group_id, reason=request.form.get("reason", ""))
+    href = f"/groups/{group_id}/visits/{kept.id}"
+    return _answer(group_id, "Your visit is kept.", "What did you agree on?", href)
+
+
+@pages.post("/groups/<uuid:group_id>/visits/<uuid:visit_id>")
+def note_for_visit(group_id: UUID, visit_id: UUID) -> Response:
+    """Keep the note of a visit."""
+    with request_work() as work:
+        note_visit(work, group_id, visit_id, request.form.get("note", ""))
+    return _answer(group_id, "The note is kept.")
+
+
+@pages.post("/groups/<uuid:group_id>/near-misses")
+def near_miss(group_id: UUID) -> Response:
+    """Keep that something nearly went badly."""
+    with request_work() as work:
+        kept = log_near_miss(work, group_id)
+    href = f"/groups/{group_id}/near-misses/{kept.id}"
+    question = "What happened? No names."
+    return _answer(group_id, "The near-miss is kept. Close the lane first.", question, href)
+
+
+@pages.post("/groups/<uuid:group_id>/near-misses/<uuid:near_miss_id>")
+def note_for_near_miss(group_id: UUID, near_miss_id: UUID) -> Response:
+    """Keep the note of a near-miss."""
+    with request_work() as work:
+        note_near_miss(work, group_id, near_miss_id, request.form.get("note", ""))
+    return _answer(group_id, "The note is kept.")
+
+
+def _answer(group_id: UUID, sentence: str, question: str = "", note_href: str = "") -> Response:
+    """Answer with the place for a note; without a script, with the group's page."""
+    page = KeptPage(sentence=sentence, question=question, note_href=note_href)
+    if request.headers.get("HX-Request"):
+        return make_response(render_template("pages/visits/kept.html", page=page), 200, _NEWS)
+    flash(sentence)
+    return redirect(f"/groups/{group_id}/findings", 303)
