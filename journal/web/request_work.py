@@ -7,7 +7,8 @@ from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
 from typing import Protocol
 
-from flask import Response, current_app, g, request, session
+from flask import current_app, g, request, session
+from werkzeug.wrappers import Response
 
 from journal.domain.actors import NOBODY, Actor
 from journal.services.work import Work
