@@ -146,10 +146,9 @@ def describe_cluster(spread: Spread, half_side_mm: float | None = None) -> Clust
 
 
 def _name_sides(spread: Spread) -> tuple[Side, ...]:
-    # Hits on one straight line leave no test: the side is named only where they do not vary.
+    # Hits on one spot leave no test, yet where they are is plain.
     on_one_spot = spread.scatter_mm == 0.0 and spread.offset_mm > 0.0
-    p_value = 0.0 if on_one_spot else spread.offset_p_value
-    if p_value is None or p_value > OFFSET_LEVEL:
+    if not on_one_spot and not _is_off_centre(spread):
         return (Side.CENTRED,)
     sides = []
     if abs(spread.offset_y_mm) > _SIDE_SHARE * spread.offset_mm:
@@ -157,6 +156,18 @@ def _name_sides(spread: Spread) -> tuple[Side, ...]:
     if abs(spread.offset_x_mm) > _SIDE_SHARE * spread.offset_mm:
         sides.append(Side.RIGHT if spread.offset_x_mm > 0 else Side.LEFT)
     return tuple(sides)
+
+
+def _is_off_centre(spread: Spread) -> bool:
+    """Tell whether the offset is more than chance would often do.
+
+    The test alone would call a sliver of an offset one where hits vary along a single line, so
+    the offset must also leave the circle in which 95 % of such middles lie.
+    """
+    if spread.offset_p_value is None or spread.wide_radius_mm is None:
+        return False
+    reach_mm = spread.wide_radius_mm / sqrt(spread.count)
+    return spread.offset_p_value <= OFFSET_LEVEL and spread.offset_mm > reach_mm
 
 
 def _scale(value: float | None, factor: float) -> float | None:

@@ -10,4 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-FUNCTIONS: dict[str, Callable[..., Any]] = {}
+from tests.analysis.published_measures import MEASURES
+from tests.analysis.published_statistics import STATISTICS
+
+FUNCTIONS: dict[str, Callable[..., Any]] = {**MEASURES, **STATISTICS}

@@ -58,7 +58,7 @@ def plain(found: object) -> object:
     return [plain(item) for item in found] if isinstance(found, list | tuple) else found
 
 
-@pytest.mark.parametrize("check", checks())
+@pytest.mark.parametrize("check", list(checks()))
 def test_published_value_is_reproduced(check: dict[str, Any]) -> None:
     """What a source prints comes out of our function, within what the source prints."""
     found = FUNCTIONS[check["function"]](**check.get("input", {}))

@@ -1,0 +1,204 @@
+"""Scoring: from hits on a panel to what a group reached, by the goal that was agreed before.
+
+In: attempts with where they landed, and a goal. Out: a score for each group, and places with ties.
+An excused attempt is not a zero: it does not count at all. Groups with unequal numbers of
+attempts are only comparable by a goal that divides by them, and it is said.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from math import fsum
+
+from journal.domain.panels import Panel
+from journal.domain.trials import Place
+
+#: Where a hit on the panel outside every zone counts in sets and tables.
+BARE = "bare"
+
+
+class GoalKind(StrEnum):
+    """What is to be reached."""
+
+    MOST_POINTS = "most_points"
+    MEAN_PER_ATTEMPT = "mean_per_attempt"
+    #: Hit every zone of a set: how many of them were.
+    COMPLETE_SET = "complete_set"
+    #: How many attempts the set took; fewer is better.
+    ATTEMPTS_TO_COMPLETE = "attempts_to_complete"
+    #: A small table that the class wrote.
+    CLASS_TABLE = "class_table"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TableRow:
+    """One row of a class's own table: what the hits of one place are worth, by their number.
+
+    `where` is a zone's key, "bare", "wall" or "nowhere". The row is for the first to the last
+    hit there, such as 1 to 1 for the first only; `last` None means and all later ones.
+    """
+
+    where: str
+    points: float
+    first: int = 1
+    last: int | None = None
+
+    def holds(self, where: str, number: int) -> bool:
+        """Tell whether the row is for this hit, the `number`-th at that place."""
+        last = number if self.last is None else self.last
+        return where == self.where and self.first <= number <= last
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Goal:
+    """A goal; `zones` is the set to complete, a place named twice is to be hit twice."""
+
+    kind: GoalKind
+    zones: tuple[str, ...] = ()
+    table: tuple[TableRow, ...] = ()
+
+    @property
+    def less_is_better(self) -> bool:
+        """Tell whether a smaller score takes the earlier place."""
+        return self.kind is GoalKind.ATTEMPTS_TO_COMPLETE
+
+    @property
+    def needs_equal_attempts(self) -> bool:
+        """Tell whether groups with more attempts would have more chances."""
+        return self.kind is not GoalKind.MEAN_PER_ATTEMPT and not self.less_is_better
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Attempt:
+    """One attempt: where it landed and what the panel gives for it; excused ones do not count."""
+
+    order: int
+    #: A zone's key, "bare", "wall" or "nowhere".
+    where: str
+    points: float
+    student: str = ""
+    excused: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GroupScore:
+    """What a group reached; None without a counted attempt, or with a set not completed."""
+
+    group: str
+    score: float | None
+    attempts: int
+    excused: int
+    #: Of the set: what is still to be hit, in the goal's order.
+    missing: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ranked:
+    """A group's place; groups with equal scores share one, and the next place is left out."""
+
+    score: GroupScore
+    place: int | None
+    tied: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ranking:
+    """Groups by place, those without a score last."""
+
+    ranked: tuple[Ranked, ...]
+    #: True where groups had unequal numbers of attempts and the goal does not allow for it.
+    unequal_attempts: bool
+
+
+def find_landing(panel: Panel, x_mm: float, y_mm: float) -> tuple[str, float]:
+    """Return where a hit counts and its points, by the panel's own rule for marks on a line."""
+    if not panel.holds(x_mm, y_mm):
+        return Place.WALL.value, panel.wall_points
+    zone = panel.find_zone(x_mm, y_mm)
+    return (BARE, panel.bare_points) if zone is None else (zone.key, zone.points)
+
+
+def score_group(group: str, attempts: Iterable[Attempt], goal: Goal) -> GroupScore:
+    """Work out what a group reached by a goal."""
+    in_order = sorted(attempts, key=lambda attempt: attempt.order)
+    counted = [attempt for attempt in in_order if not attempt.excused]
+    missing = _find_missing(counted, goal)
+    score: float | None = None
+    if counted:
+        score = _find_score(counted, goal, missing)
+    return GroupScore(
+        group=group,
+        score=score,
+        attempts=len(counted),
+        excused=len(in_order) - len(counted),
+        missing=missing,
+    )
+
+
+def rank_groups(scores: Sequence[GroupScore], goal: Goal) -> Ranking:
+    """Give places to groups; equal scores share a place (1, 2, 2, 4)."""
+    sign = 1.0 if goal.less_is_better else -1.0
+    known = [score.score for score in scores if score.score is not None]
+
+    def rank(score: GroupScore) -> Ranked:
+        if score.score is None:
+            return Ranked(score=score, place=None, tied=False)
+        before = sum(1 for other in known if sign * other < sign * score.score)
+        return Ranked(score=score, place=before + 1, tied=known.count(score.score) > 1)
+
+    ranked = [rank(score) for score in scores]
+    unplaced = len(scores) + 1
+    ranked.sort(key=lambda each: unplaced if each.place is None else each.place)
+    sizes = {score.attempts for score in scores if score.attempts}
+    return Ranking(
+        ranked=tuple(ranked),
+        unequal_attempts=goal.needs_equal_attempts and len(sizes) > 1,
+    )
+
+
+def _find_score(counted: Sequence[Attempt], goal: Goal, missing: Sequence[str]) -> float | None:
+    points = fsum(attempt.points for attempt in counted)
+    match goal.kind:
+        case GoalKind.MOST_POINTS:
+            return points
+        case GoalKind.MEAN_PER_ATTEMPT:
+            return points / len(counted)
+        case GoalKind.COMPLETE_SET:
+            return float(len(goal.zones) - len(missing))
+        case GoalKind.ATTEMPTS_TO_COMPLETE:
+            return None if missing else float(_count_until_complete(counted, goal))
+        case GoalKind.CLASS_TABLE:
+            return _score_by_table(counted, goal.table)
+
+
+def _find_missing(counted: Iterable[Attempt], goal: Goal) -> tuple[str, ...]:
+    hits = Counter(attempt.where for attempt in counted)
+    missing = []
+    for zone in goal.zones:
+        if hits[zone] > 0:
+            hits[zone] -= 1
+        else:
+            missing.append(zone)
+    return tuple(missing)
+
+
+def _count_until_complete(counted: Sequence[Attempt], goal: Goal) -> int:
+    for number in range(len(counted) + 1):
+        if not _find_missing(counted[:number], goal):
+            return number
+    return len(counted)
+
+
+def _score_by_table(counted: Iterable[Attempt], table: Sequence[TableRow]) -> float:
+    """Add up the points of the first row that is for each hit; a hit without a row is worth 0."""
+    numbers: Counter[str] = Counter()
+    worth = []
+    for attempt in counted:
+        numbers[attempt.where] += 1
+        number = numbers[attempt.where]
+        row = next((row for row in table if row.holds(attempt.where, number)), None)
+        worth.append(0.0 if row is None else row.points)
+    return fsum(worth)

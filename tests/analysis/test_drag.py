@@ -1,0 +1,63 @@
+"""Drag against scipy's integrator and the closed form."""
+
+from __future__ import annotations
+
+from math import cos, hypot, radians, sin
+
+import numpy as np
+import pytest
+from scipy.integrate import quad, solve_ivp
+
+from journal.analysis.drag import find_drag_flight, find_fall_m, find_fall_speed_m_s
+from journal.analysis.physics import GRAVITY_M_S2, find_flight
+
+
+@pytest.mark.parametrize("terminal", [4.0, 12.0, 40.0])
+@pytest.mark.parametrize(("speed", "angle", "height"), [(8, 45, 0), (15, 20, -1), (12, 70, 1.5)])
+def test_a_flight_agrees_with_scipy(
+    speed: float, angle: float, height: float, terminal: float
+) -> None:
+    """Time, range, greatest height and landing speed are those of `solve_ivp`."""
+
+    def change(_: float, state: np.ndarray) -> list[float]:
+        pull = GRAVITY_M_S2 * hypot(state[2], state[3]) / terminal**2
+        return [state[2], state[3], -pull * state[2], -GRAVITY_M_S2 - pull * state[3]]
+
+    def landed(_: float, state: np.ndarray) -> float:
+        return float(state[1] - height)
+
+    landed.terminal, landed.direction = True, -1  # type: ignore[attr-defined]
+    start = [0.0, 0.0, speed * cos(radians(angle)), speed * sin(radians(angle))]
+    expected = solve_ivp(
+        change, (0, 30), start, events=landed, rtol=1e-10, atol=1e-12, max_step=0.01
+    )
+    found = find_drag_flight(speed, angle, terminal, height)
+    if not expected.t_events[0].size:
+        assert found is None
+        return
+    x, _, across, up = expected.y_events[0][0]
+    assert found is not None
+    assert found.time_s == pytest.approx(expected.t_events[0][0], rel=1e-6)
+    assert found.range_m == pytest.approx(x, rel=1e-6)
+    assert found.highest_m == pytest.approx(expected.y[1].max(), rel=1e-4)
+    assert found.landing_speed_m_s == pytest.approx(hypot(across, up), rel=1e-6)
+
+
+def test_without_air_the_flight_is_the_textbooks() -> None:
+    """A huge terminal speed leaves the flight without drag."""
+    found, expected = find_drag_flight(10.0, 40.0, 1e6, -1.0), find_flight(10.0, 40.0, -1.0)
+    assert found is not None
+    assert expected is not None
+    assert found.range_m == pytest.approx(expected.range_m, rel=1e-6)
+
+
+def test_fall_is_the_integral_of_the_closed_form() -> None:
+    """V = vt tanh(g t / vt), and the way is its integral."""
+    expected = quad(lambda t: find_fall_speed_m_s(3.0, t), 0, 2.5)[0]
+    assert find_fall_m(3.0, 2.5) == pytest.approx(expected, rel=1e-9)
+    assert find_fall_m(3.0, 1000.0) == pytest.approx(3.0 * 1000.0, rel=1e-2)
+
+
+def test_a_flight_that_never_gets_there_has_no_answer() -> None:
+    """Too high to reach."""
+    assert find_drag_flight(3.0, 45.0, 10.0, landing_height_m=5.0) is None
