@@ -6,7 +6,7 @@ from uuid import UUID
 
 from flask import Blueprint, render_template
 
-from journal.services.group_pages import prepare_group
+from journal.services.finding_pages import prepare_findings
 from journal.web.request_work import request_work
 
 pages = Blueprint("findings", __name__)
@@ -16,5 +16,5 @@ pages = Blueprint("findings", __name__)
 def show_findings(group_id: UUID) -> str:
     """Show what the group's trials say, and what was agreed with it."""
     with request_work() as work:
-        page = prepare_group(work, group_id)
+        page = prepare_findings(work, group_id)
     return render_template("pages/findings/group.html", page=page)

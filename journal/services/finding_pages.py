@@ -90,7 +90,7 @@ class GroupPage:
     trials: tuple[TrialLine, ...]
 
 
-def prepare_group(work: Work, group_id: UUID) -> GroupPage:
+def prepare_findings(work: Work, group_id: UUID) -> GroupPage:
     """Gather the page."""
     bench = get_bench(work, group_id)
     require_may_teach(work.actor, bench.school_class)
