@@ -1,0 +1,140 @@
+"""The students' door: lesson word, group, name, and in; no word or name stands in an address."""
+
+from __future__ import annotations
+
+import secrets
+from http import HTTPStatus
+from uuid import UUID
+
+from flask import (
+    Blueprint,
+    flash,
+    make_response,
+    redirect,
+    render_template,
+    request,
+    session,
+    url_for,
+)
+from werkzeug.wrappers import Response
+
+from journal.domain.actors import Role, TabletState
+from journal.domain.errors import Invalid
+from journal.services.door_pages import prepare_names, prepare_shelf, prepare_wait, prepare_word
+from journal.services.lesson_words import open_door
+from journal.services.sign_ins import sign_out
+from journal.services.tablets import come_in, find_way
+from journal.web.form_ids import read_id
+from journal.web.guesses import current_guesses
+from journal.web.request_work import current_actor, drop_sign_in, keep_sign_in, request_work
+
+pages = Blueprint("door", __name__)
+#: The word as it was typed on this device: a new one on the board ends it at once.
+WORD = "lesson_word"
+DEVICE = "device"
+
+
+@pages.get("/")
+def show_door() -> str | Response:
+    """Ask for the lesson word, or lead whoever is signed in to where they belong."""
+    actor = current_actor()
+    if actor.role is Role.TEACHER:
+        return redirect(url_for("classes.show_classes"), HTTPStatus.SEE_OTHER)
+    if actor.tablet_state in {TabletState.IN, TabletState.WAITING}:
+        return redirect(url_for("door.show_wait"), HTTPStatus.SEE_OTHER)
+    return render_template("pages/door/word.html", page=prepare_word())
+
+
+@pages.post("/")
+def bring_word() -> Response | tuple[str, int]:
+    """Take the lesson word; a wrong one gets the same answer whatever was wrong."""
+    typed = request.form.get("word", "")
+    device = session.setdefault(DEVICE, secrets.token_urlsafe(16))
+    try:
+        with (
+            request_work(writing=False) as work,
+            current_guesses().counting(device, "word", work.now()),
+        ):
+            session[WORD], _ = open_door(work, typed)
+    except Invalid as invalid:
+        page = prepare_word(typed, invalid.by_field())
+        return render_template("pages/door/word.html", page=page), 422
+    return redirect(url_for("door.show_shelf"), HTTPStatus.SEE_OTHER)
+
+
+@pages.get("/door/groups")
+def show_shelf() -> str | Response:
+    """Show the groups of the class whose word this device has."""
+    try:
+        with request_work() as work:
+            page = prepare_shelf(work, session.get(WORD, ""))
+    except Invalid:
+        return _start_again()
+    return render_template("pages/door/groups.html", page=page)
+
+
+@pages.get("/door/groups/<uuid:group_id>")
+def show_names(group_id: UUID) -> str | Response:
+    """Show the names of one group."""
+    try:
+        with request_work() as work:
+            page = prepare_names(work, session.get(WORD, ""), group_id)
+    except Invalid:
+        return _start_again()
+    return render_template("pages/door/names.html", page=page)
+
+
+@pages.post("/door/groups/<uuid:group_id>")
+def bring_name(group_id: UUID) -> Response:
+    """Sign the tablet in for the group as the child who tapped, or let it wait."""
+    student_id = read_id(request.form.get("student_id", ""), "student_id")
+    try:
+        with request_work() as work:
+            token, _ = come_in(work, session.get(WORD, ""), group_id, student_id)
+    except Invalid:
+        return _start_again()
+    return keep_sign_in(redirect(url_for("door.show_wait"), HTTPStatus.SEE_OTHER), token)
+
+
+@pages.get("/door/wait")
+def show_wait() -> str | Response:
+    """Show that the tablet waits; go on once it is in."""
+    with request_work() as work:
+        group_id, is_in = find_way(work)
+        page = prepare_wait(work)
+    if is_in:
+        return redirect(_journal_of(group_id), HTTPStatus.SEE_OTHER)
+    return render_template("pages/door/wait.html", page=page)
+
+
+@pages.get("/door/state")
+def tell_state() -> Response:
+    """Answer a waiting tablet's question: nothing yet, or where to go."""
+    with request_work() as work:
+        group_id, is_in = find_way(work)
+    response = make_response("", HTTPStatus.NO_CONTENT)
+    if is_in:
+        response = make_response("")
+        response.headers["HX-Redirect"] = _journal_of(group_id)
+    return response
+
+
+@pages.post("/sign-out")
+def leave() -> Response:
+    """Sign out whoever is signed in on this device."""
+    with request_work() as work:
+        sign_out(work)
+    response = drop_sign_in(redirect(url_for("door.show_door"), HTTPStatus.SEE_OTHER))
+    flash("You are signed out.")
+    return response
+
+
+def _journal_of(group_id: UUID) -> str:
+    return f"/groups/{group_id}/journal"
+
+
+def _start_again() -> Response:
+    """Send the device back to the first step: it has no word, or its word has expired."""
+    if session.pop(WORD, ""):
+        flash("This lesson word is over. Type the one on the board.")
+    return redirect(url_for("door.show_door"), HTTPStatus.SEE_OTHER)

@@ -1,0 +1,45 @@
+"""The tablets at a class's door, for the teacher."""
+
+from __future__ import annotations
+
+from http import HTTPStatus
+from uuid import UUID
+
+from flask import Blueprint, make_response, render_template, request
+from werkzeug.wrappers import Response
+
+from journal.domain.actors import TabletState
+from journal.services.tablet_pages import prepare_tablets
+from journal.services.tablets import let_in_waiting, set_tablet
+from journal.web.pages.classes import redirect_to_class
+from journal.web.request_work import request_work
+
+pages = Blueprint("tablets", __name__)
+
+
+@pages.get("/classes/<uuid:class_id>/tablets")
+def show_tablets(class_id: UUID) -> Response:
+    """Answer the desk's question: nothing new (204), or the list as it is now."""
+    with request_work() as work:
+        page = prepare_tablets(work, class_id)
+    if request.args.get("seen") == page.seen:
+        return make_response("", HTTPStatus.NO_CONTENT)
+    return make_response(render_template("pages/tablets/list.html", page=page))
+
+
+@pages.post("/classes/<uuid:class_id>/tablets")
+def let_everyone_in(class_id: UUID) -> Response:
+    """Let in every tablet that waits."""
+    with request_work() as work:
+        let_in_waiting(work, class_id)
+    return redirect_to_class(class_id)
+
+
+@pages.post("/classes/<uuid:class_id>/tablets/<uuid:sign_in_id>")
+def place_tablet(class_id: UUID, sign_in_id: UUID) -> Response:
+    """Let one tablet in, or send it out."""
+    lets_in = request.form.get("do") == "let in"
+    state = TabletState.IN if lets_in else TabletState.OUT
+    with request_work() as work:
+        set_tablet(work, class_id, sign_in_id, state)
+    return redirect_to_class(class_id)
