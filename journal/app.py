@@ -24,17 +24,53 @@ from journal.services.sign_ins import actor_of
 from journal.services.work import Clock, clock_of_the_machine, open_work
 from journal.store.engine import Store
 from journal.web import errors, health
+from journal.web.api import findings as finding_api
+from journal.web.api import overviews as overview_api
 from journal.web.api import trials as trial_api
 from journal.web.csrf import protect_forms
 from journal.web.headers import add_headers
-from journal.web.pages import challenges, findings, overviews, sessions, visits
+from journal.web.pages import (
+    challenges,
+    classes,
+    door,
+    findings,
+    groups,
+    journals,
+    ladders,
+    overviews,
+    parts,
+    revisions,
+    sessions,
+    sign_ins,
+    stages,
+    tablets,
+    visits,
+)
 from journal.web.request_work import EXTENSION, Doorway
 from journal.web.static_files import STATIC_FOLDER, offer_assets
 
 #: Each module has `pages`, a Flask blueprint.
-PAGES = (challenges, errors, findings, health, overviews, sessions, visits)
+PAGES = (
+    challenges,
+    classes,
+    door,
+    errors,
+    findings,
+    groups,
+    health,
+    journals,
+    ladders,
+    overviews,
+    parts,
+    revisions,
+    sessions,
+    sign_ins,
+    stages,
+    tablets,
+    visits,
+)
 #: Each module has `api`, a flask-smorest blueprint.
-APIS: tuple[ApiBlueprint, ...] = (trial_api.api,)
+APIS: tuple[ApiBlueprint, ...] = (finding_api.api, overview_api.api, trial_api.api)
 
 _PACKAGE = Path(__file__).parent
 #: In the wheel beside the package, in the repository at the top.
