@@ -1,7 +1,8 @@
 """Files are small, their names say what is in them, and nothing unfinished is left."""
 
+import os
 import re
-import subprocess
+from fnmatch import fnmatch
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
@@ -28,15 +29,20 @@ WRITTEN = {".py", ".html", ".css", ".js", ""}
 
 
 def _kept_files() -> list[str]:
-    """Return every file that git keeps or would keep."""
-    told = subprocess.run(
-        ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"],
-        cwd=ROOT,
-        capture_output=True,
-        text=True,
-        check=True,
-    )
-    return sorted(name for name in told.stdout.split("\0") if name and (ROOT / name).is_file())
+    """Return every file of the source, as `.gitignore` has it; works without git as well."""
+    ignored = [line.strip("/") for line in (ROOT / ".gitignore").read_text("utf-8").split()]
+    found = []
+    for folder, folders, files in os.walk(ROOT):
+        inside = [name for name in folders if not _is_ignored(name, [".git", *ignored])]
+        # What a running journal keeps is nobody's source.
+        folders[:] = [] if Path(folder) == ROOT / "instance" else inside
+        kept = [".gitignore"] if Path(folder) == ROOT / "instance" else files
+        found += [Path(folder, name) for name in kept if not _is_ignored(name, ignored)]
+    return sorted(path.relative_to(ROOT).as_posix() for path in found)
+
+
+def _is_ignored(name: str, patterns: list[str]) -> bool:
+    return any(fnmatch(name, pattern) for pattern in patterns)
 
 
 KEPT = _kept_files()
