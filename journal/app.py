@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 import secrets
+import tempfile
 from contextlib import suppress
 from functools import partial
 from pathlib import Path
@@ -122,12 +123,15 @@ def create_app(
 
 def get_secret_key(path: Path) -> str:
     """Return the key that signs forms; it is made at the first start, for the owner's eyes only."""
-    with suppress(FileExistsError):
+    if not path.exists():
         path.parent.mkdir(parents=True, exist_ok=True)
-        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-        with os.fdopen(handle, "w", encoding="ascii") as file:
+        # A temporary file is for the owner only; the link appears whole, and once.
+        with tempfile.NamedTemporaryFile("w", dir=path.parent, encoding="ascii") as file:
             file.write(secrets.token_hex(32))
-    return path.read_text(encoding="ascii")
+            file.flush()
+            with suppress(FileExistsError):
+                os.link(file.name, path)
+    return path.read_text(encoding="ascii").strip()
 
 
 def _open_doorway(app: Flask, store: Store, clock: Clock) -> None:
