@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime, timedelta
 from itertools import zip_longest
 from uuid import UUID
 
@@ -35,6 +36,8 @@ from journal.domain.stages import Stage
 from journal.domain.trials import Place, Trial, TrialKind, TrialState
 from journal.services.records import GroupRecord
 
+#: First builds that follow each other so closely were made in one go.
+IN_ONE_GO = timedelta(seconds=90)
 _ROW_OF_PLACE = {
     Place.PANEL: BARE_ROW,
     Place.WALL: WALL_ROW,
@@ -119,7 +122,7 @@ def draw_family_of(record: GroupRecord, *, width_px: float = 932, ids: str = "fa
     """Draw the family of all revisions of the group's parts."""
     built = [state for state in record.parts if state.revisions]
     made = sorted({one.made_at for state in built for one in state.revisions})
-    order = {moment: float(index) for index, moment in enumerate(made)}
+    order = _order_together(made)
     newest = made[-1] if made else None
     lines = [
         FamilyLine(
@@ -135,6 +138,17 @@ def draw_family_of(record: GroupRecord, *, width_px: float = 932, ids: str = "fa
     return draw_family(lines, width_px=width_px, ids=ids)
 
 
+def _order_together(moments: Sequence[datetime]) -> dict[datetime, float]:
+    """Return a place for each moment; what was made in one go stands under each other."""
+    order: dict[datetime, float] = {}
+    place = 0.0
+    for before, moment in zip((None, *moments), moments, strict=False):
+        if before is not None and moment - before > IN_ONE_GO:
+            place += 1
+        order[moment] = place
+    return order
+
+
 def caption_of(state: PartState, revision: Revision) -> str:
     """Say in a few words what a revision changed, such as "rail length 300 mm"."""
     if revision.parent_id is None:
@@ -142,8 +156,11 @@ def caption_of(state: PartState, revision: Revision) -> str:
     told = []
     for change in revision.changes:
         factor = state.kind.find_factor(change.factor)
-        name = change.factor if factor is None else factor.name
-        told.append(f"{name.lower()} {change.to_value} {change.unit}".strip())
+        name = (change.factor if factor is None else factor.name).lower()
+        unit = change.unit if factor is None else factor.unit
+        # "3 bands" says it all; "bands 3 bands" would say it twice.
+        named = "" if name == unit else name
+        told.append(" ".join(part for part in (named, change.to_value, unit) if part))
     return ", ".join(told) or "built again"
 
 
