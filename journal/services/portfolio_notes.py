@@ -1,0 +1,143 @@
+"""What a group wrote: notes and answers come in, sections of the portfolio go out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import datetime
+from uuid import UUID
+
+from journal.content.stages import get_stage_words
+from journal.domain.revision_rules import show_money
+from journal.domain.revisions import Revision
+from journal.domain.stages import Note, NoteKind
+from journal.services.findings import GroupFindings
+from journal.services.portfolio_pages import (
+    AskedQuestion,
+    Beginning,
+    LookingBack,
+    NoteSection,
+    Said,
+)
+from journal.services.records import GroupRecord
+from journal.services.shown_times import show_day
+from journal.services.trial_records import label_revision
+
+_BEFORE_BUILDING = (
+    NoteKind.PROBLEM,
+    NoteKind.QUESTION,
+    NoteKind.IDEA,
+)
+_PLANNED = (
+    NoteKind.CHOICE,
+    NoteKind.CHANGES,
+    NoteKind.STAYS,
+    NoteKind.PREDICTION,
+    NoteKind.MATERIALS,
+)
+_LOOKING_BACK = (NoteKind.FOUND, NoteKind.NEXT)
+
+
+def begin(record: GroupRecord, notes: Sequence[Note]) -> Beginning:
+    """Return the task and what was written about it before the first build."""
+    challenge, wording = record.bench.challenge, record.bench.wording
+    limits = [one.text for one in challenge.constraints]
+    if challenge.budget_hundredths is not None:
+        limits.append(f"Budget: {show_money(challenge.budget_hundredths)} {challenge.money_name}.")
+    first = _first_built_at(record)
+    planned = [one for one in notes if first is None or one.logged_at < first]
+    return Beginning(
+        story=wording.story,
+        problem=wording.problem,
+        criteria=tuple(one.text for one in challenge.criteria),
+        limits=tuple(limits),
+        sections=(
+            *_sections(record, notes, _BEFORE_BUILDING),
+            *_sections(record, planned, _PLANNED),
+        ),
+    )
+
+
+def plan_before(
+    record: GroupRecord, revision: Revision, before: datetime | None, notes: Sequence[Note]
+) -> tuple[NoteSection, ...]:
+    """Return what was planned between the revision before, at `before`, and this one."""
+    if before is None:
+        return ()
+    planned = [one for one in notes if before <= one.logged_at < revision.made_at]
+    return _sections(record, planned, _PLANNED)
+
+
+def list_asked(record: GroupRecord) -> tuple[AskedQuestion, ...]:
+    """Return the questions that were answered, in order."""
+    return tuple(
+        AskedQuestion(
+            question=answer.question,
+            answer=Said(
+                text=answer.text,
+                who=_who(record, answer.student_id, answer.scribe),
+                when=show_day(answer.answered_at),
+            ),
+        )
+        for climb in record.climbs
+        for answer in climb.answers
+    )
+
+
+def look_back(record: GroupRecord, found: GroupFindings, notes: Sequence[Note]) -> LookingBack:
+    """Return what the trials say at the end, and what the group found and will do next."""
+    has_trials = bool(record.told_trials)
+    return LookingBack(
+        finding=found.sentences if has_trials else (),
+        criteria=tuple((one.text, one.sentence) for one in found.criteria if one.sentence),
+        sections=_sections(record, notes, _LOOKING_BACK, with_revision=True),
+    )
+
+
+def _sections(
+    record: GroupRecord,
+    notes: Sequence[Note],
+    kinds: Iterable[NoteKind],
+    *,
+    with_revision: bool = False,
+) -> tuple[NoteSection, ...]:
+    """Return a section a field that holds anything; the same words twice stand once."""
+    sections = []
+    for kind in kinds:
+        written = {(one.text, one.student_id): one for one in notes if one.kind is kind}
+        if written:
+            said = tuple(
+                _said(record, one, with_revision=with_revision) for one in written.values()
+            )
+            sections.append(NoteSection(heading=_label(record, kind), notes=said))
+    return tuple(sections)
+
+
+def _said(record: GroupRecord, note: Note, *, with_revision: bool) -> Said:
+    when = show_day(note.logged_at)
+    if with_revision:
+        newest = _newest_at(record, note.logged_at)
+        when = f"{when}, {newest}" if newest else when
+    return Said(text=note.text, who=_who(record, note.student_id, note.scribe), when=when)
+
+
+def _label(record: GroupRecord, kind: NoteKind) -> str:
+    school_class = record.bench.school_class
+    words = get_stage_words(kind.stage, school_class.band, school_class.language)
+    # On paper several children's ideas stand under one heading: the question of the page.
+    return words.question if kind is NoteKind.IDEA else words.labels[kind]
+
+
+def _who(record: GroupRecord, student_id: UUID | None, scribe: str) -> str:
+    name = "The group" if student_id is None else record.nicknames.get(student_id, "Former member")
+    return f"{name}, written by {scribe}" if scribe else name
+
+
+def _first_built_at(record: GroupRecord) -> datetime | None:
+    main = record.main_part
+    return main.revisions[0].made_at if main and main.revisions else None
+
+
+def _newest_at(record: GroupRecord, at: datetime) -> str:
+    main = record.main_part
+    made = [one for one in main.revisions if one.made_at <= at] if main else []
+    return label_revision(main, made[-1]) if main and made else ""

@@ -1,0 +1,228 @@
+"""One revision as a spread of the portfolio: what and why, then what happened."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from journal.domain.factor_values import OTHER, current_value, show_value
+from journal.domain.part_states import PartState
+from journal.domain.revision_rules import (
+    cost_hundredths,
+    factors_for,
+    name_change,
+    show_money,
+)
+from journal.domain.revisions import Change, MaterialAmount, Revision
+from journal.domain.stages import Note
+from journal.services.findings import GroupFindings
+from journal.services.pictures import draw_hits, draw_trials
+from journal.services.portfolio_conditions import count_children, count_trials, list_conditions
+from journal.services.portfolio_notes import plan_before
+from journal.services.portfolio_pages import (
+    Bill,
+    ChangeLine,
+    Happened,
+    MaterialLine,
+    RevisionSpread,
+)
+from journal.services.portfolio_parts import name_people
+from journal.services.records import GroupRecord
+from journal.services.revisions import FIRST_BUILD
+from journal.services.shown_times import show_day
+from journal.services.trial_records import label_revision
+
+#: Drawn for a column 122 mm wide; on paper 1 px of a drawing is then 0.2 mm.
+BODY_WIDTH_PX = 610
+#: The panel beside a smaller one of the revision before.
+_HITS_PX = 420
+_PARENT_HITS_PX = 180
+#: More changes than this do not fit a title.
+_MOST_IN_TITLE = 2
+
+
+def parts_in_full(record: GroupRecord) -> tuple[PartState, ...]:
+    """Return the parts whose revisions get spreads: the main one, or all where each has its own."""
+    main = record.main_part
+    if main is None:
+        return ()
+    if main.part.is_own:
+        return tuple(state for state in record.parts if state.revisions)
+    return (main,) if main.revisions else ()
+
+
+def make_spread(
+    record: GroupRecord,
+    state: PartState,
+    revision: Revision,
+    found: GroupFindings,
+    notes: Sequence[Note],
+) -> RevisionSpread:
+    """Return one revision, ready to print."""
+    parent = state.find_revision(revision.parent_id) if revision.parent_id else None
+    earlier = [one for one in state.revisions if one.number < revision.number]
+    changes = tuple(_change_line(state, one) for one in revision.changes)
+    reason = "" if revision.reason.casefold() == FIRST_BUILD.casefold() else revision.reason
+    return RevisionSpread(
+        number=revision.number,
+        label=label_revision(state, revision),
+        title=_title(state, revision, reason),
+        origin=_origin(record, state, revision, parent),
+        parent_label="" if parent is None else label_revision(state, parent),
+        changes=changes,
+        stayed=_stayed(record, state, revision) if parent is not None and changes else "",
+        reason=reason,
+        prediction=revision.prediction,
+        plan=plan_before(record, revision, earlier[-1].made_at if earlier else None, notes),
+        people=_people(record, revision),
+        bill=_bill(record, revision),
+        happened=_happened(record, state, revision, parent, found),
+    )
+
+
+def _title(state: PartState, revision: Revision, reason: str) -> str:
+    if revision.parent_id is None:
+        return FIRST_BUILD
+    if not revision.changes:
+        return "Built again" if reason else "Built anew"
+    if len(revision.changes) > _MOST_IN_TITLE:
+        return f"{len(revision.changes)} changes"
+    told = ", ".join(_change_words(state, one) for one in revision.changes)
+    return told[:1].upper() + told[1:]
+
+
+def _change_words(state: PartState, change: Change) -> str:
+    value = show_value(change.to_value, _unit(state, change))
+    if change.factor == OTHER:
+        return value
+    return f"{name_change(change, state.kind).lower()} {value}"
+
+
+def _unit(state: PartState, change: Change) -> str:
+    factor = state.kind.find_factor(change.factor)
+    return change.unit or (factor.unit if factor else "")
+
+
+def _change_line(state: PartState, change: Change) -> ChangeLine:
+    unit = _unit(state, change)
+    return ChangeLine(
+        factor=name_change(change, state.kind),
+        before=show_value(change.from_value, unit),
+        now=show_value(change.to_value, unit),
+        why=change.reason,
+    )
+
+
+def _origin(
+    record: GroupRecord, state: PartState, revision: Revision, parent: Revision | None
+) -> str:
+    numbers = {one.id: one.number for one in record.bench.sessions}
+    told = [state.name if parent is None else f"Made from {label_revision(state, parent)}"]
+    told.append(show_day(revision.made_at))
+    if revision.session_id in numbers:
+        told.append(f"session {numbers[revision.session_id]}")
+    if revision.is_set_aside:
+        told.append("set aside later")
+    return ", ".join(told)
+
+
+def _stayed(record: GroupRecord, state: PartState, revision: Revision) -> str:
+    """Say which factors are as they were: half of a fair test."""
+    changed = {one.factor for one in revision.changes}
+    kept = []
+    for factor in factors_for(state.kind, record.bench.school_class.band):
+        value = current_value(factor.key, revision, state.revisions, state.kind)
+        if factor.key not in changed and value:
+            kept.append(f"{factor.name.lower()} {show_value(value, factor.unit)}")
+    return f"As before: {', '.join(kept)}." if kept else ""
+
+
+def _people(record: GroupRecord, revision: Revision) -> tuple[tuple[str, str], ...]:
+    people = [
+        ("Who made it", name_people(record, revision.maker_ids, "The group")),
+        ("Who decided", name_people(record, revision.decider_ids, "The whole group")),
+    ]
+    if revision.scribe:
+        people.append(("Written by", revision.scribe))
+    return tuple(people)
+
+
+def _bill(record: GroupRecord, revision: Revision) -> Bill | None:
+    if not revision.materials:
+        return None
+    challenge = record.bench.challenge
+    limit = challenge.budget_hundredths
+    return Bill(
+        lines=tuple(_material_line(record, one) for one in revision.materials),
+        total=show_money(cost_hundredths(revision.materials, challenge)),
+        limit="" if limit is None else show_money(limit),
+    )
+
+
+def _material_line(record: GroupRecord, used: MaterialAmount) -> MaterialLine:
+    challenge = record.bench.challenge
+    material = next((one for one in challenge.materials if one.key == used.material), None)
+    name = used.material if material is None else material.name
+    unit = "" if material is None or material.unit == "piece" else f" {material.unit}"
+    return MaterialLine(
+        name=f"{name}, {used.amount:g}{unit}",
+        cost=show_money(cost_hundredths([used], challenge)),
+        latex=material is not None and material.latex,
+    )
+
+
+def _happened(
+    record: GroupRecord,
+    state: PartState,
+    revision: Revision,
+    parent: Revision | None,
+    found: GroupFindings,
+) -> Happened | None:
+    """Return what came of it; None before its first trial."""
+    trials = record.trials_of(revision.id)
+    if not trials:
+        return None
+    before = record.trials_of(parent.id) if parent is not None else ()
+    beside = [parent] if parent is not None and before else []
+    finding = next((one for one in found.revisions if one.revision_id == revision.id), None)
+    label, ids = label_revision(state, revision), f"r{state.part.id.hex[:8]}{revision.number}"
+    placed = any(one.x_mm is not None for one in trials)
+    return Happened(
+        count=count_trials(trials),
+        hits=draw_hits(
+            record,
+            trials,
+            width_px=_HITS_PX,
+            height_px=_HITS_PX,
+            labels=True,
+            ids=f"{ids}h",
+            title=f"The panel with the hits of {label}",
+        )
+        if placed
+        else "",
+        parent_hits=draw_hits(
+            record,
+            before,
+            width_px=_PARENT_HITS_PX,
+            height_px=_PARENT_HITS_PX,
+            labels=False,
+            ids=f"{ids}p",
+            title=f"The panel with the hits of {label_revision(state, parent)}",
+        )
+        if placed and parent is not None and any(one.x_mm is not None for one in before)
+        else "",
+        # Only these two stand beside each other; the whole row has a page of its own.
+        dots=draw_trials(
+            record,
+            replace(state, revisions=(*beside, revision)),
+            width_px=BODY_WIDTH_PX,
+            ids=f"{ids}d",
+        ),
+        dots_heading=f"Beside {label_revision(state, parent)}"
+        if parent is not None and beside
+        else "Trial by trial",
+        children=count_children(record, trials, marked=placed),
+        conditions=list_conditions(record, trials, before),
+        numbers=finding.sentences if finding else (),
+        beside=finding.beside if finding and before else (),
+    )
