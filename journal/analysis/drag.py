@@ -7,15 +7,18 @@ a flight followed in small steps.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import atan2, ceil, cos, cosh, degrees, hypot, log, radians, sin, sqrt, tanh
+from math import atan2, cos, cosh, degrees, hypot, log, radians, sin, sqrt, tanh
 
-from journal.analysis.physics import GRAVITY_M_S2
+from journal.analysis.physics import GRAVITY_M_S2, are_positive
 
 #: Air near the ground, as textbook examples take it.
 AIR_KG_M3 = 1.21
-#: A flight is followed for no longer than this.
+#: A flight is followed for no longer than this, nor for more steps.
 _LONGEST_S = 60.0
-_STEPS_PER_SECOND = 500
+_MOST_STEPS = 100_000
+_LONGEST_STEP_S = 0.002
+#: A step is this share of the time in which drag would stop the projectile.
+_STEP_SHARE = 0.05
 
 State = tuple[float, float, float, float]
 
@@ -34,18 +37,24 @@ class DragFlight:
 
 def find_terminal_speed_m_s(
     mass_kg: float, area_m2: float, drag_coefficient: float, air_kg_m3: float = AIR_KG_M3
-) -> float:
-    """Return the speed at which drag carries the whole weight."""
+) -> float | None:
+    """Return the speed at which drag carries the whole weight; None unless all is above 0."""
+    if not are_positive(mass_kg, area_m2, drag_coefficient, air_kg_m3):
+        return None
     return sqrt(2.0 * mass_kg * GRAVITY_M_S2 / (air_kg_m3 * drag_coefficient * area_m2))
 
 
-def find_fall_speed_m_s(terminal_m_s: float, time_s: float) -> float:
-    """Return the speed after falling from rest for a time."""
+def find_fall_speed_m_s(terminal_m_s: float, time_s: float) -> float | None:
+    """Return the speed after falling from rest for a time; None without a terminal speed."""
+    if not are_positive(terminal_m_s):
+        return None
     return terminal_m_s * tanh(GRAVITY_M_S2 * time_s / terminal_m_s)
 
 
-def find_fall_m(terminal_m_s: float, time_s: float) -> float:
-    """Return how far something falls from rest in a time."""
+def find_fall_m(terminal_m_s: float, time_s: float) -> float | None:
+    """Return how far something falls from rest in a time; None without a terminal speed."""
+    if not are_positive(terminal_m_s):
+        return None
     reach = GRAVITY_M_S2 * time_s / terminal_m_s
     # ln cosh overflows for long falls, where it is reach - ln 2 to the last digit.
     long_fall = 300.0
@@ -58,25 +67,45 @@ def find_drag_flight(
 ) -> DragFlight | None:
     """Follow a flight through air until it comes down to a height, relative to the launch.
 
-    Runge-Kutta of fourth order. None where it never gets that high, or is not down in a minute.
+    Runge-Kutta of fourth order, with short steps while drag is strong. None where it never gets
+    that high, or is not down in a minute.
     """
+    if not are_positive(speed_m_s, terminal_m_s):
+        return None
     state: State = (
         0.0,
         0.0,
         speed_m_s * cos(radians(angle_deg)),
         speed_m_s * sin(radians(angle_deg)),
     )
-    step_s = 1.0 / _STEPS_PER_SECOND
-    highest_m = 0.0
-    for count in range(ceil(_LONGEST_S * _STEPS_PER_SECOND)):
+    time_s = highest_m = 0.0
+    for _ in range(_MOST_STEPS):
+        step_s = _find_step_s(state, terminal_m_s)
         after = _advance(state, step_s, terminal_m_s)
-        highest_m = max(highest_m, state[1], after[1])
+        highest_m = max(highest_m, after[1], _find_top_m(state, after, step_s))
         if after[3] < 0.0 and after[1] <= landing_height_m:
             if highest_m < landing_height_m:
                 return None
-            return _land(state, count * step_s, step_s, terminal_m_s, landing_height_m, highest_m)
+            return _land(state, time_s, step_s, terminal_m_s, landing_height_m, highest_m)
         state = after
+        time_s += step_s
+        if time_s > _LONGEST_S:
+            break
     return None
+
+
+def _find_top_m(state: State, after: State, step_s: float) -> float:
+    """Return the height where the climb ends within a step; the start's height where it does not."""
+    if not state[3] > 0.0 >= after[3]:
+        return state[1]
+    slowing = (state[3] - after[3]) / step_s
+    return state[1] + state[3] * state[3] / (2.0 * slowing)
+
+
+def _find_step_s(state: State, terminal_m_s: float) -> float:
+    speed = max(terminal_m_s, hypot(state[2], state[3]))
+    stopping_s = terminal_m_s * terminal_m_s / (GRAVITY_M_S2 * speed)
+    return min(_LONGEST_STEP_S, _STEP_SHARE * stopping_s)
 
 
 def _land(

@@ -56,8 +56,6 @@ def fit_spread(
         return None
     if len(set(hits)) + sum(1 for times in scores.values() if times) + bool(beyond_panel) <= 1:
         return None
-    if beyond_panel == count:
-        return None
 
     def cost(at: Point) -> float:
         x_mm, y_mm, log_scatter = at

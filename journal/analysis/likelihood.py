@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import log, sqrt
+from operator import mul
 
 from journal.analysis.cell_layout import CellLayout
 from journal.analysis.cells import Effect
@@ -52,7 +53,7 @@ class RestrictedLikelihood:
             log_blocks
             + log_system
             + log(self._total)
-            + sum(a * b for a, b in zip(means, self._left, strict=True))
+            + _dot(means, self._left)
             + layout.freedom_within * log(self._repeat)
             + layout.squares_within / self._repeat
         )
@@ -101,7 +102,7 @@ class RestrictedLikelihood:
         share = sum(weighted) / self._total
         weighted = [a - share * b for a, b in zip(weighted, self._ones, strict=True)]
         sums = self._gather(weighted)
-        pull = [sum(a * b for a, b in zip(row, sums, strict=True)) for row in self._core]
+        pull = [_dot(row, sums) for row in self._core]
         spread = self._weigh([sum(pull[i] for i in levels) for levels in self._layout.levels])
         share = sum(spread) / self._total
         return [a - b + share * c for a, b, c in zip(weighted, spread, self._ones, strict=True)]
@@ -141,18 +142,14 @@ class RestrictedLikelihood:
         traces[Effect.REPEAT] = (len(layout.cells) - 1 - known) / self._repeat
         vectors = {effect: self._vector_of(effect) for effect in layout.effects}
         slope = {
-            effect: traces[effect]
-            - sum(a * b for a, b in zip(self._left, vectors[effect], strict=True))
-            for effect in layout.effects
+            effect: traces[effect] - _dot(self._left, vectors[effect]) for effect in layout.effects
         }
         slope[Effect.REPEAT] += (
             layout.freedom_within - layout.squares_within / self._repeat
         ) / self._repeat
         projected = {effect: self._project(vector) for effect, vector in vectors.items()}
         information = {
-            (a, b): sum(x * y for x, y in zip(vectors[a], projected[b], strict=True))
-            for a in layout.effects
-            for b in layout.effects
+            (a, b): _dot(vectors[a], projected[b]) for a in layout.effects for b in layout.effects
         }
         information[Effect.REPEAT, Effect.REPEAT] += layout.squares_within / self._repeat**3
         return Slope(slope, information)
@@ -176,13 +173,13 @@ class RestrictedLikelihood:
         total = 0.0
         for i in levels:
             row = self._table[i]
-            reached = [sum(a * b for a, b in zip(row, line, strict=True)) for line in self._core]
-            total += row[i] - sum(a * b for a, b in zip(row, reached, strict=True))
+            reached = [_dot(row, line) for line in self._core]
+            total += row[i] - _dot(row, reached)
         return total
 
     def _trace_of_blocks(self) -> float:
-        reached = [sum(a * b for a, b in zip(row, self._column, strict=True)) for row in self._core]
-        whole = sum(a * b for a, b in zip(reached, self._column, strict=True))
+        reached = [_dot(row, self._column) for row in self._core]
+        whole = _dot(reached, self._column)
         trace = 0.0
         for block, shrink in zip(self._layout.blocks, self._shrink, strict=True):
             weight = sum(self._weights[k] for k in block)
@@ -196,6 +193,12 @@ class RestrictedLikelihood:
             trace += kept - kept * ratio
             trace -= inside - 2.0 * ratio * across + ratio * ratio * whole
         return trace
+
+
+def _dot(left: Vector, right: Vector) -> float:
+    """Return the sum of products of two vectors; this is where the time goes."""
+    total: float = sum(map(mul, left, right))
+    return total
 
 
 def _invert(matrix: Matrix) -> tuple[Matrix, float]:

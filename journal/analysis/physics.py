@@ -1,16 +1,21 @@
 """Physics of a launch: energy, speed, range and flight as bounds and expectations.
 
-In: quantities in SI units, with the unit in each name. Out: the same. Formulas without drag are
-bounds; with drag see `drag`. For grades 6-8 and the teacher.
+In: quantities in SI units, with the unit in each name. Out: the same, or None where a quantity
+that must be above 0 is not. Formulas without drag are bounds; with drag see `drag`. For grades 6-8
+and the teacher.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import cos, hypot, inf, radians, sin, sqrt, tan
+from math import cos, hypot, inf, isfinite, radians, sin, sqrt, tan
 
 #: Standard acceleration of free fall (3rd General Conference on Weights and Measures, 1901).
 GRAVITY_M_S2 = 9.80665
+
+
+#: No quantity of a classroom is larger in SI units; beyond it squares and cubes lose their sense.
+_LARGEST = 1e15
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,20 +40,24 @@ def find_kinetic_energy_j(mass_kg: float, speed_m_s: float) -> float:
     return mass_kg * speed_m_s * speed_m_s / 2.0
 
 
-def find_greatest_speed_m_s(energy_j: float, mass_kg: float, moving_part_kg: float = 0.0) -> float:
+def find_greatest_speed_m_s(
+    energy_j: float, mass_kg: float, moving_part_kg: float = 0.0
+) -> float | None:
     """Return the speed if all the energy went into the projectile and the part that moves with it.
 
     An upper bound: friction and the bands' own mass take their share.
     """
-    return sqrt(2.0 * energy_j / (mass_kg + moving_part_kg))
+    whole_kg = mass_kg + moving_part_kg
+    return sqrt(2.0 * energy_j / whole_kg) if are_positive(energy_j, whole_kg) else None
 
 
-def find_speed_ratio(old_mass_kg: float, new_mass_kg: float, moving_part_kg: float) -> float:
+def find_speed_ratio(old_mass_kg: float, new_mass_kg: float, moving_part_kg: float) -> float | None:
     """Return new speed over old when only the projectile's mass changes, the energy being the same.
 
     Paint on a tip adds mass: `new_mass_kg` is then the old one and the paint.
     """
-    return sqrt((old_mass_kg + moving_part_kg) / (new_mass_kg + moving_part_kg))
+    old_kg, new_kg = old_mass_kg + moving_part_kg, new_mass_kg + moving_part_kg
+    return sqrt(old_kg / new_kg) if are_positive(old_kg, new_kg) else None
 
 
 def find_level_speed_m_s(
@@ -56,7 +65,7 @@ def find_level_speed_m_s(
 ) -> float | None:
     """Return the launch speed for a level range without drag; None at an angle without one."""
     doubled = sin(2.0 * radians(angle_deg))
-    if doubled <= 0.0:
+    if not are_positive(doubled, range_m):
         return None
     return sqrt(gravity_m_s2 * range_m / doubled)
 
@@ -72,6 +81,8 @@ def find_flight(speed_m_s: float, angle_deg: float, landing_height_m: float = 0.
 
     None where the projectile never gets that high.
     """
+    if not are_positive(speed_m_s) or not -_LARGEST < landing_height_m < _LARGEST:
+        return None
     up = speed_m_s * sin(radians(angle_deg))
     along = speed_m_s * cos(radians(angle_deg))
     inside = up * up - 2.0 * GRAVITY_M_S2 * landing_height_m
@@ -98,3 +109,8 @@ def find_height_m(speed_m_s: float, angle_deg: float, distance_m: float) -> floa
     """Return the height above the launch at a distance along, without drag, m."""
     straight = distance_m * tan(radians(angle_deg))
     return straight - find_drop_m(speed_m_s, angle_deg, distance_m)
+
+
+def are_positive(*quantities: float) -> bool:
+    """Tell whether all quantities are finite, above 0, and of a size that can be worked with."""
+    return all(isfinite(quantity) and 0.0 < quantity < _LARGEST for quantity in quantities)

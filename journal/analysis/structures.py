@@ -5,7 +5,7 @@ In: quantities in SI units. Out: deflections, forces, energies, ratios.
 
 from __future__ import annotations
 
-from journal.analysis.physics import GRAVITY_M_S2, find_kinetic_energy_j
+from journal.analysis.physics import GRAVITY_M_S2, are_positive, find_kinetic_energy_j
 
 
 def find_rectangle_inertia_m4(width_m: float, height_m: float) -> float:
@@ -15,8 +15,10 @@ def find_rectangle_inertia_m4(width_m: float, height_m: float) -> float:
 
 def find_deflection_m(
     force_n: float, span_m: float, elasticity_pa: float, inertia_m4: float
-) -> float:
+) -> float | None:
     """Return how far a beam on two supports bends under a load in its middle: F L^3 / 48 E I."""
+    if not are_positive(force_n, span_m, elasticity_pa, inertia_m4):
+        return None
     return force_n * span_m**3 / (48.0 * elasticity_pa * inertia_m4)
 
 
@@ -27,22 +29,24 @@ def find_load_n(mass_kg: float) -> float:
 
 def find_factor_of_safety(load_at_break_n: float, load_to_carry_n: float) -> float | None:
     """Return how many times the load that it must carry a span held; None without a load."""
-    return load_at_break_n / load_to_carry_n if load_to_carry_n > 0.0 else None
+    return load_at_break_n / load_to_carry_n if are_positive(load_to_carry_n) else None
 
 
 def find_load_per_own_mass(mass_carried_kg: float, own_mass_kg: float) -> float | None:
     """Return how many times its own mass a span carried; None without a mass."""
-    return mass_carried_kg / own_mass_kg if own_mass_kg > 0.0 else None
+    return mass_carried_kg / own_mass_kg if are_positive(own_mass_kg) else None
 
 
 def find_mean_speed_m_s(distance_m: float, time_s: float) -> float | None:
     """Return the mean speed of a cart; None without a time."""
-    return distance_m / time_s if time_s > 0.0 else None
+    return distance_m / time_s if are_positive(time_s) else None
 
 
 def find_friction_n(mass_kg: float, speed_m_s: float, coasted_m: float) -> float | None:
     """Return the mean friction that stops a coasting cart: its energy over the way it coasts."""
-    return find_kinetic_energy_j(mass_kg, speed_m_s) / coasted_m if coasted_m > 0.0 else None
+    if not are_positive(mass_kg, speed_m_s, coasted_m):
+        return None
+    return find_kinetic_energy_j(mass_kg, speed_m_s) / coasted_m
 
 
 def find_friction_work_j(friction_n: float, distance_m: float) -> float:

@@ -44,6 +44,8 @@ def test_edges_of_the_range_are_said() -> None:
     assert chi_square_probability(0.0, 3) == 0.0
     assert f_exceedance(0.0, 2, 3) == 1.0
     assert f_exceedance(inf, 2, 3) == 0.0
+    assert f_exceedance(1e-320, 2, 3) == 1.0
+    assert f_exceedance(1e300, 2, 40) == 0.0
     for chance in (0.0, 1.0):
         with pytest.raises(ValueError, match="between 0 and 1"):
             chi_square_quantile(chance, 3)

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
-from math import cos, hypot, radians, sin
+from math import cos, hypot, inf, nan, radians, sin
 
 import numpy as np
 import pytest
 from scipy.integrate import quad, solve_ivp
 
-from journal.analysis.drag import find_drag_flight, find_fall_m, find_fall_speed_m_s
+from journal.analysis.drag import (
+    find_drag_flight,
+    find_fall_m,
+    find_fall_speed_m_s,
+    find_terminal_speed_m_s,
+)
 from journal.analysis.physics import GRAVITY_M_S2, find_flight
 
 
-@pytest.mark.parametrize("terminal", [4.0, 12.0, 40.0])
+@pytest.mark.parametrize("terminal", [0.5, 4.0, 12.0, 40.0])
 @pytest.mark.parametrize(("speed", "angle", "height"), [(8, 45, 0), (15, 20, -1), (12, 70, 1.5)])
 def test_a_flight_agrees_with_scipy(
     speed: float, angle: float, height: float, terminal: float
@@ -26,10 +31,13 @@ def test_a_flight_agrees_with_scipy(
     def landed(_: float, state: np.ndarray) -> float:
         return float(state[1] - height)
 
+    def at_top(_: float, state: np.ndarray) -> float:
+        return float(state[3])
+
     landed.terminal, landed.direction = True, -1  # type: ignore[attr-defined]
     start = [0.0, 0.0, speed * cos(radians(angle)), speed * sin(radians(angle))]
     expected = solve_ivp(
-        change, (0, 30), start, events=landed, rtol=1e-10, atol=1e-12, max_step=0.01
+        change, (0, 30), start, events=[landed, at_top], rtol=1e-10, atol=1e-12, max_step=0.01
     )
     found = find_drag_flight(speed, angle, terminal, height)
     if not expected.t_events[0].size:
@@ -39,7 +47,7 @@ def test_a_flight_agrees_with_scipy(
     assert found is not None
     assert found.time_s == pytest.approx(expected.t_events[0][0], rel=1e-6)
     assert found.range_m == pytest.approx(x, rel=1e-6)
-    assert found.highest_m == pytest.approx(expected.y[1].max(), rel=1e-4)
+    assert found.highest_m == pytest.approx(expected.y_events[1][0][1], rel=1e-5)
     assert found.landing_speed_m_s == pytest.approx(hypot(across, up), rel=1e-6)
 
 
@@ -53,7 +61,7 @@ def test_without_air_the_flight_is_the_textbooks() -> None:
 
 def test_fall_is_the_integral_of_the_closed_form() -> None:
     """V = vt tanh(g t / vt), and the way is its integral."""
-    expected = quad(lambda t: find_fall_speed_m_s(3.0, t), 0, 2.5)[0]
+    expected = quad(lambda t: find_fall_speed_m_s(3.0, t) or 0.0, 0, 2.5)[0]
     assert find_fall_m(3.0, 2.5) == pytest.approx(expected, rel=1e-9)
     assert find_fall_m(3.0, 1000.0) == pytest.approx(3.0 * 1000.0, rel=1e-2)
 
@@ -61,3 +69,17 @@ def test_fall_is_the_integral_of_the_closed_form() -> None:
 def test_a_flight_that_never_gets_there_has_no_answer() -> None:
     """Too high to reach."""
     assert find_drag_flight(3.0, 45.0, 10.0, landing_height_m=5.0) is None
+
+
+@pytest.mark.parametrize("bad", [0.0, -1.0, nan, inf])
+def test_without_a_terminal_speed_nothing_can_be_said(bad: float) -> None:
+    """A mass or a speed that is no positive number leaves every answer open."""
+    assert find_terminal_speed_m_s(bad, 0.1, 1.0) is None
+    assert find_fall_speed_m_s(bad, 1.0) is None
+    assert find_fall_m(bad, 1.0) is None
+    assert find_drag_flight(5.0, 45.0, bad) is None
+
+
+def test_a_flight_that_is_not_down_in_a_minute_has_no_answer() -> None:
+    """A feather that sinks at 2 cm/s from 10 m up takes longer."""
+    assert find_drag_flight(0.5, 10.0, 0.02, landing_height_m=-10.0) is None

@@ -87,3 +87,10 @@ def test_scores_alone_tell_how_far_and_not_which_way() -> None:
 def test_cannot_say(hits: list[tuple[float, float]], scores: dict[float, int], beyond: int) -> None:
     """Too few, all in one zone, all beyond, all on one spot, or points of another panel."""
     assert fit_spread(hits, scores, beyond, PANEL) is None
+
+
+def test_a_scatter_below_a_millimetre_is_not_looked_for() -> None:
+    """Hits a tenth of a millimetre apart get the smallest scatter that a tap can tell."""
+    found = fit_spread([(0.0, 0.0), (0.1, 0.0), (0.0, 0.1), (0.1, 0.1)], {}, 0, PANEL)
+    assert found is not None
+    assert found.scatter_mm == pytest.approx(1.0, abs=0.01)

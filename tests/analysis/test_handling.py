@@ -63,3 +63,9 @@ def test_a_change_of_handling_that_came_with_a_revision_is_found() -> None:
         *trials("3", "a", "half", 2),
     ]
     assert changed_with_handling(records) == (("1", "2"),)
+
+
+def test_trials_of_unknown_students_and_misfires_say_nothing_of_handling() -> None:
+    """Nobody is compared with themselves there."""
+    records = [*trials("1", "", "full", 40, 41), *trials("1", "", "half", 30, 31)]
+    assert contrast_handlings(records, MORE_IS_BETTER) == ()

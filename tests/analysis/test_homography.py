@@ -61,3 +61,13 @@ def test_a_point_on_the_horizon_has_no_place() -> None:
     found = find_homography([(0, 0), (4, 0), (3, 1), (1, 1)], [(0, 0), (1, 0), (1, 1), (0, 1)])
     assert found is not None
     assert found.map_point((2.0, 2.0)) is None
+
+
+def test_a_photo_whose_first_pixel_lies_on_the_horizon_still_has_a_map() -> None:
+    """The map of corners seen that way takes them to the panel's corners all the same."""
+    corners = [(0, -2), (4, -2), (3, -1), (1, -1)]
+    shifted = [(x - 2, y) for x, y in corners]
+    found = find_homography(shifted, [(0, 0), (1, 0), (1, 1), (0, 1)])
+    assert found is not None
+    assert found.map_point((0.0, 0.0)) is None
+    assert found.map_point(shifted[2]) == pytest.approx((1.0, 1.0))

@@ -47,3 +47,4 @@ def test_ratios_need_something_to_divide_by() -> None:
     assert find_load_per_own_mass(3.0, 0.0) is None
     assert find_mean_speed_m_s(3.0, 0.0) is None
     assert find_friction_n(0.2, 1.5, 0.0) is None
+    assert find_deflection_m(1.0, 0.3, 0.0, 1e-9) is None

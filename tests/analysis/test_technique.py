@@ -165,3 +165,21 @@ def test_enormous_values_are_answered() -> None:
     """Values near the end of what a number can hold give shares, not an exception."""
     records = [trial(r, s, 1e300 * (i + 1)) for r in "12" for s in "ab" for i in range(2)]
     assert part_shares(records).consistency == pytest.approx(1.0)
+
+
+def test_an_exchange_too_small_to_tell_leaves_the_own_part_inside_use() -> None:
+    """Two students swap darts once with the new revision: swap, dart and revision are one."""
+    records = [
+        trial(revision, student, value, own_part=dart)
+        for revision, student, dart, value in (
+            ("1", "a", "dart 1", 4.0),
+            ("1", "b", "dart 2", 9.0),
+            ("2", "a", "dart 2", 6.0),
+            ("2", "b", "dart 1", 8.0),
+        )
+    ]
+    found = part_shares(records)
+    assert found.own_part is None
+    assert found.own_part_reason is PartReason.CANNOT_SEPARATE
+    assert found.use_includes_own_part
+    assert found.use is not None
