@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import os
 import secrets
-from importlib import import_module
-from importlib.util import find_spec
 from pathlib import Path
 
 import click
@@ -13,6 +11,7 @@ import click
 from journal.cli.instances import get_settings, instance_option, open_store
 from journal.cli.sentences import Stop
 from journal.domain.actors import OPERATOR
+from journal.services.demo import fill_demo
 from journal.services.lesson_words import make_lesson_word
 from journal.services.work import open_work
 from journal.store import classes
@@ -21,7 +20,6 @@ from journal.store.people import find_school, find_teacher_by_name
 
 SIGN_IN_FILE = "demo_sign_in.txt"
 SIGN_IN_NAME = "demo"
-_DEMO_MODULE = "journal.services.demo"
 _PASSWORD_BYTES = 9
 
 
@@ -47,12 +45,10 @@ def fill_demo_once(store: Store, instance: Path) -> bool:
     with store.open_session(writing=False) as session:
         if find_school(session) is not None:
             return False
-    if find_spec(_DEMO_MODULE) is None:
-        raise Stop("This version comes without a demo class. Start without --demo.")
     password = secrets.token_urlsafe(_PASSWORD_BYTES)
-    # Loaded only here: a journal in use never pays for the demo.
-    import_module(_DEMO_MODULE).fill_demo(store, sign_in_name=SIGN_IN_NAME, password=password)
+    # Kept first: whoever stops the machine half-way can still sign in and look.
     _keep_sign_in(instance / SIGN_IN_FILE, password)
+    fill_demo(store, sign_in_name=SIGN_IN_NAME, password=password)
     return True
 
 
