@@ -1,0 +1,24 @@
+"""The permutation test by writing out every deal in exact fractions: the plainest reference."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from itertools import combinations
+
+from journal.analysis.strata import Stratum
+
+
+def brute_share(strata: Sequence[Stratum], shift: Fraction = Fraction(0)) -> Fraction:
+    """Return the two-sided p-value of the sum of the new values, each lowered by `shift`."""
+    deviations, seen = [Fraction(0)], Fraction(0)
+    for stratum in strata:
+        old = [Fraction(repr(value)) for value in stratum.old]
+        new = [Fraction(repr(value)) - shift for value in stratum.new]
+        pool, count = old + new, len(new)
+        mean = sum(pool) * count / len(pool)
+        deviations = [
+            one + sum(picked) - mean for one in deviations for picked in combinations(pool, count)
+        ]
+        seen += sum(new) - mean
+    return Fraction(sum(abs(one) >= abs(seen) for one in deviations), len(deviations))
