@@ -95,7 +95,7 @@ def find_drag_flight(
 
 
 def _find_top_m(state: State, after: State, step_s: float) -> float:
-    """Return the height where the climb ends within a step; the start's height where it does not."""
+    """Return the height where a climb ends within a step, else the height at its start."""
     if not state[3] > 0.0 >= after[3]:
         return state[1]
     slowing = (state[3] - after[3]) / step_s

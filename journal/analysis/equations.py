@@ -1,12 +1,16 @@
 """Small systems of linear equations.
 
-In: a square matrix as rows, and right-hand sides. Out: the solutions, or None for a matrix
+In: a square matrix as rows, and a right-hand side. Out: the solution or the inverse, or None for a matrix
 that is singular to working accuracy (the caller says what that means in its own words).
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import log
+
+Vector = list[float]
+Matrix = list[list[float]]
 
 #: A pivot this much smaller than the largest entry counts as nothing left.
 _SINGULAR = 1e-12
@@ -35,3 +39,19 @@ def solve_equations(
         known = sum(rows[i][k] * solution[k] for k in range(i + 1, size))
         solution[i] = (rows[i][size] - known) / rows[i][i]
     return solution
+
+
+def invert_positive(matrix: Matrix) -> tuple[Matrix, float]:
+    """Return the inverse of a positive definite matrix, and the logarithm of its determinant."""
+    size = len(matrix)
+    rows = [[*row, *(1.0 if i == j else 0.0 for j in range(size))] for i, row in enumerate(matrix)]
+    log_size = 0.0
+    for i in range(size):
+        pivot = rows[i][i]
+        log_size += log(pivot)
+        lead = rows[i] = [value / pivot for value in rows[i]]
+        for k in range(size):
+            factor = rows[k][i]
+            if k != i and factor:
+                rows[k] = [a - factor * b for a, b in zip(rows[k], lead, strict=True)]
+    return [row[size:] for row in rows], log_size

@@ -15,9 +15,7 @@ from operator import mul
 
 from journal.analysis.cell_layout import CellLayout
 from journal.analysis.cells import Effect
-
-Vector = list[float]
-Matrix = list[list[float]]
+from journal.analysis.equations import Matrix, Vector, invert_positive
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +67,7 @@ class RestrictedLikelihood:
         for effect, levels in self._layout.ranges.items():
             for level in levels:
                 scale[level] = sqrt(self._variances[effect])
-        inverse, log_system = _invert(
+        inverse, log_system = invert_positive(
             [
                 [scale[i] * self._table[i][j] * scale[j] + (i == j) for j in range(size)]
                 for i in range(size)
@@ -199,19 +197,3 @@ def _dot(left: Vector, right: Vector) -> float:
     """Return the sum of products of two vectors; this is where the time goes."""
     total: float = sum(map(mul, left, right))
     return total
-
-
-def _invert(matrix: Matrix) -> tuple[Matrix, float]:
-    """Return the inverse of a positive definite matrix, and the logarithm of its determinant."""
-    size = len(matrix)
-    rows = [[*row, *(1.0 if i == j else 0.0 for j in range(size))] for i, row in enumerate(matrix)]
-    log_size = 0.0
-    for i in range(size):
-        pivot = rows[i][i]
-        log_size += log(pivot)
-        lead = rows[i] = [value / pivot for value in rows[i]]
-        for k in range(size):
-            factor = rows[k][i]
-            if k != i and factor:
-                rows[k] = [a - factor * b for a, b in zip(rows[k], lead, strict=True)]
-    return [row[size:] for row in rows], log_size

@@ -7,7 +7,7 @@ import random
 import numpy as np
 import pytest
 
-from journal.analysis.equations import solve_equations
+from journal.analysis.equations import invert_positive, solve_equations
 
 
 def test_solutions_agree_with_numpy() -> None:
@@ -27,3 +27,14 @@ def test_a_singular_system_has_no_solution() -> None:
     """Two rows that say the same leave the system without an answer."""
     assert solve_equations([[1, 2], [2, 4]], [1, 2]) is None
     assert solve_equations([[0.0]], [1.0]) is None
+
+
+def test_inverse_and_determinant_agree_with_numpy() -> None:
+    """Random positive definite matrices have numpy's inverse and logarithm of determinant."""
+    draw = np.random.default_rng(14)
+    for _ in range(200):
+        root = draw.normal(0, 1, (5, 5))
+        matrix = root @ root.T + np.eye(5)
+        inverse, log_size = invert_positive(matrix.tolist())
+        assert inverse == [pytest.approx(list(row), abs=1e-9) for row in np.linalg.inv(matrix)]
+        assert log_size == pytest.approx(np.linalg.slogdet(matrix)[1])
