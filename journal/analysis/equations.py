@@ -1,7 +1,7 @@
 """Small systems of linear equations.
 
-In: a square matrix as rows, and a right-hand side. Out: the solution or the inverse, or None for a matrix
-that is singular to working accuracy (the caller says what that means in its own words).
+In: a square matrix as rows, and a right-hand side. Out: the solution or the inverse, or None for a
+matrix that is singular to working accuracy (the caller says what that means in its own words).
 """
 
 from __future__ import annotations
