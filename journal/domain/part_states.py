@@ -48,6 +48,11 @@ class PartState:
         return usable[-1] if usable else None
 
     @property
+    def usual_parent(self) -> Revision | None:
+        """Return what the next revision is made from unless the group says otherwise."""
+        return self.current or (self.revisions[-1] if self.revisions else None)
+
+    @property
     def next_number(self) -> int:
         """Return the number that the next revision gets."""
         return max((one.number for one in self.revisions), default=0) + 1

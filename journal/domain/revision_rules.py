@@ -151,7 +151,11 @@ def tell_change(change: Change, kind: PartKind) -> str:
     """Return a change in a few words: "Rail length 300 mm, was 200 mm"."""
     if change.factor == OTHER:
         return change.to_value
-    told = f"{name_change(change, kind)} {show_value(change.to_value, change.unit)}"
+    name = name_change(change, kind)
+    told = show_value(change.to_value, change.unit)
+    # "2 bands" says enough where the factor is called bands.
+    if name.lower() != change.unit.lower():
+        told = f"{name} {told}"
     was = show_value(change.from_value, change.unit)
     return f"{told}, was {was}" if was else told
 

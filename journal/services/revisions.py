@@ -65,7 +65,11 @@ def edit_revision(work: Work, group_id: UUID, revision_id: UUID, form: RevisionF
     require_may_log(work.actor, bench.group, bench.school_class)
     state, revision = find_at_bench(work, bench, revision_id)
     require_unlocked(state, revision)
-    entry = _read(replace(form, part_id=state.part.id), state, bench)
+    entry = replace(
+        read_revision_form(form, bench.challenge),
+        part_id=state.part.id,
+        parent_id=form.parent_id or revision.parent_id,
+    )
     settled = settle_entry(entry, state, bench.challenge, _member_ids(bench), edited=revision.id)
     revisions.replace_content(work.session, revision.id, settled)
     classes.bump_version(work.session, bench.school_class.id)
@@ -135,9 +139,10 @@ def _add(work: Work, bench: Bench, state: PartState, entry: RevisionEntry) -> Re
 
 def _read(form: RevisionForm, state: PartState, bench: Bench) -> RevisionEntry:
     entry = read_revision_form(form, bench.challenge)
-    if state.revisions and entry.parent_id is None and state.current is not None:
+    usual = state.usual_parent
+    if entry.parent_id is None and usual is not None:
         # A form without a choice means the revision in use.
-        return replace(entry, parent_id=state.current.id)
+        return replace(entry, parent_id=usual.id)
     return entry
 
 

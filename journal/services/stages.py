@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from uuid import UUID
 
@@ -35,43 +36,58 @@ def reach_stage(work: Work, bench: Bench, stage: Stage) -> None:
 
 
 def keep_note(work: Work, group_id: UUID, entry: NoteEntry) -> Note:
-    """Keep what a group wrote at a stage; an earlier note of the kind stays before it.
+    """Keep what a group wrote at a stage; see `keep_notes`."""
+    return keep_notes(work, group_id, [entry])[0]
 
-    Raises Invalid with the kind as the field where nothing was said or by nobody of the group.
+
+def keep_notes(work: Work, group_id: UUID, entries: Sequence[NoteEntry]) -> tuple[Note, ...]:
+    """Keep what a group wrote in the fields of a stage; an earlier note stays before a later one.
+
+    An empty field is passed over unless all are. Raises Invalid with the kinds as fields where
+    nothing was said, or by nobody of the group.
     """
     bench = get_bench(work, group_id)
     require_may_log(work.actor, bench.group, bench.school_class)
-    settled = _settle(entry, bench)
-    reach_stage(work, bench, entry.kind.stage)
-    note = stages.add_note(
-        work.session,
-        bench.group,
-        bench.challenge_id,
-        settled,
-        session_id=bench.running.id if bench.running else None,
-        logged_at=work.now(),
-    )
+    said = [entry for entry in entries if clean_words(entry.text)] or entries[:1]
+    problems: list[Problem] = []
+    settled = [_settle(entry, bench, problems) for entry in said]
+    if problems:
+        raise Invalid(problems[0].what, problems)
+    notes = []
+    for entry in settled:
+        reach_stage(work, bench, entry.kind.stage)
+        note = stages.add_note(
+            work.session,
+            bench.group,
+            bench.challenge_id,
+            entry,
+            session_id=bench.running.id if bench.running else None,
+            logged_at=work.now(),
+        )
+        notes.append(note)
     classes.bump_version(work.session, bench.school_class.id)
-    return note
+    return tuple(notes)
 
 
-def _settle(entry: NoteEntry, bench: Bench) -> NoteEntry:
+def _settle(entry: NoteEntry, bench: Bench, problems: list[Problem]) -> NoteEntry:
     settled = replace(
         entry,
         starter=clean_words(entry.starter),
         words=clean_words(entry.words),
         scribe=clean_words(entry.scribe)[:_MOST_SCRIBE_LETTERS],
+        # What is the group's is nobody's own.
+        student_id=entry.student_id if entry.kind.one_a_member else None,
     )
     name = entry.kind.value
-    problems = [problem for problem in [find_problem(name, settled.text)] if problem]
+    too_long = find_problem(name, settled.text)
+    if too_long:
+        problems.append(too_long)
     if not settled.text:
         problems.append(Problem(name, "Tap a sentence or write one."))
-    if entry.kind is NoteKind.IDEA and entry.student_id is None:
+    if entry.kind is NoteKind.IDEA and settled.student_id is None:
         problems.append(Problem("who", "Tap whose idea it is."))
-    if entry.student_id is not None and not bench.group.has(entry.student_id):
+    if settled.student_id is not None and not bench.group.has(settled.student_id):
         problems.append(Problem("who", "Tap a child of this group."))
-    if problems:
-        raise Invalid(problems[0].what, problems)
     return settled
 
 

@@ -1,0 +1,81 @@
+"""The materials of a challenge as a list to fill in, with what everything cost so far."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from uuid import UUID
+
+from journal.domain.part_states import PartState
+from journal.domain.revision_rules import cost_hundredths, show_money
+from journal.services.benches import Bench
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MaterialRow:
+    """A material with its price and the amount that stands in the field."""
+
+    key: str
+    name: str
+    unit: str
+    price: str
+    #: In hundredths, for adding up on the screen.
+    price_hundredths: int
+    amount: str
+    has_latex: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MaterialList:
+    """The materials, what everything cost so far, and the budget."""
+
+    rows: tuple[MaterialRow, ...]
+    money_name: str
+    #: Of all other revisions of the group.
+    spent_hundredths: int
+    spent: str
+    #: "" where the challenge has no budget.
+    budget: str
+    is_open: bool
+
+
+def list_materials(
+    bench: Bench,
+    states: tuple[PartState, ...],
+    amounts: Mapping[str, str],
+    *,
+    apart_from: tuple[UUID, int],
+    is_open: bool = False,
+) -> MaterialList:
+    """Return the list with what stands in its fields.
+
+    `apart_from` is the part and the number of the revision that is being filled in: it is not yet
+    among what was spent.
+    """
+    challenge = bench.challenge
+    spent = sum(
+        cost_hundredths(one.materials, challenge)
+        for state in states
+        for one in state.revisions
+        if (state.part.id, one.number) != apart_from
+    )
+    budget = challenge.budget_hundredths
+    return MaterialList(
+        rows=tuple(
+            MaterialRow(
+                key=one.key,
+                name=one.name,
+                unit=one.unit,
+                price=show_money(one.price_hundredths),
+                price_hundredths=one.price_hundredths,
+                amount=amounts.get(one.key, ""),
+                has_latex=one.latex,
+            )
+            for one in challenge.materials
+        ),
+        money_name=challenge.money_name,
+        spent_hundredths=spent,
+        spent=show_money(spent),
+        budget="" if budget is None else show_money(budget),
+        is_open=is_open or any(amounts.values()),
+    )

@@ -1,0 +1,27 @@
+"""A group's home."""
+
+from __future__ import annotations
+
+from uuid import UUID
+
+from flask import Blueprint, redirect, render_template, url_for
+from werkzeug.wrappers import Response
+
+from journal.services.journal_pages import prepare_journal
+from journal.web.request_work import request_work
+
+pages = Blueprint("journals", __name__)
+
+
+@pages.get("/groups/<uuid:group_id>")
+def go_home(group_id: UUID) -> Response:
+    """Lead from the group's name to its journal."""
+    return redirect(url_for("journals.show_journal", group_id=group_id))
+
+
+@pages.get("/groups/<uuid:group_id>/journal")
+def show_journal(group_id: UUID) -> str:
+    """Show a group's journal."""
+    with request_work() as work:
+        page = prepare_journal(work, group_id)
+    return render_template("pages/journals/journal.html", page=page)

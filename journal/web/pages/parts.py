@@ -1,0 +1,63 @@
+"""The page of a group's parts: lost, broken, mended, lent and borrowed."""
+
+from __future__ import annotations
+
+from uuid import UUID
+
+from flask import Blueprint, flash, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+
+from journal.domain.errors import Invalid
+from journal.domain.parts import PartEventKind
+from journal.services.part_pages import prepare_parts
+from journal.services.parts import borrow_part, give_back, report_event
+from journal.web.request_work import current_actor, request_work
+
+pages = Blueprint("parts", __name__)
+
+
+@pages.get("/groups/<uuid:group_id>/parts")
+def show_parts(group_id: UUID) -> str:
+    """Show a group's parts."""
+    with request_work() as work:
+        page = prepare_parts(work, group_id)
+    return render_template("pages/parts/parts.html", page=page)
+
+
+@pages.post("/groups/<uuid:group_id>/parts/<uuid:part_id>/events")
+def report(group_id: UUID, part_id: UUID) -> Response:
+    """Note what happened to a part."""
+    kind = _kind(request.form.get("kind", ""))
+    with request_work() as work:
+        report_event(work, group_id, part_id, kind, current_actor().student_id)
+    flash("Kept.")
+    return _back(group_id)
+
+
+@pages.post("/groups/<uuid:group_id>/parts/<uuid:part_id>/borrow")
+def borrow(group_id: UUID, part_id: UUID) -> Response:
+    """Borrow a part of another group, or take an own one back."""
+    with request_work() as work:
+        borrow_part(work, group_id, part_id, current_actor().student_id)
+    flash("It is with you now.")
+    return _back(group_id)
+
+
+@pages.post("/groups/<uuid:group_id>/parts/<uuid:part_id>/return")
+def bring_back(group_id: UUID, part_id: UUID) -> Response:
+    """Give a borrowed part back."""
+    with request_work() as work:
+        give_back(work, group_id, part_id)
+    flash("You gave it back.")
+    return _back(group_id)
+
+
+def _kind(text: str) -> PartEventKind:
+    try:
+        return PartEventKind(text)
+    except ValueError:
+        raise Invalid.at("kind", "Tap what happened: lost, broken or mended.") from None
+
+
+def _back(group_id: UUID) -> Response:
+    return redirect(url_for("parts.show_parts", group_id=group_id), 303)

@@ -1,0 +1,138 @@
+"""Pages of revisions: the next one, putting one right, setting one aside."""
+
+from __future__ import annotations
+
+from uuid import UUID
+
+from flask import Blueprint, flash, redirect, render_template, request, url_for
+from werkzeug.datastructures import MultiDict
+from werkzeug.wrappers import Response
+
+from journal.domain.errors import Invalid
+from journal.domain.revision_rules import RevisionForm
+from journal.services.revision_pages import prepare_edit, prepare_revision
+from journal.services.revisions import (
+    edit_revision,
+    make_first_builds,
+    make_revision_from_form,
+    set_aside,
+    take_up_again,
+)
+from journal.web.form_ids import read_id
+from journal.web.request_work import request_work
+from journal.web.sent_forms import find_id, find_ids
+
+pages = Blueprint("revisions", __name__)
+
+_VALUE, _AMOUNT = "to_", "material_"
+
+
+@pages.get("/groups/<uuid:group_id>/revisions/new")
+def new_revision(group_id: UUID) -> str:
+    """Show the form for the group's next revision."""
+    part_id, parent_id = (find_id(request.args.get(name, "")) for name in ("part", "parent"))
+    with request_work() as work:
+        page = prepare_revision(work, group_id, part_id, parent_id)
+    return render_template("pages/revisions/form.html", page=page)
+
+
+@pages.post("/groups/<uuid:group_id>/revisions/new")
+def keep(group_id: UUID) -> Response | tuple[str, int]:
+    """Keep the next revision, or show the form again with what is to be mended."""
+    form = _form(request.form)
+    try:
+        with request_work() as work:
+            made = make_revision_from_form(work, group_id, form)
+    except Invalid as invalid:
+        with request_work(writing=False) as work:
+            page = prepare_revision(
+                work, group_id, form.part_id, form=form, errors=invalid.by_field()
+            )
+        return render_template("pages/revisions/form.html", page=page), 422
+    flash(_kept_sentence(len(made.changes), is_first=made.parent_id is None))
+    return _to_journal(group_id)
+
+
+@pages.post("/groups/<uuid:group_id>/revisions/first")
+def keep_first_builds(group_id: UUID) -> Response:
+    """Keep a first build of every own part that has none."""
+    with request_work() as work:
+        made = make_first_builds(work, group_id)
+    flash("The first build is done." if len(made) == 1 else "The first builds are done.")
+    return _to_journal(group_id)
+
+
+@pages.get("/groups/<uuid:group_id>/revisions/<uuid:revision_id>/edit")
+def show_edit(group_id: UUID, revision_id: UUID) -> str:
+    """Show the form that puts a revision without trials right."""
+    with request_work() as work:
+        page = prepare_edit(work, group_id, revision_id)
+    return render_template("pages/revisions/form.html", page=page)
+
+
+@pages.post("/groups/<uuid:group_id>/revisions/<uuid:revision_id>/edit")
+def edit(group_id: UUID, revision_id: UUID) -> Response | tuple[str, int]:
+    """Put a revision right, or show the form again with what is to be mended."""
+    form = _form(request.form)
+    try:
+        with request_work() as work:
+            edit_revision(work, group_id, revision_id, form)
+    except Invalid as invalid:
+        with request_work(writing=False) as work:
+            page = prepare_edit(work, group_id, revision_id, form, invalid.by_field())
+        return render_template("pages/revisions/form.html", page=page), 422
+    flash("Kept.")
+    return _to_journal(group_id)
+
+
+@pages.post("/groups/<uuid:group_id>/revisions/<uuid:revision_id>/aside")
+def put_aside(group_id: UUID, revision_id: UUID) -> Response:
+    """Set a revision aside."""
+    with request_work() as work:
+        set_aside(work, group_id, revision_id)
+    flash("Set aside. You can take it up again.")
+    return _to_journal(group_id)
+
+
+@pages.post("/groups/<uuid:group_id>/revisions/<uuid:revision_id>/again")
+def take_up(group_id: UUID, revision_id: UUID) -> Response:
+    """Take a revision up again."""
+    with request_work() as work:
+        take_up_again(work, group_id, revision_id)
+    flash("It is in use again.")
+    return _to_journal(group_id)
+
+
+def _form(sent: MultiDict[str, str]) -> RevisionForm:
+    return RevisionForm(
+        part_id=read_id(sent.get("part", ""), "part"),
+        parent_id=find_id(sent.get("parent", "")),
+        ticked=tuple(sent.getlist("changes")),
+        values=_by_key(sent, _VALUE),
+        amounts=_by_key(sent, _AMOUNT),
+        reason_starter=sent.get("reason_starter", ""),
+        reason=sent.get("reason", ""),
+        prediction_starter=sent.get("prediction_starter", ""),
+        prediction=sent.get("prediction", ""),
+        maker_ids=find_ids(sent.getlist("makers")),
+        decider_ids=find_ids(sent.getlist("deciders")),
+        scribe=sent.get("scribe", ""),
+    )
+
+
+def _by_key(sent: MultiDict[str, str], start: str) -> dict[str, str]:
+    return {name.removeprefix(start): sent[name] for name in sent if name.startswith(start)}
+
+
+def _kept_sentence(changes: int, *, is_first: bool) -> str:
+    if is_first:
+        return "The first build is done."
+    if changes == 1:
+        return "Kept. One change: you can tell what it did."
+    if changes > 1:
+        return "Kept. You can tell if it helped, not which change did it."
+    return "Kept. Nothing was changed: you can tell how alike two builds are."
+
+
+def _to_journal(group_id: UUID) -> Response:
+    return redirect(url_for("journals.show_journal", group_id=group_id), 303)
