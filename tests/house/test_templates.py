@@ -85,7 +85,7 @@ def test_styles_load_nothing_from_elsewhere(path: Path) -> None:
 
 
 def test_every_template_can_be_read(store: Store, tmp_path: Path) -> None:
-    """Each template compiles in the application's own environment."""
+    """Each template of a screen compiles in the application's own environment."""
     app: Flask = create_app(settings_from({"JOURNAL_INSTANCE": str(tmp_path)}), store)
-    for path in TEMPLATES:
+    for path in [path for path in TEMPLATES if not path.is_relative_to(PAPER)]:
         app.jinja_env.get_template(path.relative_to(ROOT / "templates").as_posix())
