@@ -33,6 +33,7 @@ from journal.web.headers import add_headers
 from journal.web.pages import (
     challenges,
     classes,
+    corrections,
     door,
     findings,
     groups,
@@ -45,6 +46,7 @@ from journal.web.pages import (
     sign_ins,
     stages,
     tablets,
+    trials,
     visits,
 )
 from journal.web.request_work import EXTENSION, Doorway
@@ -54,6 +56,7 @@ from journal.web.static_files import STATIC_FOLDER, offer_assets
 PAGES = (
     challenges,
     classes,
+    corrections,
     door,
     errors,
     findings,
@@ -68,6 +71,7 @@ PAGES = (
     sign_ins,
     stages,
     tablets,
+    trials,
     visits,
 )
 #: Each module has `api`, a flask-smorest blueprint.

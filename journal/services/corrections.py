@@ -43,6 +43,7 @@ def strike_last(work: Work, group_id: UUID, trial_id: UUID) -> Trial:
 
     Raises Refused where another trial came after it, NotAllowed for a counted one on a tablet.
     """
+    require_signed_in(work.actor)
     now = work.now()
     trial = trials.get_trial(work.session, trial_id)
     ground = trial_grounds.get_ground(work.session, group_id, trial.logged_at)
@@ -104,6 +105,7 @@ def correct_trial(work: Work, trial_id: UUID, entry: CorrectionEntry) -> Trial:
 
 def get_trial_place(work: Work, trial_id: UUID) -> TrialPlace:
     """Return a trial of the teacher's own class with what surrounds it; raise NotFound."""
+    require_signed_in(work.actor)
     trial = trials.get_trial(work.session, trial_id)
     group = groups.get_group(work.session, trial.group_id)
     school_class = classes.get_class(work.session, group.class_id)

@@ -1,0 +1,143 @@
+"""The page on which a group logs its trials: one LogPage of ready values."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from uuid import UUID, uuid4
+
+from journal.domain.part_states import PartState
+from journal.domain.permits import require_may_log
+from journal.domain.trials import Trial, TrialKind
+from journal.services.benches import Bench, get_bench
+from journal.services.frames import TabletFrame
+from journal.services.parts import borrowed_at_bench, parts_at_bench
+from journal.services.trial_panels import NumberPad, PanelView, view_pad, view_panel
+from journal.services.trial_settings import LogSettings, read_settings
+from journal.services.trial_testers import Tester, list_testers
+from journal.services.trial_waits import Wait, find_wait
+from journal.services.trial_words import describe_entry_state, revision_words
+from journal.services.work import Work
+from journal.store import trials
+
+Pair = tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NewestTrial:
+    """The trial that came in last."""
+
+    id: str
+    number: int
+    words: str
+    can_be_taken_back: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LogForm:
+    """The state of the form: what was sent, what is wrong with it."""
+
+    trial_id: str
+    sent: Mapping[str, str]
+    errors: Mapping[str, Sequence[str]] | None
+    #: Changes whenever the page has to be built anew rather than brought up to date.
+    stamp: str
+    shared_ids: tuple[str, ...]
+    launches: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LogPage:
+    """Everything the page shows."""
+
+    frame: TabletFrame
+    tester_question: str
+    place_question: str
+    wait: Wait | None
+    testers: tuple[Tester, ...]
+    settings: LogSettings
+    panel: PanelView | None
+    pad: NumberPad | None
+    misfires: tuple[Pair, ...]
+    newest: NewestTrial | None
+    form: LogForm
+
+
+def prepare_log(
+    work: Work,
+    group_id: UUID,
+    sent: Mapping[str, str] | None = None,
+    errors: Mapping[str, Sequence[str]] | None = None,
+) -> LogPage:
+    """Return the group's page for logging trials, with what was sent where it was refused."""
+    bench = get_bench(work, group_id)
+    require_may_log(work.actor, bench.group, bench.school_class)
+    states = parts_at_bench(work, bench)
+    borrowed = borrowed_at_bench(work, bench)
+    logged = trials.trials_of_groups(work.session, [group_id], bench.session_ids)
+    wait = find_wait(bench, states)
+    testers = list_testers(bench, states, borrowed, logged)
+    shared = [state for state in states if not state.kind.own]
+    current = [state.current for state in shared if state.current is not None]
+    shared_ids = tuple(str(one.id) for one in current)
+    return LogPage(
+        frame=_frame(bench, shared, wait),
+        tester_question=bench.challenge.tester_question,
+        place_question=bench.challenge.place_question,
+        wait=wait,
+        testers=testers,
+        settings=read_settings(bench, logged, sent or {}),
+        panel=view_panel(bench, logged, {one.id for one in current}),
+        pad=view_pad(bench),
+        misfires=tuple((f"misfire:{one.key}", one.name) for one in bench.challenge.misfires),
+        newest=_newest(bench, logged),
+        form=LogForm(
+            trial_id=(sent or {}).get("trial_id") or str(uuid4()),
+            sent=sent or {},
+            errors=errors,
+            stamp=_stamp(bench, wait, testers, shared_ids),
+            shared_ids=shared_ids,
+            launches=bench.challenge.launches,
+        ),
+    )
+
+
+def _frame(bench: Bench, shared: Sequence[PartState], wait: Wait | None) -> TabletFrame:
+    challenge = bench.challenge
+    what = [
+        revision_words(challenge, state.kind.key, state.name, state.current)
+        for state in shared
+        if state.current is not None
+    ]
+    return TabletFrame(
+        title=f"{bench.group.name}, trials",
+        group_id=bench.group.id,
+        group_number=bench.group.number,
+        group_name=bench.group.name,
+        what="; ".join(what) or "Trials",
+        band=bench.school_class.band.value,
+        language=bench.school_class.language,
+        caution=challenge.caution,
+        lane_open=wait is None or not bench.waits_for_gate if challenge.launches else None,
+    )
+
+
+def _newest(bench: Bench, logged: Sequence[Trial]) -> NewestTrial | None:
+    if not logged:
+        return None
+    trial = logged[-1]
+    return NewestTrial(
+        id=str(trial.id),
+        number=len(logged),
+        words=describe_entry_state(bench.challenge, trial),
+        can_be_taken_back=trial.kind is TrialKind.PRACTICE and trial.state.tells_something,
+    )
+
+
+def _stamp(
+    bench: Bench, wait: Wait | None, testers: Sequence[Tester], shared_ids: Sequence[str]
+) -> str:
+    own = [(one.student_id, one.nickname, one.own) for one in testers]
+    told = (wait, own, shared_ids, bench.running.id if bench.running else None)
+    return hashlib.sha256(repr(told).encode()).hexdigest()[:16]

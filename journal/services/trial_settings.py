@@ -1,0 +1,94 @@
+"""What stays chosen from one trial to the next: how it is used, amount, kind, who writes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from journal.domain.trials import Trial, TrialKind, TrialState
+from journal.services.benches import Bench
+from journal.services.trial_words import number_words
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HandlingField:
+    """One way in which use can differ, with its choices and the one that holds now."""
+
+    field: str
+    key: str
+    name: str
+    choices: tuple[str, ...]
+    chosen: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AmountField:
+    """The amount logged with each trial, where the challenge has one."""
+
+    name: str
+    unit: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LogSettings:
+    """The choices that stay."""
+
+    handling: tuple[HandlingField, ...]
+    amount: AmountField | None
+    kind: str
+    #: False where every member has had the counted attempts.
+    offers_counted: bool
+    scribes: tuple[tuple[str, str], ...]
+    scribe: str
+
+
+def read_settings(bench: Bench, logged: Sequence[Trial], sent: Mapping[str, str]) -> LogSettings:
+    """Return the settings: as sent, else as in the last trial of this session, else the usual."""
+    challenge = bench.challenge
+    running = bench.running
+    today = [one for one in logged if running is not None and one.session_id == running.id]
+    last = today[-1] if today else None
+    handling = []
+    for choice in challenge.handling:
+        usual = last.handling.get(choice.key, "") if last else ""
+        chosen = sent.get(f"handling-{choice.key}", usual)
+        handling.append(
+            HandlingField(
+                field=f"handling-{choice.key}",
+                key=choice.key,
+                name=choice.name,
+                choices=choice.choices,
+                chosen=chosen if chosen in choice.choices else choice.choices[0],
+            )
+        )
+    offers_counted = _attempts_remain(bench, logged)
+    kind = sent.get("kind", last.kind.value if last else TrialKind.PRACTICE.value)
+    scribes = tuple((str(one.student_id), one.nickname) for one in bench.members)
+    return LogSettings(
+        handling=tuple(handling),
+        amount=_amount(bench, last, sent),
+        kind=kind if offers_counted else TrialKind.PRACTICE.value,
+        offers_counted=offers_counted,
+        scribes=scribes,
+        scribe=sent.get("scribe_id", ""),
+    )
+
+
+def _amount(bench: Bench, last: Trial | None, sent: Mapping[str, str]) -> AmountField | None:
+    outcome = bench.challenge.outcome
+    if not outcome.amount_name:
+        return None
+    usual = number_words(last.amount) if last and last.amount is not None else ""
+    return AmountField(
+        name=outcome.amount_name, unit=outcome.amount_unit, value=sent.get("amount", usual)
+    )
+
+
+def _attempts_remain(bench: Bench, logged: Sequence[Trial]) -> bool:
+    had = {member.student_id: 0 for member in bench.members}
+    for trial in logged:
+        is_attempt = trial.kind is TrialKind.COUNTED and trial.state is TrialState.MEASURED
+        if is_attempt and trial.student_id in had:
+            had[trial.student_id] += 1
+    return any(count < bench.challenge.counting.attempts for count in had.values())

@@ -1,0 +1,80 @@
+"""A trial in a few words, the same on tablet, desk and paper: challenge and trial in, words out."""
+
+from __future__ import annotations
+
+from journal.domain.challenges import Challenge
+from journal.domain.revisions import Change, Revision
+from journal.domain.trials import Place, Trial, TrialKind, TrialState
+
+
+def number_words(value: float) -> str:
+    """Return a number as people write it: no needless decimals, at most two."""
+    return f"{value:.2f}".rstrip("0").rstrip(".") if value % 1 else f"{value:.0f}"
+
+
+def count_words(count: int, one: str, many: str) -> str:
+    """Return a count with its noun."""
+    return f"{count} {one if count == 1 else many}"
+
+
+def place_words(challenge: Challenge, trial: Trial) -> str:
+    """Return where a trial ended, such as "Bark" or "Not on the wall"; empty for a measure."""
+    panel = challenge.panel
+    if panel is None or trial.place is None:
+        return ""
+    if trial.place is Place.WALL:
+        return "Wall"
+    if trial.place is Place.NOWHERE:
+        return "Not on the wall"
+    names = {zone.key: zone.name for zone in panel.zones}
+    return names.get(trial.zone or "", panel.bare_name)
+
+
+def value_words(challenge: Challenge, trial: Trial) -> str:
+    """Return points or measure with the unit; empty for a misfire."""
+    if trial.value is None:
+        return ""
+    unit = challenge.outcome.unit
+    if unit.endswith("s") and trial.value == 1:
+        unit = unit[:-1]
+    return f"{number_words(trial.value)} {unit}".strip()
+
+
+def misfire_words(challenge: Challenge, trial: Trial) -> str:
+    """Return the cause of a misfire in the challenge's words."""
+    names = {cause.key: cause.name for cause in challenge.misfires}
+    return names.get(trial.misfire or "", trial.misfire or "")
+
+
+def outcome_words(challenge: Challenge, trial: Trial) -> str:
+    """Return what came of a trial, such as "Bark, 4 points" or "Misfire: The dart got stuck"."""
+    if trial.misfire is not None:
+        return f"Misfire: {misfire_words(challenge, trial)}"
+    parts = (place_words(challenge, trial), value_words(challenge, trial))
+    return ", ".join(part for part in parts if part)
+
+
+def describe_entry_state(challenge: Challenge, trial: Trial) -> str:
+    """Return outcome and standing of a trial, such as "Bark, 4 points, practice"."""
+    kind = "counted" if trial.kind is TrialKind.COUNTED else "practice"
+    standing = {TrialState.VOID: "set aside", TrialState.STRUCK: "taken back"}
+    return f"{outcome_words(challenge, trial)}, {standing.get(trial.state, kind)}"
+
+
+def change_words(challenge: Challenge, key: str, change: Change) -> str:
+    """Return one change of a part in a few words, such as "rail length 450 mm"."""
+    kind = next((kind for kind in challenge.parts if kind.key == key), None)
+    factor = kind.find_factor(change.factor) if kind else None
+    name = factor.name if factor else change.factor
+    unit = "" if change.unit == change.factor else change.unit
+    return " ".join(f"{name[:1].lower()}{name[1:]} {change.to_value} {unit}".split())
+
+
+def revision_words(challenge: Challenge, key: str, name: str, revision: Revision) -> str:
+    """Return a revision with what is new in it, such as "Launcher 4, rail length 450 mm"."""
+    label = f"{name} {revision.number}"
+    if revision.parent_id is None or not revision.changes:
+        return label
+    rest = len(revision.changes) - 1
+    more = f" and {count_words(rest, 'more change', 'more changes')}" if rest else ""
+    return f"{label}, {change_words(challenge, key, revision.changes[0])}{more}"

@@ -1,0 +1,132 @@
+// Entries on their way to the journal: kept on the tablet until the journal has said what became of each.
+// An entry is {id, body, label, state: "waiting" | "refused", sentence}. Sending one twice is harmless: its id is the same.
+
+const PAUSES_MS = [1500, 3000, 6000, 12000, 20000];
+const ANSWER_WITHIN_MS = 10000;
+const REFUSALS = new Set([404, 409, 413, 422, 423]);
+
+export function openQueue(groupId, address, tell) {
+  const key = `journal.entries.${groupId}`;
+  let inMemory = null; // only where the tablet refuses to keep anything
+  let sending = false;
+  let failures = 0;
+  let timer = 0;
+
+  function read() {
+    if (inMemory) return inMemory;
+    try {
+      return JSON.parse(localStorage.getItem(key) || "[]");
+    } catch {
+      return [];
+    }
+  }
+
+  function write(entries) {
+    try {
+      localStorage.setItem(key, JSON.stringify(entries));
+      inMemory = null;
+    } catch {
+      inMemory = entries;
+    }
+    tell.changed(entries, inMemory === null);
+  }
+
+  // Read again before each change: another page of the same tablet may have changed the list.
+  const change = (id, changes) => write(read().map((entry) => (entry.id === id ? { ...entry, ...changes } : entry)));
+  const remove = (id) => write(read().filter((entry) => entry.id !== id));
+
+  async function send() {
+    if (sending) return;
+    sending = true;
+    clearTimeout(timer);
+    try {
+      for (let entry = next(); entry; entry = next()) {
+        const answer = await put(address, entry);
+        if (answer.kept) {
+          failures = 0;
+          remove(entry.id);
+          tell.kept(entry, answer.trial);
+        } else if (answer.refused) {
+          change(entry.id, { state: "refused", sentence: answer.sentence });
+          tell.refused(entry, answer.sentence);
+        } else {
+          tell.waiting(answer.sentence);
+          later();
+          break;
+        }
+      }
+    } finally {
+      sending = false;
+    }
+  }
+
+  const next = () => read().find((entry) => entry.state === "waiting");
+
+  function later() {
+    const pause = PAUSES_MS[Math.min(failures, PAUSES_MS.length - 1)];
+    failures += 1;
+    // Forty tablets lose the network in the same second; they must not all come back in the same one.
+    timer = setTimeout(send, pause * (0.75 + Math.random() / 2));
+  }
+
+  addEventListener("online", send);
+  document.addEventListener("visibilitychange", () => document.hidden || send());
+  addEventListener("storage", (event) => event.key === key && tell.changed(read(), true));
+  tell.changed(read(), true);
+  send();
+
+  return {
+    add(entry) {
+      write([...read(), { ...entry, state: "waiting", sentence: "" }]);
+      return send();
+    },
+    sendAgain(id) {
+      change(id, { state: "waiting", sentence: "" });
+      return send();
+    },
+    drop: remove,
+    isEmpty: () => read().length === 0,
+  };
+}
+
+async function put(address, entry) {
+  let response = await fetchWithin(address + entry.id, entry.body);
+  if (response && response.status === 400 && (await renewToken())) response = await fetchWithin(address + entry.id, entry.body);
+  if (!response) return { sentence: "" };
+  if (response.ok) return { kept: true, trial: await response.json() };
+  const problem = await response.json().catch(() => ({}));
+  const told = Object.values(problem.errors || {}).flat();
+  const sentence = [...new Set(told.length ? told : [problem.detail || "The journal could not take this."])].join(" ");
+  return REFUSALS.has(response.status) || response.status === 400 ? { refused: true, sentence } : { sentence };
+}
+
+async function fetchWithin(address, body) {
+  const stop = new AbortController();
+  const timer = setTimeout(() => stop.abort(), ANSWER_WITHIN_MS);
+  try {
+    return await fetch(address, { method: "PUT", headers: sendingHeaders(), body: JSON.stringify(body), signal: stop.signal });
+  } catch {
+    return null;
+  } finally {
+    clearTimeout(timer);
+  }
+}
+
+export function sendingHeaders() {
+  return { "Content-Type": "application/json", Accept: "application/json", "X-CSRFToken": token().content };
+}
+
+const token = () => document.querySelector('meta[name="csrf-token"]');
+
+// A page that slept over a new sign-in holds an old token; a fresh copy of the page holds the right one.
+async function renewToken() {
+  try {
+    const text = await (await fetch(location.href)).text();
+    const fresh = new DOMParser().parseFromString(text, "text/html").querySelector('meta[name="csrf-token"]');
+    if (!fresh || fresh.content === token().content) return false;
+    token().content = fresh.content;
+    return true;
+  } catch {
+    return false;
+  }
+}

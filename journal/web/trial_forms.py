@@ -1,0 +1,94 @@
+"""The form of a trial, sent without a script: fields come in, a TrialEntry goes out."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from datetime import datetime
+from uuid import UUID
+
+from werkzeug.datastructures import MultiDict
+
+from journal.domain.errors import Invalid, Problem
+from journal.domain.trial_outcomes import Ending
+from journal.domain.trials import Place, TrialEntry, TrialKind
+from journal.web.sent_forms import find_id
+
+_HANDLING = "handling-"
+
+
+def read_entry(form: MultiDict[str, str], now: datetime) -> TrialEntry:
+    """Return what the form says; raise Invalid with a sentence for each field."""
+    problems: list[Problem] = []
+    student_id = find_id(form.get("student_id", ""))
+    own = [
+        value for name, value in form.items() if student_id and name.startswith(f"own-{student_id}")
+    ]
+    revision_ids = [find_id(text) for text in (*form.getlist("shared"), *own)]
+    if None in revision_ids:
+        problems.append(Problem("revision_ids", "Choose what was used under the name."))
+    kind = form.get("kind", TrialKind.PRACTICE.value)
+    if kind not in set(TrialKind):
+        problems.append(Problem("kind", "Choose practice or counted."))
+    amount = read_number(form.get("amount", ""), "amount", problems)
+    ending = _read_ending(form, problems)
+    if problems:
+        raise Invalid(" ".join(problem.what for problem in problems), problems)
+    return TrialEntry(
+        revision_ids=tuple(one for one in revision_ids if one is not None),
+        kind=TrialKind(kind),
+        logged_at=now,
+        student_id=student_id,
+        scribe_id=find_id(form.get("scribe_id", "")),
+        handling={
+            name.removeprefix(_HANDLING): value
+            for name, value in form.items()
+            if name.startswith(_HANDLING)
+        },
+        amount=amount,
+        place=ending.place,
+        zone=ending.zone,
+        value=ending.value,
+        misfire=ending.misfire,
+    )
+
+
+def read_trial_id(form: Mapping[str, str]) -> UUID:
+    """Return the id that the page made for the trial."""
+    found = find_id(form.get("trial_id", ""))
+    if found is None:
+        raise Invalid.at("trial_id", "This page was open for too long. Load it again.")
+    return found
+
+
+def read_number(text: str, field: str, problems: list[Problem]) -> float | None:
+    """Return the number that a field holds, None for an empty one; what is none is noted."""
+    text = text.strip().replace(",", ".")
+    if not text:
+        return None
+    try:
+        number = float(text)
+    except ValueError:
+        number = math.nan
+    if not math.isfinite(number):
+        problems.append(Problem(field, "That is no number. Write it in figures, such as 12.5."))
+        return None
+    return number
+
+
+def read_place(at: str) -> tuple[Place | None, str | None]:
+    """Return place and zone of a button such as "zone:bark", "bare", "wall" or "nowhere"."""
+    if at.startswith("zone:"):
+        return Place.PANEL, at.removeprefix("zone:")
+    places = {"bare": Place.PANEL, "wall": Place.WALL, "nowhere": Place.NOWHERE}
+    return places.get(at), None
+
+
+def _read_ending(form: Mapping[str, str], problems: list[Problem]) -> Ending:
+    at = form.get("at", "")
+    if at.startswith("misfire:"):
+        return Ending(misfire=at.removeprefix("misfire:"))
+    if at == "measure":
+        return Ending(value=read_number(form.get("value", ""), "value", problems))
+    place, zone = read_place(at)
+    return Ending(place=place, zone=zone)
