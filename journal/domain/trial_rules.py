@@ -38,6 +38,8 @@ class TrialGround:
     parts: tuple[PartState, ...] = ()
     #: Counted attempts that the student has had.
     attempts_had: int = 0
+    #: The swap test that the group is in.
+    swap_test_id: UUID | None = None
 
     @property
     def waits_for_gate(self) -> bool:

@@ -13,6 +13,7 @@ from journal.store import (  # noqa: F401 - importing a module registers its tab
     sessions,
     sign_ins,
     stages,
+    swap_tests,
     trials,
     visits,
 )

@@ -35,6 +35,7 @@ from journal.store.people import StudentRow
 from journal.store.revisions import RevisionRow
 from journal.store.sessions import GateRow, SessionRow
 from journal.store.stages import StepRow
+from journal.store.swap_tests import SwapTestRow
 from journal.store.trials import Kept, TrialRow, content_hash, get_trial
 
 
@@ -59,7 +60,7 @@ def get_ground(session: Session, group_id: UUID, logged_at: datetime) -> TrialGr
     if found is None:
         message = "There is no such group."
         raise NotFound(message)
-    group, school_class, lesson, gate, document, title, stage = found
+    group, school_class, lesson, gate, document, title, stage, swap_test_id = found
     return TrialGround(
         group=Group(
             id=group.id,
@@ -85,6 +86,7 @@ def get_ground(session: Session, group_id: UUID, logged_at: datetime) -> TrialGr
         if lesson is None
         else _read(document, title, lesson.challenge_id, group.class_id),
         stage=stage,
+        swap_test_id=swap_test_id,
     )
 
 
@@ -150,6 +152,17 @@ def _ground_query(group_id: UUID, logged_at: datetime) -> sa.Select[Any]:
         .correlate(SessionRow)
         .scalar_subquery()
     )
+    open_swap_test = (
+        sa.select(SwapTestRow.id)
+        .where(
+            SwapTestRow.group_id == group_id,
+            SwapTestRow.challenge_id == SessionRow.challenge_id,
+            SwapTestRow.ended_at.is_(None),
+        )
+        .limit(1)
+        .correlate(SessionRow)
+        .scalar_subquery()
+    )
     return (
         sa.select(
             GroupRow,
@@ -160,6 +173,7 @@ def _ground_query(group_id: UUID, logged_at: datetime) -> sa.Select[Any]:
             sa.cast(ChallengeRow.document, sa.Text).label("document"),
             ChallengeRow.title.label("title"),
             last_stage.label("stage"),
+            open_swap_test.label("swap_test_id"),
         )
         .join(ClassRow, ClassRow.id == GroupRow.class_id)
         .outerjoin(
