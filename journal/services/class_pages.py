@@ -16,7 +16,7 @@ from journal.services.groups import find_ungrouped, warn_of_size
 from journal.services.shown_times import show_day, show_time
 from journal.services.tablet_pages import TabletLine, prepare_tablets
 from journal.services.work import Work
-from journal.store import classes, groups, people
+from journal.store import challenges, classes, groups, people, sessions
 
 Errors = Mapping[str, list[str]]
 GRADES = {
@@ -83,7 +83,7 @@ class ClassPage:
 
     frame: DeskFrame
     class_id: UUID
-    #: What comes next here: students, groups, word or overview.
+    #: What comes next here: students, groups, challenge, session, word or overview.
     next_step: str
     groups: tuple[GroupStrip, ...]
     #: Id and nickname of those in no group, and of those who left the class.
@@ -143,7 +143,13 @@ def prepare_class(
     return ClassPage(
         frame=class_frame(school_class, school_class.name, _describe(school_class)),
         class_id=class_id,
-        next_step=_next_step(has_students=bool(everybody), shelf=shelf, has_word=bool(found)),
+        next_step=_next_step(
+            students=bool(everybody),
+            groups=bool(shelf),
+            challenge=bool(challenges.challenges_of_class(work.session, class_id)),
+            session=sessions.find_running(work.session, class_id) is not None,
+            word=found is not None,
+        ),
         groups=tuple(_strip(group) for group in shelf),
         ungrouped=tuple((str(student.id), student.nickname) for student in ungrouped),
         former=tuple((str(one.id), one.nickname) for one in everybody if one.left),
@@ -168,12 +174,9 @@ def class_frame(school_class: SchoolClass, heading: str, what: str) -> DeskFrame
     )
 
 
-def _next_step(*, has_students: bool, shelf: Collection[Group], has_word: bool) -> str:
-    if not has_students:
-        return "students"
-    if not shelf:
-        return "groups"
-    return "overview" if has_word else "word"
+def _next_step(**there: bool) -> str:
+    """Return the first step, in the order given, whose thing is not there yet."""
+    return next((step for step, is_there in there.items() if not is_there), "overview")
 
 
 def _describe(school_class: SchoolClass) -> str:

@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from uuid import UUID
 
 from journal.domain.classes import Door, SchoolClass
 from journal.domain.groups import Group
 from journal.services.frames import PlainFrame
 from journal.services.lesson_words import open_door
-from journal.services.tablets import find_way, get_group_at_door
+from journal.services.tablets import Wait, find_way, get_group_at_door
 from journal.services.work import Work
 from journal.store import classes, groups
 
 _STEPS = ("Lesson word", "Your group", "Your name")
 _WAIT = "Your teacher"
+_WAITS = {
+    Wait.LET_IN: "Your teacher lets you in.",
+    Wait.CHALLENGE: "Your teacher opens a challenge.",
+    Wait.NOTHING: "You are in.",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,6 +53,9 @@ class DoorPage:
     #: Id and nickname of each member.
     names: tuple[tuple[str, str], ...] = ()
     word: str = ""
+    #: What the tablet waits for, in words and as the key it asks with.
+    wait: str = ""
+    waits_for: str = ""
     errors: Mapping[str, list[str]] | None = None
 
 
@@ -73,10 +81,12 @@ def prepare_names(work: Work, word: str, group_id: UUID) -> DoorPage:
 
 def prepare_wait(work: Work) -> DoorPage:
     """Gather the screen of a tablet that waits to be let in."""
-    group_id, _ = find_way(work)
+    group_id, wait = find_way(work)
     group = groups.get_group(work.session, group_id)
     school_class = classes.get_class(work.session, group.class_id)
-    return _page(school_class, 3, group=_book(group))
+    return replace(
+        _page(school_class, 3, group=_book(group)), wait=_WAITS[wait], waits_for=wait.value
+    )
 
 
 def _page(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from enum import StrEnum
 from uuid import UUID
 
 from journal.domain.actors import Actor, Role, Tablet, TabletState
@@ -14,7 +15,17 @@ from journal.services.classes import get_own_class
 from journal.services.lesson_words import open_door
 from journal.services.sign_ins import IDLE_LIMIT, WHOLE_LIMIT, start_sign_in
 from journal.services.work import Work
-from journal.store import classes, groups, sign_ins
+from journal.store import challenges, classes, groups, sign_ins
+
+
+class Wait(StrEnum):
+    """What a tablet waits for on its way from the door to its journal."""
+
+    #: The teacher has not let it in yet.
+    LET_IN = "let in"
+    #: The class has no challenge yet, so there is no journal to open.
+    CHALLENGE = "challenge"
+    NOTHING = "nothing"
 
 
 def come_in(work: Work, word: str, group_id: UUID, student_id: UUID) -> tuple[str, TabletState]:
@@ -51,13 +62,21 @@ def get_group_at_door(work: Work, class_id: UUID, group_id: UUID) -> Group:
     return group
 
 
-def find_way(work: Work) -> tuple[UUID, bool]:
-    """Return the asking tablet's group and whether it is in; raise where it is no tablet or out."""
+def find_way(work: Work) -> tuple[UUID, Wait]:
+    """Return the asking tablet's group and what it waits for.
+
+    Raises SignedOut once it was sent out, NotFound where the asker is no tablet.
+    """
     require_signed_in(work.actor)
-    if work.actor.group_id is None:
+    actor = work.actor
+    if actor.group_id is None or actor.class_id is None:
         message = "This page is for a tablet that waits at the door."
         raise NotFound(message)
-    return work.actor.group_id, work.actor.tablet_state is TabletState.IN
+    if actor.tablet_state is not TabletState.IN:
+        return actor.group_id, Wait.LET_IN
+    if not challenges.challenges_of_class(work.session, actor.class_id):
+        return actor.group_id, Wait.CHALLENGE
+    return actor.group_id, Wait.NOTHING
 
 
 def set_tablet(work: Work, class_id: UUID, sign_in_id: UUID, state: TabletState) -> None:

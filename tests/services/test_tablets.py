@@ -9,10 +9,15 @@ import pytest
 from journal.domain.actors import NOBODY, TabletState
 from journal.domain.errors import Invalid, NotAllowed, NotFound, SignedOut
 from journal.services.benches import get_bench
-from journal.services.classes import set_door
+from journal.services.challenges import open_challenge
+from journal.services.classes import make_class, set_door
+from journal.services.door_pages import prepare_wait
+from journal.services.groups import deal_groups
 from journal.services.lesson_words import make_lesson_word
+from journal.services.rosters import add_students
 from journal.services.sign_ins import actor_of
 from journal.services.tablets import (
+    Wait,
     come_in,
     find_way,
     let_in_waiting,
@@ -48,7 +53,7 @@ def test_an_open_door_lets_a_tablet_in(
     assert classroom.student_ids[0][1] == actor.student_id
     with open_work(store, actor, clock=clock) as work:
         assert classroom.group_ids[0] == get_bench(work, classroom.group_ids[0]).group.id
-        assert (classroom.group_ids[0], True) == find_way(work)
+        assert (classroom.group_ids[0], Wait.NOTHING) == find_way(work)
         with pytest.raises(NotFound):
             get_bench(work, classroom.group_ids[1])
 
@@ -61,7 +66,7 @@ def test_a_tablet_that_knocks_waits_until_it_is_let_in(
         set_door(work, classroom.class_id, "knock")
     token = _come_in(store, clock, classroom, word)
     with open_work(store, actor_of(store, token, clock), clock=clock) as work:
-        assert (classroom.group_ids[0], False) == find_way(work)
+        assert (classroom.group_ids[0], Wait.LET_IN) == find_way(work)
         with pytest.raises(NotAllowed, match="Please wait"):
             get_bench(work, classroom.group_ids[0])
     with open_work(store, classroom.teacher, clock=clock) as work:
@@ -70,7 +75,7 @@ def test_a_tablet_that_knocks_waits_until_it_is_let_in(
         (tablet,) = list_tablets(work, classroom.class_id)
         assert TabletState.IN is tablet.state
     with open_work(store, actor_of(store, token, clock), clock=clock) as work:
-        assert find_way(work)[1]
+        assert Wait.NOTHING is find_way(work)[1]
     with open_work(store, classroom.teacher, clock=clock) as work:
         set_tablet(work, classroom.class_id, tablet.sign_in_id, TabletState.OUT)
     with (
@@ -133,3 +138,27 @@ def test_only_the_own_teacher_minds_the_door(
                 let_in_waiting(work, classroom.class_id)
     with open_work(store, classroom.teacher, clock=clock) as work, pytest.raises(NotFound):
         find_way(work)
+
+
+def test_a_tablet_waits_for_the_first_challenge(
+    store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """Before that its group has no journal to open: the tablet is told so and goes on later."""
+    with open_work(store, classroom.teacher, clock=clock) as work:
+        made = make_class(
+            work,
+            {"name": "6B", "band": "2", "language": "en", "retention_date": "2031-07-31"},
+        )
+        pim, *_ = add_students(work, made.id, "Pim\nJuno\nBo")
+        (group,) = deal_groups(work, made.id)
+        word = make_lesson_word(work, made.id)
+    with open_work(store, NOBODY, clock=clock) as work:
+        token, _ = come_in(work, word, group.id, pim.id)
+    actor = actor_of(store, token, clock)
+    with open_work(store, actor, clock=clock) as work:
+        assert (group.id, Wait.CHALLENGE) == find_way(work)
+        assert "Your teacher opens a challenge." == prepare_wait(work).wait
+    with open_work(store, classroom.teacher, clock=clock) as work:
+        open_challenge(work, made.id, "paper_bridge")
+    with open_work(store, actor, clock=clock) as work:
+        assert (group.id, Wait.NOTHING) == find_way(work)

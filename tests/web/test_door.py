@@ -138,7 +138,8 @@ def test_a_tablet_that_knocks_is_let_in_and_sent_out(
     desk = teacher.get(f"/classes/{classroom.class_id}").text
     assert "waits at the door" in desk
     teacher.post(f"/classes/{classroom.class_id}/tablets")
-    assert (200, f"/groups/{classroom.group_ids[0]}/journal") == _asked(nobody)
+    assert (200, "/door/wait") == _asked(nobody)
+    assert f"/groups/{classroom.group_ids[0]}/journal" == nobody.get("/door/wait").location
     sign_in_id = _first_tablet(teacher, classroom)
     sent = {"do": "send out"}
     teacher.post(f"/classes/{classroom.class_id}/tablets/{sign_in_id}", data=sent)
@@ -188,7 +189,7 @@ def test_signing_out_ends_tablet_and_teacher(
 
 def _asked(browser: FlaskClient) -> tuple[int, str | None]:
     """Return what a waiting tablet's question brings, as the script would hear it."""
-    answer = browser.get("/door/state", headers={"HX-Request": "true"})
+    answer = browser.get("/door/state?seen=let+in", headers={"HX-Request": "true"})
     return answer.status_code, answer.headers.get("HX-Redirect")
 
 

@@ -23,7 +23,7 @@ from journal.domain.errors import Invalid
 from journal.services.door_pages import prepare_names, prepare_shelf, prepare_wait, prepare_word
 from journal.services.lesson_words import open_door
 from journal.services.sign_ins import sign_out
-from journal.services.tablets import come_in, find_way
+from journal.services.tablets import Wait, come_in, find_way
 from journal.web.form_ids import read_id
 from journal.web.guesses import current_guesses
 from journal.web.request_work import current_actor, drop_sign_in, keep_sign_in, request_work
@@ -98,24 +98,24 @@ def bring_name(group_id: UUID) -> Response:
 
 @pages.get("/door/wait")
 def show_wait() -> str | Response:
-    """Show that the tablet waits; go on once it is in."""
+    """Show what the tablet waits for; go on once there is nothing left."""
     with request_work() as work:
-        group_id, is_in = find_way(work)
+        group_id, wait = find_way(work)
         page = prepare_wait(work)
-    if is_in:
+    if wait is Wait.NOTHING:
         return redirect(_journal_of(group_id), HTTPStatus.SEE_OTHER)
     return render_template("pages/door/wait.html", page=page)
 
 
 @pages.get("/door/state")
 def tell_state() -> Response:
-    """Answer a waiting tablet's question: nothing yet, or where to go."""
+    """Answer a waiting tablet's question: nothing new (204), or to look at its page again."""
     with request_work() as work:
-        group_id, is_in = find_way(work)
-    response = make_response("", HTTPStatus.NO_CONTENT)
-    if is_in:
-        response = make_response("")
-        response.headers["HX-Redirect"] = _journal_of(group_id)
+        _, wait = find_way(work)
+    if wait.value == request.args.get("seen"):
+        return make_response("", HTTPStatus.NO_CONTENT)
+    response = make_response("")
+    response.headers["HX-Redirect"] = url_for("door.show_wait")
     return response
 
 
