@@ -10,10 +10,13 @@ from journal import __version__
 from journal.cli.backup import backup
 from journal.cli.database import database
 from journal.cli.demo import demo
+from journal.cli.findings import findings
+from journal.cli.portfolio import portfolio
 from journal.cli.restore import restore
 from journal.cli.sentences import JournalCommands
 from journal.cli.serve import serve
 from journal.cli.teacher import teacher
+from journal.cli.trials import trials
 
 
 @click.group(cls=JournalCommands, context_settings={"help_option_names": ["-h", "--help"]})
@@ -28,5 +31,15 @@ def main() -> None:
     os.umask(0o077)
 
 
-for _command in (serve, demo, teacher, database, backup, restore):
+for _command in (
+    serve,
+    demo,
+    teacher,
+    database,
+    backup,
+    restore,
+    trials,
+    findings,
+    portfolio,
+):
     main.add_command(_command)

@@ -14,3 +14,9 @@ FONTS = Path(__file__).parent.parent / "web" / "static" / "fonts"
 def print_portfolio(page: PortfolioPage) -> bytes:
     """Print a gathered portfolio; no unit of work is open while it is rendered."""
     return paper.print_portfolio(page, FONTS)
+
+
+def name_file(number: int, group_name: str) -> str:
+    """Return the name of a portfolio's file; a sign that a file system may refuse is left out."""
+    kept = "".join(sign if sign.isalnum() else " " for sign in group_name)
+    return "-".join(["portfolio", str(number), *kept.split()]) + ".pdf"

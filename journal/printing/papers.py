@@ -1,60 +1,46 @@
 """Paper: a template and a page of plain values come in, the bytes of a tagged PDF go out.
 
-Nothing is fetched: the only files a sheet can name are our own fonts.
+A drawing reaches a sheet by the filter `drawing`; every other value is escaped.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from weasyprint import HTML
-from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
+from markupsafe import Markup
+
+from journal.charts.palette import PAPER, SHEET
 
 _PACKAGE = Path(__file__).parent.parent
 #: In the wheel inside the package, in the repository at its top.
 _TEMPLATE_FOLDERS = (_PACKAGE / "templates", _PACKAGE.parent / "templates")
-#: How a sheet names a font: `url("journal-font:NAME.woff2")`.
-_FONT_SCHEME = "journal-font:"
-#: Accessible by its own statement: ISO 14289-1, the tagged form of PDF.
-_VARIANT = "pdf/ua-1"
-
-
-class OwnFonts(URLFetcher):
-    """A fetcher that hands out our own fonts and refuses every other address."""
-
-    def __init__(self, folder: Path) -> None:
-        super().__init__(allowed_protocols=())
-        self._files = {path.name: path for path in folder.glob("*.woff2")}
-
-    def fetch(self, url: str, headers: Mapping[str, str] | None = None) -> URLFetcherResponse:
-        """Return a font's bytes; raise for anything that is none of our fonts."""
-        del headers
-        name = url.removeprefix(_FONT_SCHEME)
-        if not url.startswith(_FONT_SCHEME) or name not in self._files:
-            message = f"Paper takes nothing from {url}: only fonts of our own."
-            raise FatalURLFetchingError(message)
-        return URLFetcherResponse(
-            url, self._files[name].read_bytes(), headers={"Content-Type": "font/woff2"}
-        )
 
 
 def print_paper(template: str, page: object, fonts: Path) -> bytes:
     """Render a template of `templates/print` with one page object and print it."""
-    html = _templates().get_template(template).render(page=page)
-    printed: bytes = HTML(string=html, url_fetcher=OwnFonts(fonts)).write_pdf(pdf_variant=_VARIANT)
-    return printed
+    # Loaded at the first sheet: the renderer takes longer to load than all the rest of the journal.
+    from journal.printing.rendering import render_pdf  # noqa: PLC0415
+
+    return render_pdf(_templates().get_template(template).render(page=page), fonts)
+
+
+def whiten(drawing: str) -> Markup:
+    """Return a drawing of ours as markup, the tone of the screen's ground left to the paper."""
+    # Drawings come from `journal.charts`, which escapes every word in them.
+    return Markup(drawing.replace(PAPER, "#FFFFFF").replace(SHEET, "#FFFFFF"))  # noqa: S704
 
 
 @cache
 def _templates() -> Environment:
     folder = next(path / "print" for path in _TEMPLATE_FOLDERS if (path / "print").is_dir())
-    return Environment(
+    templates = Environment(
         loader=FileSystemLoader(folder),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    templates.filters["drawing"] = whiten
+    return templates

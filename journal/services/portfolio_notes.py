@@ -20,7 +20,6 @@ from journal.services.portfolio_pages import (
 )
 from journal.services.records import GroupRecord
 from journal.services.shown_times import show_day
-from journal.services.trial_records import label_revision
 
 _BEFORE_BUILDING = (
     NoteKind.PROBLEM,
@@ -67,6 +66,19 @@ def plan_before(
     return _sections(record, planned, _PLANNED)
 
 
+def found_after(
+    record: GroupRecord, revision: Revision, notes: Sequence[Note]
+) -> tuple[NoteSection, ...]:
+    """Return what was found with a revision before the next one; the newest one's stands last."""
+    main = record.main_part
+    made = [one.made_at for one in main.revisions] if main else []
+    later = [at for at in made if at > revision.made_at]
+    if not later or revision.made_at not in made:
+        return ()
+    found = [one for one in notes if revision.made_at <= one.logged_at < min(later)]
+    return _sections(record, found, _LOOKING_BACK)
+
+
 def list_asked(record: GroupRecord) -> tuple[AskedQuestion, ...]:
     """Return the questions that were answered, in order."""
     return tuple(
@@ -85,39 +97,36 @@ def list_asked(record: GroupRecord) -> tuple[AskedQuestion, ...]:
 
 def look_back(record: GroupRecord, found: GroupFindings, notes: Sequence[Note]) -> LookingBack:
     """Return what the trials say at the end, and what the group found and will do next."""
-    has_trials = bool(record.told_trials)
+    main = record.main_part
+    made = [one.made_at for one in main.revisions] if main else []
+    # What was found in between stands beside its revision.
+    last = [one for one in notes if not made or not made[0] <= one.logged_at < made[-1]]
     return LookingBack(
-        finding=found.sentences if has_trials else (),
+        finding=found.sentences if record.told_trials else (),
         criteria=tuple((one.text, one.sentence) for one in found.criteria if one.sentence),
-        sections=_sections(record, notes, _LOOKING_BACK, with_revision=True),
+        sections=_sections(record, last, _LOOKING_BACK),
     )
 
 
 def _sections(
-    record: GroupRecord,
-    notes: Sequence[Note],
-    kinds: Iterable[NoteKind],
-    *,
-    with_revision: bool = False,
+    record: GroupRecord, notes: Sequence[Note], kinds: Iterable[NoteKind]
 ) -> tuple[NoteSection, ...]:
     """Return a section a field that holds anything; the same words twice stand once."""
     sections = []
     for kind in kinds:
         written = {(one.text, one.student_id): one for one in notes if one.kind is kind}
         if written:
-            said = tuple(
-                _said(record, one, with_revision=with_revision) for one in written.values()
-            )
+            said = tuple(_said(record, one) for one in written.values())
             sections.append(NoteSection(heading=_label(record, kind), notes=said))
     return tuple(sections)
 
 
-def _said(record: GroupRecord, note: Note, *, with_revision: bool) -> Said:
-    when = show_day(note.logged_at)
-    if with_revision:
-        newest = _newest_at(record, note.logged_at)
-        when = f"{when}, {newest}" if newest else when
-    return Said(text=note.text, who=_who(record, note.student_id, note.scribe), when=when)
+def _said(record: GroupRecord, note: Note) -> Said:
+    return Said(
+        text=note.text,
+        who=_who(record, note.student_id, note.scribe),
+        when=show_day(note.logged_at),
+    )
 
 
 def _label(record: GroupRecord, kind: NoteKind) -> str:
@@ -135,9 +144,3 @@ def _who(record: GroupRecord, student_id: UUID | None, scribe: str) -> str:
 def _first_built_at(record: GroupRecord) -> datetime | None:
     main = record.main_part
     return main.revisions[0].made_at if main and main.revisions else None
-
-
-def _newest_at(record: GroupRecord, at: datetime) -> str:
-    main = record.main_part
-    made = [one for one in main.revisions if one.made_at <= at] if main else []
-    return label_revision(main, made[-1]) if main and made else ""

@@ -12,6 +12,7 @@ class Cover:
     """The first page."""
 
     spine: str
+    group_number: int
     group_name: str
     challenge_title: str
     problem: str
@@ -135,10 +136,17 @@ class RevisionSpread:
     reason: str
     prediction: str
     plan: tuple[NoteSection, ...]
+    #: What the group found with it and what it wanted next; empty for the newest one.
+    found: tuple[NoteSection, ...]
     #: Name and words, such as who made it and who decided.
     people: tuple[tuple[str, str], ...]
     bill: Bill | None
     happened: Happened | None
+
+    @property
+    def has_whys(self) -> bool:
+        """Tell whether any change has a reason of its own."""
+        return any(change.why for change in self.changes)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -193,6 +201,7 @@ class TrialLine:
     """One trial of the table at the end."""
 
     number: int
+    session: int
     when: str
     who: str
     used: str

@@ -18,7 +18,7 @@ from journal.domain.stages import Note
 from journal.services.findings import GroupFindings
 from journal.services.pictures import draw_hits, draw_trials
 from journal.services.portfolio_conditions import count_children, count_trials, list_conditions
-from journal.services.portfolio_notes import plan_before
+from journal.services.portfolio_notes import found_after, plan_before
 from journal.services.portfolio_pages import (
     Bill,
     ChangeLine,
@@ -74,6 +74,7 @@ def make_spread(
         reason=reason,
         prediction=revision.prediction,
         plan=plan_before(record, revision, earlier[-1].made_at if earlier else None, notes),
+        found=found_after(record, revision, notes),
         people=_people(record, revision),
         bill=_bill(record, revision),
         happened=_happened(record, state, revision, parent, found),
@@ -93,7 +94,7 @@ def _title(state: PartState, revision: Revision, reason: str) -> str:
 
 def _change_words(state: PartState, change: Change) -> str:
     value = show_value(change.to_value, _unit(state, change))
-    if change.factor == OTHER:
+    if change.factor == OTHER or name_change(change, state.kind).lower() in value:
         return value
     return f"{name_change(change, state.kind).lower()} {value}"
 
@@ -117,7 +118,7 @@ def _origin(
     record: GroupRecord, state: PartState, revision: Revision, parent: Revision | None
 ) -> str:
     numbers = {one.id: one.number for one in record.bench.sessions}
-    told = [state.name if parent is None else f"Made from {label_revision(state, parent)}"]
+    told = [] if parent is None else [f"Made from {label_revision(state, parent)}"]
     told.append(show_day(revision.made_at))
     if revision.session_id in numbers:
         told.append(f"session {numbers[revision.session_id]}")

@@ -37,16 +37,18 @@ def list_trials(record: GroupRecord, corrections: Sequence[Correction]) -> tuple
     put_right: dict[UUID, list[Correction]] = {}
     for correction in corrections:
         put_right.setdefault(correction.trial_id, []).append(correction)
+    sessions = {one.id: one.number for one in record.bench.sessions}
     return tuple(
         TrialLine(
             number=number,
-            when=f"{show_day(trial.logged_at)}, {show_time(trial.logged_at)}",
+            session=sessions.get(trial.session_id, 0),
+            when=show_time(trial.logged_at),
             who=_who(record, trial.student_id),
             used=", ".join(_used(record, trial)),
             handling=", ".join(str(one) for one in trial.handling.values()),
             result=_result(record.bench.challenge, trial),
             state=_state(trial),
-            corrections=tuple(_tell(record, one) for one in put_right.get(trial.id, ())),
+            corrections=_tell_all(record, put_right.get(trial.id, ())),
         )
         for number, trial in enumerate(record.trials, start=1)
     )
@@ -89,7 +91,7 @@ def _place_name(challenge: Challenge, trial: Trial) -> str:
     if panel is None or trial.place is None:
         return "Points"
     if trial.place is not Place.PANEL:
-        return "Wall" if trial.place is Place.WALL else "Off the wall"
+        return "Wall" if trial.place is Place.WALL else "Flew past"
     zone = next((one for one in panel.zones if one.key == trial.zone), None)
     return panel.bare_name if zone is None else zone.name
 
@@ -101,11 +103,16 @@ def _state(trial: Trial) -> str:
     return ", ".join(one for one in told if one) or "practice"
 
 
-def _tell(record: GroupRecord, correction: Correction) -> str:
-    old, new = (_plain(record, correction, one) for one in (correction.old, correction.new))
-    field = _FIELDS.get(correction.field, correction.field)
-    day = show_day(correction.corrected_at)
-    return f"{day}: {field} was {old}, is {new}. {correction.reason}"
+def _tell_all(record: GroupRecord, corrections: Sequence[Correction]) -> tuple[str, ...]:
+    """Return a sentence for all that was put right at one time for one reason."""
+    told: dict[tuple[str, str], list[str]] = {}
+    for one in corrections:
+        old, new = (_plain(record, one, value) for value in (one.old, one.new))
+        change = f"{_FIELDS.get(one.field, one.field)} was {old}, is {new}"
+        told.setdefault((show_day(one.corrected_at), one.reason), []).append(change)
+    return tuple(
+        f"{day}: {'; '.join(changes)}. {reason}" for (day, reason), changes in told.items()
+    )
 
 
 def _plain(record: GroupRecord, correction: Correction, value: str) -> str:

@@ -29,7 +29,8 @@ from journal.store import stages, trials
 
 #: Drawn for a column 170 mm wide; on paper 1 px of a drawing is then 0.2 mm.
 FULL_WIDTH_PX = 850
-_COVER_PX = 780
+#: Larger marks than elsewhere: the numbers in them are read across a table.
+_COVER_PX = 560
 _SPINE_WIDTH_PX = 28
 #: The height of the spine on paper, 277 mm, when it is 10 mm wide.
 _SPINE_HEIGHT_PX = 775.6
@@ -78,6 +79,7 @@ def _cover(record: GroupRecord, printed_on: str) -> Cover:
     picture, caption = _cover_picture(record)
     return Cover(
         spine=draw_spine(bench.group.number, _SPINE_HEIGHT_PX, _SPINE_WIDTH_PX),
+        group_number=bench.group.number,
         group_name=bench.group.name,
         challenge_title=bench.challenge.title,
         problem=bench.wording.problem,

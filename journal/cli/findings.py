@@ -1,0 +1,80 @@
+"""`journal findings`: what a table of trials can and cannot say."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+import click
+
+from journal.analysis.findings import Findings, find_out
+from journal.cli.sentences import Stop
+from journal.cli.tables import read_table
+from journal.domain.errors import Invalid
+from journal.domain.outcomes import Direction, read_direction
+from journal.exchange.trials import CsvTrial, direction_of, records_of
+
+
+@click.command()
+@click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help="One JSON array, one element a group.")
+@click.option(
+    "--direction",
+    help="Which outcome is better: more, less, or near: and a value, as in near:40.",
+)
+@click.option("--ignore-unknown", is_flag=True, help="Pass over columns with other names.")
+def findings(file: Path, direction: str | None, *, as_json: bool, ignore_unknown: bool) -> None:
+    """Say what the trials of FILE, a CSV, show: each revision, and each beside the one before.
+
+    Without --direction more is better; in a table without values the distance from the aim point
+    is the outcome, and less is better. What cannot be said is null. Needs no journal at all.
+    """
+    asked = _read(direction)
+    table = read_table(file, ignore_unknown=ignore_unknown)
+    found = find_groups(table, direction_of(table, asked))
+    if as_json:
+        _write_json(found)
+        return
+    for one in found:
+        for line in _tell(one):
+            click.echo(line)
+
+
+def find_groups(table: Sequence[CsvTrial], direction: Direction) -> Iterator[Findings]:
+    """Find out about one group after another, so that a long table needs little memory."""
+    for group, records in records_of(table).items():
+        yield find_out(records, direction, group=group)
+
+
+def _read(direction: str | None) -> Direction | None:
+    try:
+        return None if direction is None else read_direction(direction)
+    except Invalid as error:
+        raise Stop(str(error)) from error
+
+
+def _write_json(found: Iterator[Findings]) -> None:
+    separator = "["
+    for one in found:
+        click.echo(
+            separator + json.dumps(one.as_json(), allow_nan=False, ensure_ascii=False), nl=False
+        )
+        separator = ",\n "
+    click.echo("[]" if separator == "[" else "]")
+
+
+def _tell(found: Findings) -> list[str]:
+    head = f"{found.group}: " if found.group else ""
+    lines = []
+    for one in found.revisions:
+        told = [f"n = {one.summary.n}"]
+        if one.summary.mean is not None and one.summary.median is not None:
+            told += [f"mean {one.summary.mean:.4g}", f"median {one.summary.median:.4g}"]
+        told.append(f"misfires {one.summary.misfires}")
+        lines.append(f"{head}revision {one.revision}: {', '.join(told)}")
+    lines += [
+        f"{head}revision {one.new} beside {one.old}: {one.verdict.value}"
+        for one in found.comparisons
+    ]
+    return lines

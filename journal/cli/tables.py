@@ -1,0 +1,27 @@
+"""A CSV file as commands read it: a path in, its trials out, or every problem as a line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from journal.cli.sentences import Stop
+from journal.domain.errors import Invalid
+from journal.exchange.trials import CsvTrial, read_trials
+
+
+def read_table(file: Path, *, ignore_unknown: bool) -> list[CsvTrial]:
+    """Return the trials of a file; stop with every problem, row and column named."""
+    with problems_by_row(file):
+        return read_trials(file.read_bytes(), ignore_unknown=ignore_unknown)
+
+
+@contextmanager
+def problems_by_row(file: Path) -> Iterator[None]:
+    """Turn what is wrong with a table into one line a problem, each with its place."""
+    try:
+        yield
+    except Invalid as error:
+        lines = [f"  {problem.field}: {problem.what}" for problem in error.problems]
+        raise Stop("\n".join([f"{file.name}: {error}", *lines])) from error

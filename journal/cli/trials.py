@@ -1,0 +1,60 @@
+"""`journal trials`: take trials over from a table."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from journal.cli.instances import get_settings, instance_option, open_store
+from journal.cli.named_classes import get_named_challenge, get_named_class
+from journal.cli.tables import problems_by_row, read_table
+from journal.domain.actors import OPERATOR
+from journal.services.benches import challenge_id_of
+from journal.services.trial_imports import ImportReport, import_trials
+from journal.services.work import open_work
+
+
+@click.group()
+def trials() -> None:
+    """Take trials over from a table."""
+
+
+@trials.command("import")
+@click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.option("--class", "class_name", required=True, help="Name of the class.")
+@click.option("--challenge", required=True, help="Title of the class's challenge.")
+@click.option("--group", "group_name", help="Group of a table that has no column group.")
+@click.option("--ignore-unknown", is_flag=True, help="Pass over columns with other names.")
+@instance_option
+def import_(
+    file: Path,
+    class_name: str,
+    challenge: str,
+    group_name: str | None,
+    instance: Path | None,
+    *,
+    ignore_unknown: bool,
+) -> None:
+    """Take the trials of FILE, a CSV, over into a class; all of them or none.
+
+    Columns: group, revision, student, own_part, handling, session, panel, order, kind,
+    distance_mm, x_mm, y_mm, place, value, amount, misfire. Needed are revision and either value or
+    x_mm with y_mm. Lengths are in mm from the aim point, x to the right, y up. A label of a
+    revision that the group does not have makes a new one. Read twice, a table is taken over once.
+    """
+    table = read_table(file, ignore_unknown=ignore_unknown)
+    store = open_store(get_settings(instance))
+    with problems_by_row(file), open_work(store, OPERATOR) as work:
+        school_class = get_named_class(work, class_name)
+        named = get_named_challenge(work, school_class, challenge)
+        report = import_trials(work, school_class.id, challenge_id_of(named), table, group_name)
+    store.close()
+    click.echo(_tell(report))
+
+
+def _tell(report: ImportReport) -> str:
+    names = ", ".join(report.group_names) or "no group"
+    told = f"Took over {report.trial_count} trials and {report.revision_count} new revisions"
+    known = f" {report.known_count} trials were there already." if report.known_count else ""
+    return f"{told} for {names}.{known}"

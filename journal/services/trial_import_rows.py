@@ -1,0 +1,139 @@
+"""One row of an imported table held against the challenge: a row in, plain values or problems out.
+
+Every problem names row and column, so that all of them are mended at once.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from journal.domain.challenges import Challenge, OutcomeKind
+from journal.domain.errors import Invalid, Problem
+from journal.domain.panels import Panel
+from journal.domain.trial_outcomes import Ending, TrialOutcome, check_amount, judge_outcome
+from journal.domain.trials import Place
+from journal.exchange.trials import CsvTrial
+
+#: Where a problem of an outcome stands, when the domain names it otherwise than the table does.
+_COLUMNS = {"place": "place", "value": "value", "misfire": "misfire"}
+
+
+@dataclass(slots=True)
+class Problems:
+    """Everything found wrong so far; each sentence once a row and column."""
+
+    found: list[Problem] = field(default_factory=list)
+
+    def note(self, row: int, column: str, what: str) -> None:
+        """Note what is wrong with one cell."""
+        problem = Problem(f"row {row}, {column}", what)
+        if problem not in self.found:
+            self.found.append(problem)
+
+    def finish(self) -> None:
+        """Raise Invalid with everything noted, unless nothing was."""
+        if self.found:
+            rows = len({problem.field.split(",")[0] for problem in self.found})
+            told = "1 row needs" if rows == 1 else f"{rows} rows need"
+            raise Invalid(f"{told} mending; nothing was taken over.", self.found)
+
+
+def read_handling(trial: CsvTrial, challenge: Challenge, problems: Problems) -> dict[str, str]:
+    """Return how it was used, from "pull=full; tilt=mark 3" or "full; mark 3".
+
+    What the row does not tell stays untold.
+    """
+    chosen: dict[str, str] = {}
+    for told in filter(None, (part.strip() for part in trial.handling.split(";"))):
+        name, equals, value = (part.strip() for part in told.partition("="))
+        matches = [
+            (one.key, choice)
+            for one in challenge.handling
+            if not equals or name.casefold() in {one.key.casefold(), one.name.casefold()}
+            for choice in one.choices
+            if choice.casefold() == (value if equals else name).casefold()
+        ]
+        if len(matches) == 1:
+            chosen[matches[0][0]] = matches[0][1]
+        else:
+            problems.note(trial.row, "handling", _handling_problem(told, challenge, len(matches)))
+    return chosen
+
+
+def judge_row(trial: CsvTrial, challenge: Challenge, problems: Problems) -> TrialOutcome | None:
+    """Return what the trial is worth by the challenge's own rule; None where it cannot be so."""
+    for problem in check_amount(challenge.outcome, trial.amount):
+        problems.note(trial.row, "amount", problem.what)
+    try:
+        outcome = judge_outcome(challenge, _ending(trial, challenge))
+    except Invalid as error:
+        for problem in error.problems:
+            column = _COLUMNS.get(problem.field, problem.field)
+            if column == "place" and trial.x_mm is not None:
+                column = "x_mm"
+            problems.note(trial.row, column, problem.what)
+        return None
+    told, found = trial.value, outcome.value
+    if trial.x_mm is not None and told is not None and told != found:
+        what = f"That place is worth {found:g}, not {told:g}. Leave the value out, or mend one."
+        problems.note(trial.row, "value", what)
+    return outcome
+
+
+def _ending(trial: CsvTrial, challenge: Challenge) -> Ending:
+    misfire = _misfire_key(trial, challenge)
+    panel = challenge.panel
+    if misfire is None and challenge.outcome.kind is OutcomeKind.ZONES and panel is not None:
+        if trial.x_mm is not None:
+            return Ending(x_mm=trial.x_mm, y_mm=trial.y_mm, place=trial.place)
+        if trial.value is not None:
+            return _ending_of_points(trial.value, trial.place, panel)
+        if trial.place is Place.PANEL:
+            what = "Say where on the panel: give x_mm and y_mm, or the points as value."
+            raise Invalid.at("place", what)
+    return Ending(
+        place=trial.place,
+        x_mm=trial.x_mm,
+        y_mm=trial.y_mm,
+        value=trial.value,
+        misfire=misfire,
+    )
+
+
+def _ending_of_points(points: float, place: Place | None, panel: Panel) -> Ending:
+    """Return the place that points stand for, where only one does."""
+    if place in {None, Place.PANEL}:
+        zones = [zone.key for zone in panel.zones if zone.points == points]
+        if len(zones) == 1 and points != panel.bare_points:
+            return Ending(place=Place.PANEL, zone=zones[0])
+        if not zones and points == panel.bare_points:
+            return Ending(place=Place.PANEL)
+    off = {Place.WALL: panel.wall_points, Place.NOWHERE: panel.nowhere_points}
+    places = [one for one, worth in off.items() if worth == points and place in {None, one}]
+    if len(places) == 1:
+        return Ending(place=places[0])
+    if places:
+        what = f"{points:g} points can be the wall or nowhere. Name the place."
+        raise Invalid.at("place", what)
+    raise Invalid.at("value", f"No place of the panel is worth {points:g} points there.")
+
+
+def _misfire_key(trial: CsvTrial, challenge: Challenge) -> str | None:
+    if trial.misfire is None:
+        return None
+    told = trial.misfire.casefold()
+    for cause in challenge.misfires:
+        if told in {cause.key.casefold(), cause.name.casefold()}:
+            return cause.key
+    names = ", ".join(cause.name for cause in challenge.misfires)
+    what = f'"{trial.misfire}" is no cause of a misfire here. Use one of: {names}.'
+    raise Invalid.at("misfire", what)
+
+
+def _handling_problem(told: str, challenge: Challenge, matches: int) -> str:
+    if not challenge.handling:
+        return "This challenge has no choices of how it is used. Leave the cell empty."
+    if matches:
+        return f'"{told}" can mean more than one thing. Write it as in pull=full.'
+    choices = "; ".join(f"{one.key}={' or '.join(one.choices)}" for one in challenge.handling)
+    return f'"{told}" is no choice of this challenge. Choices: {choices}.'
