@@ -17,7 +17,7 @@ from journal.services.group_frames import frame_group
 from journal.services.ladders import find_last_change, put_question, trials_since
 from journal.services.pictures import draw_hits
 from journal.services.records import GroupRecord, gather_group
-from journal.services.sentence_fields import SentenceField, member_options, scribe_options
+from journal.services.sentence_fields import SentenceField, scribe_options
 from journal.services.work import Work
 from journal.store import ladders
 
@@ -59,7 +59,6 @@ class LadderPage:
     before: LookedAt | None
     now: LookedAt | None
     scribes: tuple[tuple[str, str], ...]
-    members: tuple[tuple[str, str], ...]
     sent: Mapping[str, str]
     errors: Mapping[str, list[str]]
     #: What is the case: "teacher" (called), "trial" (a new trial opened the next rung) or "".
@@ -98,8 +97,7 @@ def prepare_ladder(
         before=before,
         now=now,
         scribes=scribe_options(bench),
-        members=member_options(bench),
-        sent={"scribe": given.get("scribe", ""), "who": given.get("who", "")},
+        sent={"scribe": given.get("scribe", "")},
         errors=errors or {},
         news=_news(work, bench, climb),
     )
@@ -115,7 +113,6 @@ def _page_before(bench: Bench) -> LadderPage:
         before=None,
         now=None,
         scribes=(),
-        members=(),
         sent={},
         errors={},
         news="",

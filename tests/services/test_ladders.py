@@ -14,7 +14,7 @@ from journal.domain.classes import GradeBand
 from journal.domain.errors import Invalid, NotFound, Refused, SignedOut
 from journal.domain.ladders import RUNGS, AnswerEntry, AnswerKind, ClimbEnd, Rung
 from journal.domain.revisions import Change, RevisionEntry
-from journal.domain.trials import Place, Trial, TrialKind, TrialState
+from journal.domain.trials import TrialState
 from journal.services.benches import get_bench
 from journal.services.ladders import (
     answer_rung,
@@ -27,11 +27,12 @@ from journal.services.ladders import (
 from journal.services.parts import parts_at_bench
 from journal.services.revisions import make_revision
 from journal.services.work import open_work
-from journal.store import ladders, trials
+from journal.store import ladders
 from journal.store.classes import ClassRow
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
+from tests.factories.logged_trials import keep_trial
 
 
 def _start(store: Store, room: Classroom, clock: StandingClock) -> None:
@@ -50,14 +51,7 @@ def _answer(
 def _log_trial(store: Store, room: Classroom, clock: StandingClock, state: TrialState) -> None:
     with open_work(store, OPERATOR, clock=clock) as work:
         at = work.now() + timedelta(seconds=1)
-        trial = Trial(
-            id=uuid4(), school_id=room.school_id, group_id=room.group_ids[0],
-            session_id=room.session_id, revision_ids=(room.shared_revision_ids[0],),
-            student_id=None, scribe_id=None, kind=TrialKind.PRACTICE, state=state, handling={},
-            place=Place.PANEL, x_mm=0, y_mm=0, zone="blaze", value=8, amount=None, misfire=None,
-            distance_mm=2500, panel="", logged_at=at, received_at=at,
-        )  # fmt: skip
-        trials.add_once(work.session, trial, {})
+        keep_trial(work.session, room, room.shared_revision_ids[0], at, state)
 
 
 def _climb_now(store: Store, room: Classroom) -> Rung | None:

@@ -14,7 +14,6 @@ from journal.domain.part_states import PartState
 from journal.domain.revision_rules import RevisionForm, cost_hundredths, tell_change
 from journal.domain.revisions import Change, MaterialAmount, Revision, RevisionEntry
 from journal.domain.stages import Stage
-from journal.domain.trials import Place, Trial, TrialKind, TrialState
 from journal.services.benches import get_bench
 from journal.services.parts import parts_at_bench
 from journal.services.revisions import (
@@ -26,10 +25,11 @@ from journal.services.revisions import (
     take_up_again,
 )
 from journal.services.work import open_work
-from journal.store import revisions, stages, trials
+from journal.store import revisions, stages
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom
+from tests.factories.logged_trials import keep_trial
 
 
 def _state(store: Store, room: Classroom, number: int = 0, group: int = 0) -> PartState:
@@ -49,15 +49,7 @@ def _make(store: Store, room: Classroom, clock: StandingClock, entry: RevisionEn
 
 def _log_trial(store: Store, room: Classroom, clock: StandingClock, revision_id: UUID) -> None:
     with open_work(store, OPERATOR, clock=clock) as work:
-        at = work.now()
-        trial = Trial(
-            id=uuid4(), school_id=room.school_id, group_id=room.group_ids[0],
-            session_id=room.session_id, revision_ids=(revision_id,), student_id=None,
-            scribe_id=None, kind=TrialKind.PRACTICE, state=TrialState.MEASURED, handling={},
-            place=Place.PANEL, x_mm=0, y_mm=0, zone="blaze", value=8, amount=None, misfire=None,
-            distance_mm=2500, panel="", logged_at=at, received_at=at,
-        )  # fmt: skip
-        trials.add_once(work.session, trial, {})
+        keep_trial(work.session, room, revision_id, work.now())
 
 
 def _change(factor: str, to_value: str) -> Change:
