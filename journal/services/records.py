@@ -17,11 +17,21 @@ from journal.domain.part_states import PartState, read_part_states
 from journal.domain.permits import require_may_teach
 from journal.domain.revisions import Revision
 from journal.domain.stages import Step
+from journal.domain.swap_tests import SwapTest
 from journal.domain.trials import Trial
 from journal.domain.visits import NearMiss, Visit
 from journal.services.benches import Bench, get_present_challenge
 from journal.services.work import Work
-from journal.store import groups, ladders, parts, revisions, stages, trials, visits
+from journal.store import (
+    groups,
+    ladders,
+    parts,
+    revisions,
+    stages,
+    swap_tests,
+    trials,
+    visits,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,6 +48,8 @@ class GroupRecord:
     near_misses: tuple[NearMiss, ...]
     #: Parts of other groups that were used here.
     foreign_parts: tuple[PartState, ...] = ()
+    #: Oldest first.
+    swap_tests: tuple[SwapTest, ...] = ()
 
     @property
     def group(self) -> Group:
@@ -97,6 +109,7 @@ def _gather(work: Work, benches: Sequence[Bench]) -> tuple[GroupRecord, ...]:
     climbs = ladders.climbs_of_groups(session, ids, first.challenge_id)
     visited = visits.visits_of_groups(session, ids)
     missed = visits.near_misses_of_groups(session, ids)
+    swapped = swap_tests.swap_tests_of_groups(session, ids, first.challenge_id)
     return tuple(
         GroupRecord(
             bench=bench,
@@ -107,6 +120,7 @@ def _gather(work: Work, benches: Sequence[Bench]) -> tuple[GroupRecord, ...]:
             visits=tuple(one for one in visited if one.group_id == bench.group.id),
             near_misses=tuple(one for one in missed if one.group_id == bench.group.id),
             foreign_parts=tuple(one for one in states if one.part.group_id != bench.group.id),
+            swap_tests=tuple(one for one in swapped if one.group_id == bench.group.id),
         )
         for bench in benches
     )

@@ -17,6 +17,7 @@ from journal.domain.stages import Stage, Step
 from journal.domain.trial_rules import TrialGround, broken_by, make_trial, require_session
 from journal.domain.trials import Trial, TrialEntry, TrialKind
 from journal.services.benches import challenge_id_of
+from journal.services.swap_tests import follow_turn
 from journal.services.work import Work
 from journal.store import classes, parts, revisions, stages, trial_grounds, trials
 from journal.store.trials import Kept
@@ -174,6 +175,8 @@ def _note_what_follows(work: Work, trial: Trial, ground: TrialGround, now: datet
         stages.add_step(work.session, ground.group, challenge_id_of(challenge), step)
     for state in broken_by(trial, ground):
         add_event(work, state.part, PartEventKind.BROKEN, now, BROKEN_BY_TEST)
+    if ground.swap_test_id is not None:
+        follow_turn(work, ground.swap_test_id, trial)
 
 
 def _text(value: object) -> str | None:

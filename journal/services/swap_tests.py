@@ -1,0 +1,205 @@
+"""Plan a swap test, follow it trial by trial, end it: choices come in, a SwapTest is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from uuid import UUID, uuid4
+
+from journal.analysis.swap_plan import SwapPlan, plan_exchange, plan_swap
+from journal.domain.errors import Invalid, NotFound, Refused
+from journal.domain.part_states import PartState
+from journal.domain.permits import require_may_log
+from journal.domain.swap_tests import TRIALS_EACH, USUAL_TRIALS_EACH, SwapKind, SwapTest, SwapTurn
+from journal.domain.trials import Trial
+from journal.services.benches import Bench, get_bench
+from journal.services.parts import parts_at_bench
+from journal.services.work import Work
+from journal.store import classes, swap_tests
+
+CHOOSE_TWO = "Choose two devices of one part."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SwapEntry:
+    """What a group chooses for a swap test."""
+
+    kind: SwapKind
+    old_revision_id: UUID | None = None
+    new_revision_id: UUID | None = None
+    #: Empty: everybody who is here.
+    student_ids: tuple[UUID, ...] = ()
+    trials_each: int = USUAL_TRIALS_EACH
+
+
+def plan_swap_test(work: Work, group_id: UUID, entry: SwapEntry) -> SwapTest:
+    """Plan a swap test and begin it: equal turns, half start A B B A and half B A A B.
+
+    Raises Invalid for choices that make no plan, Refused while another one is open.
+    """
+    bench = get_bench(work, group_id)
+    require_may_log(work.actor, bench.group, bench.school_class)
+    states = parts_at_bench(work, bench)
+    if entry.trials_each not in TRIALS_EACH:
+        raise Invalid.at("trials_each", "Choose 4, 8 or 12 trials for each of you.")
+    plan = (
+        _plan_revisions(bench, states, entry)
+        if entry.kind is SwapKind.REVISIONS
+        else _plan_exchange(bench, states, entry)
+    )
+    _close_one_that_is_through(work, bench)
+    both = entry.kind is SwapKind.REVISIONS
+    swap_test = SwapTest(
+        id=uuid4(),
+        school_id=bench.group.school_id,
+        group_id=group_id,
+        challenge_id=bench.challenge_id,
+        kind=entry.kind,
+        old_revision_id=entry.old_revision_id if both else None,
+        new_revision_id=entry.new_revision_id if both else None,
+        turns=tuple(
+            SwapTurn(
+                position=turn.number,
+                pair=turn.pair,
+                student_id=UUID(turn.student),
+                revision_id=UUID(turn.uses),
+            )
+            for turn in plan.turns
+        ),
+        started_at=work.now(),
+    )
+    swap_tests.add_swap_test(work.session, swap_test)
+    classes.bump_version(work.session, bench.school_class.id)
+    return swap_test
+
+
+def end_swap_test(work: Work, group_id: UUID, swap_test_id: UUID) -> None:
+    """End a swap test before it is through; what was tried so far is kept."""
+    bench = get_bench(work, group_id)
+    require_may_log(work.actor, bench.group, bench.school_class)
+    swap_test = swap_tests.get_swap_test(work.session, swap_test_id)
+    if swap_test.group_id != group_id:
+        message = "There is no such swap test."
+        raise NotFound(message)
+    swap_tests.end_swap_test(work.session, swap_test_id, work.now())
+    classes.bump_version(work.session, bench.school_class.id)
+
+
+def find_running(work: Work, bench: Bench) -> SwapTest | None:
+    """Return the swap test that the group is in now; None where all turns are taken."""
+    found = swap_tests.find_open_swap_test(work.session, bench.group.id, bench.challenge_id)
+    return None if found is None or found.is_over else found
+
+
+def next_turn(work: Work, bench: Bench) -> SwapTurn | None:
+    """Return who is next with what, where a swap test runs."""
+    running = find_running(work, bench)
+    return None if running is None else running.next_turn
+
+
+def follow_turn(work: Work, swap_test_id: UUID, trial: Trial) -> None:
+    """Let a new trial take its turn; the first one after the last turn ends the swap test.
+
+    Until then the last turn can still be taken back.
+    """
+    swap_test = swap_tests.get_swap_test(work.session, swap_test_id)
+    if swap_test.is_through:
+        swap_tests.end_swap_test(work.session, swap_test_id, trial.received_at)
+        return
+    turn = swap_test.find_turn_for(trial)
+    if turn is not None:
+        swap_tests.add_swap_trial(work.session, swap_test, turn, trial.id)
+
+
+def swappable_parts(states: Sequence[PartState]) -> tuple[PartState, ...]:
+    """Return the parts of which two revisions can be used in turn; what a test destroys cannot."""
+    return tuple(
+        state
+        for state in states
+        if not state.kind.destructive
+        and state.is_usable
+        and len([one for one in state.revisions if not one.is_set_aside]) > 1
+    )
+
+
+def exchangeable_parts(bench: Bench, states: Sequence[PartState]) -> dict[UUID, PartState]:
+    """Return the usable own parts of one kind by their owners, of those who are here."""
+    here = {member.student_id for member in bench.members}
+    for kind in bench.challenge.own_parts:
+        own = {
+            state.part.owner_id: state
+            for state in states
+            if state.kind.key == kind.key
+            and not kind.destructive
+            and state.is_usable
+            and state.part.owner_id in here
+        }
+        if len(own) > 1:
+            return {
+                member.student_id: own[member.student_id]
+                for member in bench.members
+                if member.student_id in own
+            }
+    return {}
+
+
+def _plan_revisions(bench: Bench, states: Sequence[PartState], entry: SwapEntry) -> SwapPlan:
+    wanted = (entry.old_revision_id, entry.new_revision_id)
+    if None in wanted or wanted[0] == wanted[1]:
+        raise Invalid.at("new_revision_id", CHOOSE_TWO)
+    state = next(
+        (
+            one
+            for one in swappable_parts(states)
+            if all(
+                any(revision.id == wish and not revision.is_set_aside for revision in one.revisions)
+                for wish in wanted
+            )
+        ),
+        None,
+    )
+    if state is None:
+        message = f"{CHOOSE_TWO} Both must be whole, and neither set aside."
+        raise Invalid.at("new_revision_id", message)
+    students = _students(bench, entry)
+    owner = state.part.owner_id
+    if owner is not None:
+        # An own part in other hands would mix two questions.
+        students = [one for one in students if one == owner]
+        if not students:
+            what = f"{state.name} is used by its owner. Choose that name."
+            raise Invalid.at("student_ids", what)
+    return plan_swap([str(one) for one in students], str(wanted[0]), str(wanted[1]),
+                     entry.trials_each)  # fmt: skip
+
+
+def _plan_exchange(bench: Bench, states: Sequence[PartState], entry: SwapEntry) -> SwapPlan:
+    own = exchangeable_parts(bench, states)
+    chosen = [one for one in _students(bench, entry) if one in own]
+    parts = {
+        str(one): str(current.id)
+        for one in chosen
+        if (current := own[one].current) is not None
+    }
+    if len(parts) <= 1:
+        what = "Two of you need a part of your own that can be used. Choose two names."
+        raise Invalid.at("student_ids", what)
+    return plan_exchange(parts, entry.trials_each)
+
+
+def _students(bench: Bench, entry: SwapEntry) -> list[UUID]:
+    here = [member.student_id for member in bench.members]
+    chosen = [one for one in here if not entry.student_ids or one in entry.student_ids]
+    if not chosen or set(entry.student_ids) - set(here):
+        raise Invalid.at("student_ids", "Choose names of those who are here.")
+    return chosen
+
+
+def _close_one_that_is_through(work: Work, bench: Bench) -> None:
+    found = swap_tests.find_open_swap_test(work.session, bench.group.id, bench.challenge_id)
+    if found is None:
+        return
+    if not found.is_through:
+        message = "A swap test is open already. Go on with it, or end it first."
+        raise Refused(message)
+    swap_tests.end_swap_test(work.session, found.id, work.now())
