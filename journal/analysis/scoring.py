@@ -10,65 +10,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 from math import fsum
 
+from journal.domain.goals import BARE, MEASURE, Goal, GoalKind, TableRow
 from journal.domain.panels import Panel
 from journal.domain.trials import Place
-
-#: Where a hit on the panel outside every zone counts in sets and tables.
-BARE = "bare"
-
-
-class GoalKind(StrEnum):
-    """What is to be reached."""
-
-    MOST_POINTS = "most_points"
-    MEAN_PER_ATTEMPT = "mean_per_attempt"
-    #: Hit every zone of a set: how many of them were.
-    COMPLETE_SET = "complete_set"
-    #: How many attempts the set took; fewer is better.
-    ATTEMPTS_TO_COMPLETE = "attempts_to_complete"
-    #: A small table that the class wrote.
-    CLASS_TABLE = "class_table"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TableRow:
-    """One row of a class's own table: what the hits of one place are worth, by their number.
-
-    `where` is a zone's key, "bare", "wall" or "nowhere". The row is for the first to the last
-    hit there, such as 1 to 1 for the first only; `last` None means and all later ones.
-    """
-
-    where: str
-    points: float
-    first: int = 1
-    last: int | None = None
-
-    def holds(self, where: str, number: int) -> bool:
-        """Tell whether the row is for this hit, the `number`-th at that place."""
-        last = number if self.last is None else self.last
-        return where == self.where and self.first <= number <= last
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Goal:
-    """A goal; `zones` is the set to complete, a place named twice is to be hit twice."""
-
-    kind: GoalKind
-    zones: tuple[str, ...] = ()
-    table: tuple[TableRow, ...] = ()
-
-    @property
-    def less_is_better(self) -> bool:
-        """Tell whether a smaller score takes the earlier place."""
-        return self.kind is GoalKind.ATTEMPTS_TO_COMPLETE
-
-    @property
-    def needs_equal_attempts(self) -> bool:
-        """Tell whether groups with more attempts would have more chances."""
-        return self.kind is not GoalKind.MEAN_PER_ATTEMPT and not self.less_is_better
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,7 +22,7 @@ class Attempt:
     """One attempt: where it landed and what the panel gives for it; excused ones do not count."""
 
     order: int
-    #: A zone's key, "bare", "wall" or "nowhere".
+    #: A zone's key, "bare", "wall" or "nowhere"; "measure" where the outcome is a quantity.
     where: str
     points: float
     student: str = ""
@@ -193,12 +139,16 @@ def _count_until_complete(counted: Sequence[Attempt], goal: Goal) -> int:
 
 
 def _score_by_table(counted: Iterable[Attempt], table: Sequence[TableRow]) -> float:
-    """Add up the points of the first row that is for each hit; a hit without a row is worth 0."""
+    """Add up the points of the first row that is for each hit; a hit without a row is worth 0.
+
+    A row goes by the number of the hit at its place, or by the quantity where one is measured.
+    """
     numbers: Counter[str] = Counter()
     worth = []
     for attempt in counted:
         numbers[attempt.where] += 1
-        number = numbers[attempt.where]
+        measured = attempt.where == MEASURE
+        number = attempt.points if measured else float(numbers[attempt.where])
         row = next((row for row in table if row.holds(attempt.where, number)), None)
         worth.append(0.0 if row is None else row.points)
     return fsum(worth)

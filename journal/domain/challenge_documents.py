@@ -17,6 +17,7 @@ from journal.domain.challenges import (
 )
 from journal.domain.classes import GradeBand
 from journal.domain.documents import Reading, Table
+from journal.domain.goal_documents import read_goal
 from journal.domain.outcome_documents import read_criterion, read_outcome
 from journal.domain.panel_documents import read_panel
 from journal.domain.panels import Panel
@@ -70,6 +71,7 @@ def read_challenge(document: Mapping[str, object], source: str) -> Challenge:
         safety=tuple(map(read_safety, table.tables("safety", "at least one caution"))),
         caution=table.text("caution", "the line on every screen that leads to a trial"),
         distance_mm=table.find_whole("distance_mm", "the distance in mm, above 0", lowest=1),
+        goal=read_goal(table.table("goal", "kind"), panel) if table.has("goal") else None,
         document=dict(table.values),
     )
     table.finish()
@@ -86,12 +88,14 @@ def with_changes(
     distance_mm: int | None = None,
     thresholds: Mapping[str, float] | None = None,
     factors: Mapping[str, Mapping[str, Mapping[str, object]]] | None = None,
+    goal: Mapping[str, object] | None = None,
 ) -> Challenge:
     """Return a class's copy of a challenge with some things changed.
 
     `thresholds` goes by criterion; `factors` by part, then factor, then `start`, `lowest`,
-    `highest` or `choices`. A problem's field is the path of the key, such as
-    `criteria.near_blaze.threshold` or `parts.dart.factors.fin_area.start`. Raises Invalid.
+    `highest` or `choices`; `goal` is the whole [goal] table. A problem's field is the path of the
+    key, such as `criteria.near_blaze.threshold` or `parts.dart.factors.fin_area.start`. Raises
+    Invalid.
     """
     document = deepcopy(dict(challenge.document))
     reading = Reading("")
@@ -99,6 +103,8 @@ def with_changes(
         document["title"] = title
     if distance_mm is not None:
         document["distance_mm"] = distance_mm
+    if goal is not None:
+        document["goal"] = deepcopy(dict(goal))
     for key, threshold in (thresholds or {}).items():
         _change_row(document, f"criteria.{key}", {"threshold": threshold}, reading)
     for part, changes in (factors or {}).items():

@@ -8,6 +8,7 @@ from enum import StrEnum
 from uuid import UUID
 
 from journal.domain.classes import GradeBand
+from journal.domain.goals import Goal, GoalKind
 from journal.domain.outcomes import Direction
 from journal.domain.panels import Panel
 
@@ -184,6 +185,8 @@ class Challenge:
     #: The line on every screen and sheet that leads to a trial.
     caution: str
     distance_mm: int | None = None
+    #: What the class agreed on for its counted attempts; None follows the counting rule.
+    goal: Goal | None = None
     id: UUID | None = None
     class_id: UUID | None = None
     document: Mapping[str, object] = field(default_factory=dict, compare=False, repr=False)
@@ -194,6 +197,14 @@ class Challenge:
             if part.key == key:
                 return part
         raise KeyError(key)
+
+    @property
+    def agreed_goal(self) -> Goal:
+        """Return the goal of the counted attempts."""
+        if self.goal is not None:
+            return self.goal
+        is_mean = self.counting.way is CountingWay.MEAN_PER_ATTEMPT
+        return Goal(kind=GoalKind.MEAN_PER_ATTEMPT if is_mean else GoalKind.MOST_POINTS)
 
     @property
     def shared_parts(self) -> tuple[PartKind, ...]:

@@ -6,7 +6,7 @@ They govern toys on sale; classroom devices are outside them, and they serve as 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -60,6 +60,16 @@ class SafetyLimit:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LimitEdit:
+    """A school's own value of a limit, in the limit's unit; None goes back to the published one."""
+
+    key: LimitKey
+    value: float | None
+    source: str
+    edited_at: dt.datetime
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SafetyLimits:
     """All limits; `scope` is the line that is always printed with them."""
 
@@ -73,6 +83,25 @@ class SafetyLimits:
             message = f"There is no limit called {key.value}."
             raise NotFound(message)
         return self.limits[key].value
+
+    def with_edits(self, edits: Iterable[LimitEdit]) -> SafetyLimits:
+        """Return these limits with a school's edits, given from the oldest to the newest."""
+        newest = {edit.key: edit for edit in edits}
+        limits = self
+        for edit in newest.values():
+            if edit.value is not None:
+                limits = limits.with_limit(
+                    SafetyLimit(
+                        key=edit.key,
+                        value=edit.value,
+                        unit=self.limits[edit.key].unit,
+                        source=edit.source,
+                        evidence=Evidence.SCHOOL,
+                        edition_year=None,
+                        reviewed_on=edit.edited_at.date(),
+                    )
+                )
+        return limits
 
     def with_limit(self, limit: SafetyLimit) -> SafetyLimits:
         """Return these limits with one replaced, as a school edits it."""

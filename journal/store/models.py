@@ -10,6 +10,7 @@ from journal.store import (  # noqa: F401 - importing a module registers its tab
     parts,
     people,
     revisions,
+    safety_limits,
     sessions,
     sign_ins,
     stages,

@@ -4,15 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from journal.analysis.scoring import (
-    Attempt,
-    Goal,
-    GoalKind,
-    TableRow,
-    find_landing,
-    rank_groups,
-    score_group,
-)
+from journal.analysis.scoring import Attempt, find_landing, rank_groups, score_group
+from journal.domain.goals import MEASURE, Goal, GoalKind, TableRow
 from tests.analysis.panels import ring_panel, square_panel
 
 
@@ -118,3 +111,26 @@ def test_off_the_zones_the_bare_panel_and_the_wall_have_their_own_points() -> No
     panel = ring_panel()
     assert find_landing(panel, 200.0, 200.0) == ("bare", 1.0)
     assert find_landing(panel, 300.0, 0.0) == ("wall", 0.0)
+
+
+def test_a_table_of_a_quantity_goes_by_the_quantity() -> None:
+    """Up to 200 g 1 point, up to 400 g 3 points, the first line that fits; nothing above."""
+    table = (
+        TableRow(where=MEASURE, first=0.0, last=200.0, points=1.0),
+        TableRow(where=MEASURE, first=200.0, last=400.0, points=3.0),
+    )
+    held = [
+        Attempt(order=order, where=MEASURE, points=grams)
+        for order, grams in enumerate((150.0, 200.0, 200.5, 400.0, 401.0))
+    ]
+    found = score_group("1", held, Goal(kind=GoalKind.CLASS_TABLE, table=table))
+    assert 1.0 + 1.0 + 3.0 + 3.0 == found.score
+
+
+def test_a_small_measure_can_be_the_better_one() -> None:
+    """Distances from a line: the smaller mean takes the earlier place."""
+    goal = Goal(kind=GoalKind.MEAN_PER_ATTEMPT, low_is_better=True)
+    near = score_group("near", [Attempt(order=0, where=MEASURE, points=20.0)], goal)
+    far = score_group("far", [Attempt(order=0, where=MEASURE, points=90.0)], goal)
+    ranked = rank_groups([far, near], goal).ranked
+    assert [("near", 1), ("far", 2)] == [(each.score.group, each.place) for each in ranked]
