@@ -11,7 +11,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 from functools import lru_cache
-from typing import Any
 from uuid import UUID
 
 import sqlalchemy as sa
@@ -38,6 +37,89 @@ from journal.store.stages import StepRow
 from journal.store.swap_tests import SwapTestRow
 from journal.store.trials import Kept, TrialRow, content_hash, get_trial
 
+# The statements are built once: building them anew took longer than running them.
+_GROUPS, _CLASSES = GroupRow.__table__.c, ClassRow.__table__.c
+_SESSIONS, _GATES = SessionRow.__table__.c, GateRow.__table__.c
+_CHALLENGES, _STEPS = ChallengeRow.__table__.c, StepRow.__table__.c
+_MEMBERSHIPS, _STUDENTS = MembershipRow.__table__.c, StudentRow.__table__.c
+_SWAP_TESTS = SwapTestRow.__table__.c
+_PARTS, _REVISIONS = PartRow.__table__.c, RevisionRow.__table__.c
+_GROUP_ID = sa.bindparam("group_id", type_=_GROUPS.id.type)
+_LOGGED_AT = sa.bindparam("logged_at", type_=_SESSIONS.started_at.type)
+_MADE_IN_IT = sa.and_(
+    _SESSIONS.started_at <= _LOGGED_AT,
+    sa.or_(_SESSIONS.ended_at.is_(None), _SESSIONS.ended_at >= _LOGGED_AT),
+)
+_LAST_STAGE = (
+    sa.select(_STEPS.stage)
+    .where(_STEPS.group_id == _GROUP_ID, _STEPS.challenge_id == _SESSIONS.challenge_id)
+    .order_by(_STEPS.at.desc())
+    .limit(1)
+    .correlate(SessionRow.__table__)
+    .scalar_subquery()
+)
+_OPEN_SWAP_TEST = (
+    sa.select(_SWAP_TESTS.id)
+    .where(
+        _SWAP_TESTS.group_id == _GROUP_ID,
+        _SWAP_TESTS.challenge_id == _SESSIONS.challenge_id,
+        _SWAP_TESTS.ended_at.is_(None),
+    )
+    .limit(1)
+    .correlate(SessionRow.__table__)
+    .scalar_subquery()
+)
+_GROUND = (
+    sa.select(
+        *_GROUPS,
+        *_CLASSES,
+        *_SESSIONS,
+        *_GATES,
+        # As text: the same document is then parsed once, whoever asks.
+        sa.cast(_CHALLENGES.document, sa.Text).label("document"),
+        _CHALLENGES.title.label("title"),
+        _LAST_STAGE.label("stage"),
+        _OPEN_SWAP_TEST.label("swap_test_id"),
+    )
+    .select_from(
+        GroupRow.__table__.join(ClassRow.__table__, _CLASSES.id == _GROUPS.class_id)
+        .outerjoin(
+            SessionRow.__table__,
+            sa.and_(
+                _SESSIONS.class_id == _CLASSES.id,
+                sa.or_(_SESSIONS.ended_at.is_(None), _MADE_IN_IT),
+            ),
+        )
+        .outerjoin(GateRow.__table__, _GATES.session_id == _SESSIONS.id)
+        .outerjoin(ChallengeRow.__table__, _CHALLENGES.id == _SESSIONS.challenge_id)
+    )
+    .where(_GROUPS.id == _GROUP_ID)
+    .order_by(sa.case((_MADE_IN_IT, 0), else_=1), _SESSIONS.number.desc(), _GATES.opened_at.desc())
+    .limit(1)
+    .set_label_style(sa.LABEL_STYLE_TABLENAME_PLUS_COL)
+)
+_MEMBERS = (
+    sa.select(
+        _MEMBERSHIPS.student_id, _STUDENTS.nickname, _MEMBERSHIPS.joined_at, _MEMBERSHIPS.left_at
+    )
+    .join(StudentRow.__table__, _STUDENTS.id == _MEMBERSHIPS.student_id)
+    .where(_MEMBERSHIPS.group_id == _GROUP_ID)
+    .order_by(_MEMBERSHIPS.joined_at, _STUDENTS.nickname)
+)
+_PARTS_OF_REVISIONS = (
+    sa.select(*_PARTS, _STUDENTS.nickname)
+    .select_from(PartRow.__table__.outerjoin(StudentRow.__table__, _STUDENTS.id == _PARTS.owner_id))
+    .where(
+        _PARTS.id.in_(
+            sa.select(_REVISIONS.part_id).where(
+                _REVISIONS.id.in_(
+                    sa.bindparam("revision_ids", type_=_REVISIONS.id.type, expanding=True)
+                )
+            )
+        )
+    )
+)
+
 
 def find_group_of_revisions(session: Session, revision_ids: Sequence[UUID]) -> UUID | None:
     """Return the group whose work these revisions are: that of the shared part, if one is there."""
@@ -56,48 +138,46 @@ def get_ground(session: Session, group_id: UUID, logged_at: datetime) -> TrialGr
     An entry that comes late belongs to the session in which it was made, where there is one;
     else to the running one.
     """
-    found = session.execute(_ground_query(group_id, logged_at)).first()
+    asked = {"group_id": group_id, "logged_at": logged_at}
+    found = session.connection().execute(_GROUND, asked).first()
     if found is None:
         message = "There is no such group."
         raise NotFound(message)
-    group, school_class, lesson, gate, document, title, stage, swap_test_id = found
+    row = found._mapping  # noqa: SLF001 (the documented way to columns by their objects)
     return TrialGround(
         group=Group(
-            id=group.id,
-            school_id=group.school_id,
-            class_id=group.class_id,
-            number=group.number,
-            name=group.name,
+            id=row[_GROUPS.id],
+            school_id=row[_GROUPS.school_id],
+            class_id=row[_GROUPS.class_id],
+            number=row[_GROUPS.number],
+            name=row[_GROUPS.name],
             members=_members(session, group_id),
         ),
         school_class=SchoolClass(
-            id=school_class.id,
-            school_id=school_class.school_id,
-            teacher_id=school_class.teacher_id,
-            name=school_class.name,
-            band=school_class.band,
-            language=school_class.language,
-            retention_date=school_class.retention_date,
-            door=school_class.door,
-            version=school_class.version,
+            id=row[_CLASSES.id],
+            school_id=row[_CLASSES.school_id],
+            teacher_id=row[_CLASSES.teacher_id],
+            name=row[_CLASSES.name],
+            band=row[_CLASSES.band],
+            language=row[_CLASSES.language],
+            retention_date=row[_CLASSES.retention_date],
+            door=row[_CLASSES.door],
+            version=row[_CLASSES.version],
         ),
-        session=None if lesson is None else _session(lesson, gate),
+        session=None if row[_SESSIONS.id] is None else _session(row),
         challenge=None
-        if lesson is None
-        else _read(document, title, lesson.challenge_id, group.class_id),
-        stage=stage,
-        swap_test_id=swap_test_id,
+        if row["document"] is None
+        else _read(
+            row["document"], row["title"], row[_SESSIONS.challenge_id], row[_GROUPS.class_id]
+        ),
+        stage=row["stage"],
+        swap_test_id=row["swap_test_id"],
     )
 
 
 def parts_of_revisions(session: Session, revision_ids: Sequence[UUID]) -> tuple[Part, ...]:
     """Return the parts that these revisions are versions of, of whatever group."""
-    wanted = sa.select(RevisionRow.part_id).where(RevisionRow.id.in_(revision_ids))
-    found = session.execute(
-        sa.select(PartRow, StudentRow.nickname)
-        .outerjoin(StudentRow, StudentRow.id == PartRow.owner_id)
-        .where(PartRow.id.in_(wanted))
-    )
+    asked = {"revision_ids": list(revision_ids)}
     return tuple(
         Part(
             id=row.id,
@@ -106,9 +186,9 @@ def parts_of_revisions(session: Session, revision_ids: Sequence[UUID]) -> tuple[
             challenge_id=row.challenge_id,
             key=row.key,
             owner_id=row.owner_id,
-            owner_nickname=nickname or "",
+            owner_nickname=row.nickname or "",
         )
-        for row, nickname in found
+        for row in session.connection().execute(_PARTS_OF_REVISIONS, asked)
     )
 
 
@@ -139,97 +219,33 @@ def count_attempts(session: Session, challenge_id: UUID, student_id: UUID) -> in
     )
 
 
-def _ground_query(group_id: UUID, logged_at: datetime) -> sa.Select[Any]:
-    made_in_it = sa.and_(
-        SessionRow.started_at <= logged_at,
-        sa.or_(SessionRow.ended_at.is_(None), SessionRow.ended_at >= logged_at),
-    )
-    last_stage = (
-        sa.select(StepRow.stage)
-        .where(StepRow.group_id == group_id, StepRow.challenge_id == SessionRow.challenge_id)
-        .order_by(StepRow.at.desc())
-        .limit(1)
-        .correlate(SessionRow)
-        .scalar_subquery()
-    )
-    open_swap_test = (
-        sa.select(SwapTestRow.id)
-        .where(
-            SwapTestRow.group_id == group_id,
-            SwapTestRow.challenge_id == SessionRow.challenge_id,
-            SwapTestRow.ended_at.is_(None),
-        )
-        .limit(1)
-        .correlate(SessionRow)
-        .scalar_subquery()
-    )
-    return (
-        sa.select(
-            GroupRow,
-            ClassRow,
-            SessionRow,
-            GateRow,
-            # As text: the same document is then parsed once, whoever asks.
-            sa.cast(ChallengeRow.document, sa.Text).label("document"),
-            ChallengeRow.title.label("title"),
-            last_stage.label("stage"),
-            open_swap_test.label("swap_test_id"),
-        )
-        .join(ClassRow, ClassRow.id == GroupRow.class_id)
-        .outerjoin(
-            SessionRow,
-            sa.and_(
-                SessionRow.class_id == ClassRow.id,
-                sa.or_(SessionRow.ended_at.is_(None), made_in_it),
-            ),
-        )
-        .outerjoin(GateRow, GateRow.session_id == SessionRow.id)
-        .outerjoin(ChallengeRow, ChallengeRow.id == SessionRow.challenge_id)
-        .where(GroupRow.id == group_id)
-        .order_by(
-            sa.case((made_in_it, 0), else_=1), SessionRow.number.desc(), GateRow.opened_at.desc()
-        )
-        .limit(1)
-    )
-
-
 def _members(session: Session, group_id: UUID) -> tuple[Member, ...]:
-    found = session.execute(
-        sa.select(
-            MembershipRow.student_id,
-            StudentRow.nickname,
-            MembershipRow.joined_at,
-            MembershipRow.left_at,
-        )
-        .join(StudentRow, StudentRow.id == MembershipRow.student_id)
-        .where(MembershipRow.group_id == group_id)
-        .order_by(MembershipRow.joined_at, StudentRow.nickname)
-    )
+    found = session.connection().execute(_MEMBERS, {"group_id": group_id})
     return tuple(
         Member(student_id=student_id, nickname=nickname, joined_at=joined_at, left_at=left_at)
         for student_id, nickname, joined_at, left_at in found
     )
 
 
-def _session(lesson: SessionRow, gate: GateRow | None) -> words.Session:
+def _session(row: sa.RowMapping) -> words.Session:
     opened = None
-    if gate is not None:
+    if row[_GATES.opened_at] is not None:
         opened = Gate(
-            opened_at=gate.opened_at,
-            teacher_id=gate.teacher_id,
-            checks=tuple(GateCheck(check) for check in gate.checks),
+            opened_at=row[_GATES.opened_at],
+            teacher_id=row[_GATES.teacher_id],
+            checks=tuple(GateCheck(check) for check in row[_GATES.checks]),
         )
     return words.Session(
-        id=lesson.id,
-        school_id=lesson.school_id,
-        class_id=lesson.class_id,
-        challenge_id=lesson.challenge_id,
-        number=lesson.number,
-        started_at=lesson.started_at,
-        ended_at=lesson.ended_at,
-        distance_mm=lesson.distance_mm,
-        panel=lesson.panel,
-        lanes=lesson.lanes,
+        id=row[_SESSIONS.id],
+        school_id=row[_SESSIONS.school_id],
+        class_id=row[_SESSIONS.class_id],
+        challenge_id=row[_SESSIONS.challenge_id],
+        number=row[_SESSIONS.number],
+        started_at=row[_SESSIONS.started_at],
+        ended_at=row[_SESSIONS.ended_at],
+        distance_mm=row[_SESSIONS.distance_mm],
+        panel=row[_SESSIONS.panel],
+        lanes=row[_SESSIONS.lanes],
         gate=opened,
     )
 

@@ -7,7 +7,7 @@ import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import Any, cast
 from uuid import UUID
 
 import sqlalchemy as sa
@@ -79,6 +79,15 @@ class CorrectionRow(Row):
     teacher_id: Mapped[UUID | None] = mapped_column(sa.ForeignKey("teachers.id"))
 
 
+# Built once: logging a trial is what the journal does most.
+_TABLE = cast("sa.Table", TrialRow.__table__)
+_INSERT_LINKS = sa.insert(cast("sa.Table", TrialRevisionRow.__table__))
+_INSERT_ONCE: dict[str, sa.Insert] = {
+    "sqlite": sqlite.insert(_TABLE).on_conflict_do_nothing(index_elements=["id"]),
+    "postgresql": postgresql.insert(_TABLE).on_conflict_do_nothing(index_elements=["id"]),
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Kept:
     """The outcome of adding a trial: the trial as kept, and what happened."""
@@ -98,21 +107,16 @@ def content_hash(content: Mapping[str, object]) -> str:
 def add_once(session: Session, trial: Trial, sent: Mapping[str, object]) -> Kept:
     """Insert a trial unless its id is there; a race of many senders leaves one row."""
     sent_hash = content_hash(sent)
-    insert = _insert(session)(TrialRow).values(**_columns(trial), content_hash=sent_hash)
-    done = session.execute(insert.on_conflict_do_nothing(index_elements=["id"]))
-    added = done.rowcount == 1  # type: ignore[attr-defined]
+    connection = session.connection()
+    insert = _INSERT_ONCE[connection.dialect.name]
+    done = connection.execute(insert, _columns(trial) | {"content_hash": sent_hash})
+    added = done.rowcount == 1
     if added:
-        session.execute(
-            sa.insert(TrialRevisionRow),
-            [
-                {
-                    "school_id": trial.school_id,
-                    "trial_id": trial.id,
-                    "revision_id": revision_id,
-                }
-                for revision_id in trial.revision_ids
-            ],
-        )
+        links = [
+            {"school_id": trial.school_id, "trial_id": trial.id, "revision_id": revision_id}
+            for revision_id in trial.revision_ids
+        ]
+        connection.execute(_INSERT_LINKS, links)
         return Kept(trial, added=True, same_content=True)
     kept_hash = session.scalar(sa.select(TrialRow.content_hash).where(TrialRow.id == trial.id))
     return Kept(get_trial(session, trial.id), added=False, same_content=kept_hash == sent_hash)
@@ -219,11 +223,6 @@ def corrections_of_trials(session: Session, trial_ids: Iterable[UUID]) -> tuple[
         )
         for row in rows
     )
-
-
-def _insert(session: Session) -> Any:  # noqa: ANN401 - the dialects share no type for this
-    is_sqlite = session.get_bind().dialect.name == "sqlite"
-    return sqlite.insert if is_sqlite else postgresql.insert
 
 
 def _columns(trial: Trial) -> dict[str, Any]:

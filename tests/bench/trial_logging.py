@@ -2,7 +2,8 @@
 
 The limit is a bare WSGI handler on the same server: it parses the same JSON and does one durable
 INSERT, with one open connection, a lock, and the pragmas of the store. Rounds of the two take
-turns, so that whatever else the machine does falls on both. Run: python -m tests.bench.trial_logging
+turns, so that whatever else the machine does falls on both.
+Run: python -m tests.bench.trial_logging [--short]
 """
 
 from __future__ import annotations
