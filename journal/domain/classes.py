@@ -39,6 +39,8 @@ class SchoolClass:
     door: Door = Door.OPEN
     #: Counts every change a class overview could show; an ETag is made from it.
     version: int = 0
+    #: Measures the teacher opened (True) or closed (False) against what the band may see, by name.
+    measures: tuple[tuple[str, bool], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date, datetime
+from typing import Any
 from uuid import UUID
 
 import sqlalchemy as sa
@@ -27,6 +29,8 @@ class ClassRow(Row):
     retention_date: Mapped[date] = mapped_column()
     door: Mapped[Door] = mapped_column(choice(Door, "door"), default=Door.OPEN)
     version: Mapped[int] = mapped_column(default=0)
+    #: Measures opened or closed against the band, by name.
+    measures: Mapped[dict[str, Any]] = mapped_column(default=dict, server_default="{}")
 
 
 class LessonWordRow(Row):
@@ -115,6 +119,13 @@ def set_door(session: Session, class_id: UUID, door: Door) -> None:
     session.execute(sa.update(ClassRow).where(ClassRow.id == class_id).values(door=door))
 
 
+def set_measures(session: Session, class_id: UUID, measures: Mapping[str, bool]) -> None:
+    """Set which measures are opened or closed against the band."""
+    session.execute(
+        sa.update(ClassRow).where(ClassRow.id == class_id).values(measures=dict(measures))
+    )
+
+
 def add_lesson_word(
     session: Session, school_class: SchoolClass, word: str, expires_at: datetime
 ) -> bool:
@@ -171,4 +182,5 @@ def _class(row: ClassRow) -> SchoolClass:
         retention_date=row.retention_date,
         door=row.door,
         version=row.version,
+        measures=tuple(sorted((name, bool(is_open)) for name, is_open in row.measures.items())),
     )
