@@ -16,7 +16,7 @@ from journal.analysis.comparisons import compare_revisions
 from journal.analysis.records import TrialRecord
 from journal.analysis.stall import Stall
 from journal.analysis.summary import Summary, summarise_trials
-from journal.analysis.verdicts import LIVE_STEPS, PracticeWord
+from journal.analysis.verdicts import LIVE_STEPS, PracticeWord, Verdict
 from journal.content.finding_words import find_sentence
 from journal.domain.classes import GradeBand
 from journal.domain.lengths import show_length
@@ -26,6 +26,7 @@ from journal.domain.revisions import Revision
 from journal.services.criteria import CriterionState, judge_criteria
 from journal.services.records import GroupRecord
 from journal.services.stalls import find_stall_of, word_stall
+from journal.services.swap_findings import SwapJudgement, judge_pair, key_of
 from journal.services.trial_records import label_revision, records_of
 
 #: Words for the teacher are those of the highest band: counts, figures, units.
@@ -120,6 +121,12 @@ def _find_for_part(
         comparison = next(
             (one for one in compared if one.new == label and parent and one.old == parent[0]), None
         )
+        beside = _beside(record, revision, comparison, band)
+        swapped = _find_swapped(record, state, revision, band)
+        if swapped is not None and swapped.comparison is not None:
+            # Pairs of a swap test rule practice out, so they speak instead of the blocks.
+            comparison = swapped.comparison
+            beside = (*swapped.sentences, *_several(record, revision, band))
         found.append(
             RevisionFinding(
                 revision_id=revision.id,
@@ -128,11 +135,25 @@ def _find_for_part(
                 label=label,
                 summary=summarise_trials(own),
                 sentences=_numbers(record, own, label, band),
-                beside=_beside(record, revision, comparison, band),
+                beside=beside,
                 comparison=comparison,
             )
         )
     return tuple(found)
+
+
+def _find_swapped(
+    record: GroupRecord, state: PartState, revision: Revision, band: GradeBand
+) -> SwapJudgement | None:
+    """Return what swap tests say of a revision and its parent; below three pairs nothing."""
+    parent = state.find_revision(revision.parent_id) if revision.parent_id else None
+    if parent is None:
+        return None
+    judged = judge_pair(record, state, parent, revision, band)
+    comparison = None if judged is None else judged.comparison
+    if comparison is None or comparison.verdict is Verdict.TOO_EARLY:
+        return None
+    return judged
 
 
 def _numbers(
@@ -178,7 +199,7 @@ def _beside(
 ) -> tuple[str, ...]:
     if comparison is None:
         return ()
-    key = comparison.verdict.value.removeprefix("a ").replace(" ", "_")
+    key = key_of(comparison.verdict)
     if comparison.verdict.clear and comparison.practice is PracticeWord.NOT_RULED_OUT:
         key = f"{key}_practice"
     difference = comparison.difference
@@ -196,9 +217,13 @@ def _beside(
         for one in comparison.unlike
         if one.what in _UNLIKE_SENTENCES
     ]
-    if len(revision.changes) > 1:
-        sentences.append(find_sentence("several_changes", band, _language(record)))
-    return _told(*sentences)
+    return (*_told(*sentences), *_several(record, revision, band))
+
+
+def _several(record: GroupRecord, revision: Revision, band: GradeBand) -> tuple[str, ...]:
+    if len(revision.changes) <= 1:
+        return ()
+    return _told(find_sentence("several_changes", band, _language(record)))
 
 
 def _unlike_sentence(unlike: Unlike, band: GradeBand, language: str) -> str | None:
