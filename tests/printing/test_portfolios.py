@@ -87,7 +87,7 @@ def test_the_whole_story_is_on_paper(paper: Paper) -> None:
     chapters = [
         "Trail blaze", "The task", "Our way", "Launcher 1. 4 March", "Where it hit", "Made from",
         "Beside Launcher 1", "Finding.", "Our other parts", "Questions we were asked",
-        "Looking back", "Every trial", "Assessment", "3-5-ETS1-3",
+        "Looking back", "Session, time", "Assessment", "3-5-ETS1-3",
     ]  # fmt: skip
     sheets = [_flat(sheet.extract_text()) for sheet in _sheets(paper.printed)]
     # Within a page the order of painting says nothing, so pages are compared.
