@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import tomllib
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, fields, replace
 from functools import cache
 from importlib.resources import files
 
+from journal.content.texts import get_text
 from journal.domain.classes import GradeBand
 
 
@@ -30,8 +32,31 @@ class Measures:
     most_words_a_sentence: int
 
 
+#: What a teacher can open or close for a class, in the order of the form.
+MEASURE_NAMES = tuple(one.name for one in fields(Measures) if one.name.startswith("show_"))
+
+
 @cache
 def which_measures(band: GradeBand) -> Measures:
     """Return what the band may see."""
     text = (files("journal.content") / "bands.toml").read_text(encoding="utf-8")
     return Measures(**tomllib.loads(text)[band.value])
+
+
+def with_measures(measures: Measures, changes: Iterable[tuple[str, bool]]) -> Measures:
+    """Return the measures with some opened or closed; names that nobody knows are passed over."""
+    known = {name: is_open for name, is_open in changes if name in MEASURE_NAMES}
+    return replace(measures, **known)
+
+
+def all_measures(band: GradeBand) -> Measures:
+    """Return every measure open, with sentences as long as the band's: what a teacher sees."""
+    return with_measures(which_measures(band), ((name, True) for name in MEASURE_NAMES))
+
+
+def get_measure_words(name: str, language: str) -> tuple[str, str]:
+    """Return a measure's name and what it shows, for the teacher."""
+    return (
+        get_text("measures", language, name, "name"),
+        get_text("measures", language, name, "note"),
+    )

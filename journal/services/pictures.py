@@ -27,13 +27,13 @@ from journal.charts.hits import Hit
 from journal.charts.marks import child_mark
 from journal.charts.panels import draw_panel
 from journal.charts.paths import PathStep, draw_path, draw_small_path
-from journal.content.bands import which_measures
 from journal.domain.challenges import OutcomeKind
 from journal.domain.outcomes import DirectionKind
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
 from journal.domain.stages import Stage
 from journal.domain.trials import Place, Trial, TrialKind, TrialState
+from journal.services.measures import measures_of
 from journal.services.records import GroupRecord
 
 #: First builds that follow each other so closely were made in one go.
@@ -52,7 +52,7 @@ def draw_trials(record: GroupRecord, state: PartState, *, width_px: float = 932,
         _columns(record, state, rows),
         rows.rows,
         width_px=width_px,
-        show_mean=which_measures(record.bench.school_class.band).show_mean,
+        show_mean=measures_of(record.bench.school_class).show_mean,
         shared=not state.part.is_own,
         ids=ids,
         title=f"Every trial of {state.name} by revision",

@@ -1,0 +1,37 @@
+"""Which measures a class is shown: its band's, but for those the teacher opened or closed.
+
+Journal, findings and portfolio all ask `measures_of`, so that a closed measure is closed in each.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import asdict
+from uuid import UUID
+
+from journal.content.bands import MEASURE_NAMES, Measures, which_measures, with_measures
+from journal.domain.classes import SchoolClass
+from journal.domain.errors import Invalid
+from journal.services.classes import get_own_class
+from journal.services.work import Work
+from journal.store import classes
+
+
+def measures_of(school_class: SchoolClass) -> Measures:
+    """Return what the class is shown."""
+    return with_measures(which_measures(school_class.band), school_class.measures)
+
+
+def set_measures(work: Work, class_id: UUID, opened: Collection[str]) -> None:
+    """Open these measures for a class and close all others.
+
+    Only what differs from the band is kept, so that a class that moves up a band moves up in the
+    rest. Raises Invalid for a measure that nobody knows.
+    """
+    school_class = get_own_class(work, class_id)
+    if not set(opened) <= set(MEASURE_NAMES):
+        raise Invalid.at("measures", "Choose from the measures of the list.")
+    usual = asdict(which_measures(school_class.band))
+    changes = {name: name in opened for name in MEASURE_NAMES if usual[name] != (name in opened)}
+    classes.set_measures(work.session, class_id, changes)
+    classes.bump_version(work.session, class_id)
