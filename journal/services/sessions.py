@@ -77,10 +77,11 @@ def open_gate(work: Work, session_id: UUID, ticked: Iterable[str]) -> Gate:
 
 
 def end_session(work: Work, session_id: UUID) -> None:
-    """End a session; ending it twice does nothing."""
+    """End a session, and with it the lesson word; ending it twice does nothing."""
     session, school_class = get_own_session(work, session_id)
     if session.is_running:
         sessions.end_session(work.session, session_id, work.now())
+        classes.drop_lesson_words(work.session, school_class.id)
         classes.bump_version(work.session, school_class.id)
 
 

@@ -7,6 +7,7 @@ import pytest
 from journal.domain.errors import Invalid, NotFound, Refused
 from journal.domain.sessions import GateCheck
 from journal.services.benches import get_bench
+from journal.services.lesson_words import make_lesson_word
 from journal.services.sessions import (
     end_session,
     get_own_session,
@@ -15,6 +16,7 @@ from journal.services.sessions import (
     start_session,
 )
 from journal.services.work import open_work
+from journal.store import classes
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
@@ -84,6 +86,16 @@ def test_an_ended_session_takes_no_more_changes(
         assert ended_at == get_own_session(work, classroom.session_id)[0].ended_at
         with pytest.raises(Refused, match="has ended"):
             open_gate(work, classroom.session_id, list(GateCheck))
+
+
+def test_the_lesson_word_ends_with_the_session(
+    store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """Whoever still knows the word after the lesson does not come in by it."""
+    with open_work(store, classroom.teacher, clock=clock) as work:
+        make_lesson_word(work, classroom.class_id)
+        end_session(work, classroom.session_id)
+        assert classes.find_word(work.session, classroom.class_id, work.now()) is None
 
 
 def _start(work, classroom, distance="2.5 m", lanes="1"):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN202
