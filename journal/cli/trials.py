@@ -55,6 +55,11 @@ def import_(
 
 def _tell(report: ImportReport) -> str:
     names = ", ".join(report.group_names) or "no group"
-    told = f"Took over {report.trial_count} trials and {report.revision_count} new revisions"
-    known = f" {report.known_count} trials were there already." if report.known_count else ""
-    return f"{told} for {names}.{known}"
+    told = f"Took over {_many(report.trial_count, 'trial')}"
+    made = _many(report.revision_count, "new revision")
+    known = f" {_many(report.known_count, 'row')} had been taken over before."
+    return f"{told} and {made} for {names}.{known if report.known_count else ''}"
+
+
+def _many(count: int, noun: str) -> str:
+    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
