@@ -64,7 +64,7 @@ def list_testers(
                 nickname=member.nickname,
                 place=places[member.student_id],
                 trials=count_words(today, "trial", "trials"),
-                counted=f"{had} of {attempts} counted",
+                counted=f"{had} of {attempts}",
                 own=_own_choices(bench, states, borrowed, member.student_id),
             )
         )

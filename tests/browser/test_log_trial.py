@@ -200,6 +200,26 @@ def test_refused_entry_is_shown_until_it_is_sent_again_or_dropped(
     assert () == kept_trials(store, classroom)
 
 
+def test_counted_attempt_too_many_goes_in_as_practice(
+    store: Store, classroom: Classroom, open_tablet: OpenTablet
+) -> None:
+    """The refused entry is mended by the switch and sent again, not tapped anew."""
+    student = Student(open_tablet(classroom.tablets[0]), classroom.group_ids[0])
+    student.says_who("Ada")
+    student.page.locator(".kinds .tile", has_text="Counted").tap()
+    for n in range(3):
+        student.taps_the_panel(0, 0)
+        student.reads(f"Trial {n + 1} is in")
+    student.taps_the_panel(40, 0)
+    expect(student.page.locator("#refused")).to_contain_text("All 3 counted attempts are done.")
+    student.page.locator(".kinds .tile", has_text="Practice").tap()
+    student.page.get_by_role("button", name="Send again").tap()
+    student.reads("Trial 4 is in")
+
+    kinds = [one.kind.value for one in kept_trials(store, classroom)]
+    assert ["counted", "counted", "counted", "practice"] == kinds
+
+
 def test_keyboard_moves_a_ring_and_enter_logs(
     store: Store, classroom: Classroom, open_tablet: OpenTablet
 ) -> None:

@@ -80,8 +80,9 @@ export function openQueue(groupId, address, tell) {
       write([...read(), { ...entry, state: "waiting", sentence: "" }]);
       return send();
     },
-    sendAgain(id) {
-      change(id, { state: "waiting", sentence: "" });
+    sendAgain(id, mended) {
+      const kept = read().find((entry) => entry.id === id);
+      if (kept) change(id, { state: "waiting", sentence: "", body: { ...kept.body, ...mended } });
       return send();
     },
     drop: remove,

@@ -48,7 +48,7 @@ function log(ending) {
     revision_ids: [...shared, ...own.map((select) => select.value)],
     student_id: tester,
     scribe_id: form.elements.scribe_id?.value || null,
-    kind: form.elements.kind?.value || "practice",
+    kind: kindNow(),
     logged_at: new Date().toISOString(),
     handling,
     amount: amount ? readNumber(amount) : null,
@@ -61,6 +61,7 @@ function log(ending) {
   for (const list of document.querySelectorAll("details[open]")) list.open = false;
 }
 
+const kindNow = () => form.elements.kind?.value || "practice";
 const readNumber = (text) => (Number.isFinite(Number(text.replace(",", "."))) && text ? Number(text.replace(",", ".")) : text);
 
 function endingOf(at) {
@@ -210,7 +211,7 @@ function showQueue(entries, isKept) {
     line.querySelector("b").textContent = `${entry.label}: not in yet.`;
     line.querySelector("span").textContent = entry.sentence;
     const [again, drop] = line.querySelectorAll("button");
-    again.addEventListener("click", () => queue.sendAgain(entry.id));
+    again.addEventListener("click", () => queue.sendAgain(entry.id, { kind: kindNow() }));
     drop.addEventListener("click", () => queue.drop(entry.id));
     return line;
   });
