@@ -146,7 +146,7 @@ def exchangeable_parts(bench: Bench, states: Sequence[PartState]) -> dict[UUID, 
 def _plan_revisions(bench: Bench, states: Sequence[PartState], entry: SwapEntry) -> SwapPlan:
     wanted = (entry.old_revision_id, entry.new_revision_id)
     if None in wanted or wanted[0] == wanted[1]:
-        raise Invalid.at("new_revision_id", CHOOSE_TWO)
+        raise Invalid.at("new", CHOOSE_TWO)
     state = next(
         (
             one
@@ -160,7 +160,7 @@ def _plan_revisions(bench: Bench, states: Sequence[PartState], entry: SwapEntry)
     )
     if state is None:
         message = f"{CHOOSE_TWO} Both must be whole, and neither set aside."
-        raise Invalid.at("new_revision_id", message)
+        raise Invalid.at("new", message)
     students = _students(bench, entry)
     owner = state.part.owner_id
     if owner is not None:
@@ -168,7 +168,7 @@ def _plan_revisions(bench: Bench, states: Sequence[PartState], entry: SwapEntry)
         students = [one for one in students if one == owner]
         if not students:
             what = f"{state.name} is used by its owner. Choose that name."
-            raise Invalid.at("student_ids", what)
+            raise Invalid.at("students", what)
     return plan_swap([str(one) for one in students], str(wanted[0]), str(wanted[1]),
                      entry.trials_each)  # fmt: skip
 
@@ -177,13 +177,11 @@ def _plan_exchange(bench: Bench, states: Sequence[PartState], entry: SwapEntry) 
     own = exchangeable_parts(bench, states)
     chosen = [one for one in _students(bench, entry) if one in own]
     parts = {
-        str(one): str(current.id)
-        for one in chosen
-        if (current := own[one].current) is not None
+        str(one): str(current.id) for one in chosen if (current := own[one].current) is not None
     }
     if len(parts) <= 1:
         what = "Two of you need a part of your own that can be used. Choose two names."
-        raise Invalid.at("student_ids", what)
+        raise Invalid.at("students", what)
     return plan_exchange(parts, entry.trials_each)
 
 
@@ -191,7 +189,7 @@ def _students(bench: Bench, entry: SwapEntry) -> list[UUID]:
     here = [member.student_id for member in bench.members]
     chosen = [one for one in here if not entry.student_ids or one in entry.student_ids]
     if not chosen or set(entry.student_ids) - set(here):
-        raise Invalid.at("student_ids", "Choose names of those who are here.")
+        raise Invalid.at("students", "Choose names of those who are here.")
     return chosen
 
 

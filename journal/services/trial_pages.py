@@ -9,10 +9,13 @@ from uuid import UUID, uuid4
 
 from journal.domain.part_states import PartState
 from journal.domain.permits import require_may_log
+from journal.domain.swap_tests import SwapTest
 from journal.domain.trials import Trial, TrialKind
 from journal.services.benches import Bench, get_bench
 from journal.services.frames import TabletFrame
 from journal.services.parts import borrowed_at_bench, parts_at_bench
+from journal.services.swap_tests import find_running
+from journal.services.swap_turns import TurnView, choose_turns, swapped_shared_part, view_turn
 from journal.services.trial_panels import NumberPad, PanelView, view_pad, view_panel
 from journal.services.trial_settings import LogSettings, read_settings
 from journal.services.trial_testers import Tester, list_testers
@@ -62,6 +65,8 @@ class LogPage:
     misfires: tuple[Pair, ...]
     newest: NewestTrial | None
     form: LogForm
+    #: Who is next with what, while a swap test runs.
+    turn: TurnView | None = None
 
 
 def prepare_log(
@@ -77,18 +82,21 @@ def prepare_log(
     borrowed = borrowed_at_bench(work, bench)
     logged = trials.trials_of_groups(work.session, [group_id], bench.session_ids)
     wait = find_wait(bench, states)
-    testers = list_testers(bench, states, borrowed, logged)
-    shared = [state for state in states if not state.kind.own]
+    swap_test = find_running(work, bench)
+    testers = choose_turns(list_testers(bench, states, borrowed, logged), swap_test, states)
+    swapped = swapped_shared_part(swap_test, states)
+    shared = [state for state in states if not state.kind.own and state.part.id != swapped]
     current = [state.current for state in shared if state.current is not None]
     shared_ids = tuple(str(one.id) for one in current)
+    in_use = {one.id for one in current} | set(_swapped_ids(swap_test))
     return LogPage(
-        frame=_frame(bench, shared, wait),
+        frame=_frame(bench, shared, wait, "Trials" if swap_test is None else "Swap test"),
         tester_question=bench.challenge.tester_question,
         place_question=bench.challenge.place_question,
         wait=wait,
         testers=testers,
         settings=read_settings(bench, logged, sent or {}),
-        panel=view_panel(bench, logged, {one.id for one in current}),
+        panel=view_panel(bench, logged, in_use),
         pad=view_pad(bench),
         misfires=tuple((f"misfire:{one.key}", one.name) for one in bench.challenge.misfires),
         newest=_newest(bench, logged),
@@ -100,10 +108,20 @@ def prepare_log(
             shared_ids=shared_ids,
             launches=bench.challenge.launches,
         ),
+        turn=view_turn(bench, swap_test, states),
     )
 
 
-def _frame(bench: Bench, shared: Sequence[PartState], wait: Wait | None) -> TabletFrame:
+def _swapped_ids(swap_test: SwapTest | None) -> tuple[UUID, ...]:
+    if swap_test is None:
+        return ()
+    both = (swap_test.old_revision_id, swap_test.new_revision_id)
+    return tuple(one for one in both if one is not None)
+
+
+def _frame(
+    bench: Bench, shared: Sequence[PartState], wait: Wait | None, otherwise: str
+) -> TabletFrame:
     challenge = bench.challenge
     what = [
         revision_words(challenge, state.kind.key, state.name, state.current)
@@ -115,7 +133,7 @@ def _frame(bench: Bench, shared: Sequence[PartState], wait: Wait | None) -> Tabl
         group_id=bench.group.id,
         group_number=bench.group.number,
         group_name=bench.group.name,
-        what="; ".join(what) or "Trials",
+        what="; ".join(what) or otherwise,
         band=bench.school_class.band.value,
         language=bench.school_class.language,
         caution=challenge.caution,
@@ -138,6 +156,10 @@ def _newest(bench: Bench, logged: Sequence[Trial]) -> NewestTrial | None:
 def _stamp(
     bench: Bench, wait: Wait | None, testers: Sequence[Tester], shared_ids: Sequence[str]
 ) -> str:
-    own = [(one.student_id, one.nickname, one.own) for one in testers]
+    # Which device is chosen moves on with each turn of a swap test: no reason to build anew.
+    own = [
+        (one.student_id, one.nickname, [(choice.field, choice.options) for choice in one.own])
+        for one in testers
+    ]
     told = (wait, own, shared_ids, bench.running.id if bench.running else None)
     return hashlib.sha256(repr(told).encode()).hexdigest()[:16]

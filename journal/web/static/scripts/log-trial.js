@@ -229,6 +229,18 @@ async function bringUpToDate() {
     if (other) part.replaceWith(document.adoptNode(other));
   }
   clearMark();
+  takeTurn();
+}
+
+// ---- a swap test: the one who is next is chosen, and each name has the device of its next turn ----
+function takeTurn() {
+  const turn = document.getElementById("turn");
+  for (const choice of turn?.querySelectorAll("[data-field]") || []) {
+    const select = form.elements[choice.dataset.field];
+    if (select) select.value = choice.dataset.value;
+  }
+  const next = turn && document.querySelector(`input[name=student_id][value="${turn.dataset.student}"]`);
+  if (next) next.checked = true;
 }
 
 document.addEventListener("visibilitychange", () => document.hidden || bringUpToDate());
