@@ -11,6 +11,10 @@ from dataclasses import dataclass
 
 from journal.domain.trials import Place, TrialKind
 
+#: No classroom measures further than this, or finer; beyond, sums would leave the range of floats.
+LARGEST = 1e15
+SMALLEST = 1e-15
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TrialRecord:
@@ -39,10 +43,12 @@ class TrialRecord:
 
     @property
     def measured(self) -> float | None:
-        """Return the value that counts: None for a misfire, and for what is not a number."""
-        if self.misfire is not None or self.value is None or not math.isfinite(self.value):
+        """Return the value that counts: None for a misfire, and for what nobody can measure."""
+        if self.misfire is not None or self.value is None:
             return None
-        return self.value
+        if not abs(self.value) <= LARGEST:  # also for NaN, which is never below anything
+            return None
+        return self.value if abs(self.value) >= SMALLEST else 0.0
 
     @property
     def hit(self) -> tuple[float, float] | None:

@@ -16,6 +16,8 @@ from journal.analysis.strata import Layout
 
 #: (values picked of the cut stratum, j, sum) -> in how many ways.
 Entries = dict[tuple[int, int, int], int]
+#: The (j, sum) of one list, and in how many ways each can be had; None for once each.
+Half = tuple[list[tuple[int, int]], list[int] | None]
 #: Values of one stratum, each with 1 where it is new.
 Marked = list[tuple[int, int]]
 
@@ -29,7 +31,7 @@ class ShiftPairs:
         """Fill both lists; a list that would pass `most` entries stays away (`fits` is False)."""
         self.layout = layout
         self.total = layout.total
-        self.halves: list[tuple[Entries, Entries]] = []
+        self.halves: list[tuple[Half, Half]] = []
         self.fits = self._fill(most)
 
     def _fill(self, most: int) -> bool:
@@ -37,15 +39,13 @@ class ShiftPairs:
         if first is None or second is None:
             return False
         for picked in {picked for picked, _, _ in first}:
-            self.halves.append(
-                (_with_picked(first, picked), _with_picked(second, cut_count - picked))
-            )
+            self.halves.append((_half_of(first, picked), _half_of(second, cut_count - picked)))
         return True
 
     @property
     def size(self) -> int:
         """Return how many entries the two lists have together."""
-        return sum(len(first) + len(second) for first, second in self.halves)
+        return sum(len(first[0]) + len(second[0]) for first, second in self.halves)
 
     def share_beyond(self, shift: Fraction) -> Fraction:
         """Return the share of ways at least as far out as the real one, for a shift in units."""
@@ -142,18 +142,25 @@ def _joined(entries: Entries | None, own: Entries | None, count: int, most: int)
     return joined if len(joined) <= most else None
 
 
-def _with_picked(entries: Entries, picked: int) -> Entries:
-    return {key: ways for key, ways in entries.items() if key[0] == picked}
+def _half_of(entries: Entries, picked: int) -> Half:
+    """Return the entries with so many picked by j and sum, so that sliding them leaves runs."""
+    rows = sorted((j, total, ways) for (own, j, total), ways in entries.items() if own == picked)
+    ways = [ways for _, _, ways in rows]
+    once = all(count == 1 for count in ways)
+    return [(j, total) for j, total, _ in rows], None if once else ways
 
 
 def _slid(
-    entries: Entries, by_sum: float, by_j: float, offset: float
-) -> tuple[list[float], list[int]]:
+    half: Half, by_sum: float, by_j: float, offset: float
+) -> tuple[Sequence[float], Sequence[int]]:
     """Return the statistics of a list in rising order, with the cumulated numbers of ways."""
-    pairs = sorted(
-        [(by_sum * total - by_j * j - offset, ways) for (_, j, total), ways in entries.items()]
-    )
-    return [value for value, _ in pairs], list(accumulate((ways for _, ways in pairs), initial=0))
+    entries, ways = half
+    values = [by_sum * total - by_j * j - offset for j, total in entries]
+    if ways is None:
+        values.sort()
+        return values, range(len(values) + 1)
+    pairs = sorted(zip(values, ways, strict=True))
+    return [value for value, _ in pairs], list(accumulate((count for _, count in pairs), initial=0))
 
 
 def _count_beyond(
@@ -168,11 +175,13 @@ def _count_beyond(
         return 0
     below = above = len(others)
     beyond = 0
+    all_others = other_cumulated[-1]
     for place, value in enumerate(values):
-        ways = cumulated[place + 1] - cumulated[place]
-        while below and others[below - 1] > -seen - value:
+        low, high = -seen - value, seen - value
+        while below and others[below - 1] > low:
             below -= 1
-        while above and others[above - 1] >= seen - value:
+        while above and others[above - 1] >= high:
             above -= 1
-        beyond += ways * (other_cumulated[below] + other_cumulated[-1] - other_cumulated[above])
+        ways = cumulated[place + 1] - cumulated[place]
+        beyond += ways * (other_cumulated[below] + all_others - other_cumulated[above])
     return beyond

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 
+from journal.analysis.records import LARGEST
 from journal.domain.trials import Place, TrialKind
 
 
@@ -23,7 +24,7 @@ def read_number(text: str, *, lowest: float = -math.inf) -> float | None:
     except ValueError:
         message = f'"{text}" is not a number: write digits only, with a point for decimals.'
         raise BadCell(message) from None
-    if not math.isfinite(number):
+    if not abs(number) <= LARGEST:
         raise BadCell(f'"{text}" is not a number that can be measured: leave the cell empty.')
     if number < lowest:
         raise BadCell(f"{text} is too small: it cannot be below {lowest:g}.")

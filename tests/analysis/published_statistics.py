@@ -88,7 +88,7 @@ def _gap_in_mads(a: Sequence[float], b: Sequence[float]) -> float:
     return (mean_b - mean_a) / mad
 
 
-def _kendall(x: Sequence[float], y: Sequence[float]) -> Any:  # noqa: ANN401
+def _kendall(x: Sequence[float], y: Sequence[float]) -> Any:
     """Return the trend of y in the order of x, x without ties."""
     return practice_of_values([b for _, b in sorted(zip(x, y, strict=True))])
 

@@ -29,7 +29,7 @@ def trials(
 
 
 def turns(pattern: str, values: Sequence[float | None], *, student: str = "") -> list[TrialRecord]:
-    """Return trials in turn, as in turns("ABBA", [1, 2, 3, 4])."""
+    """Return trials in the order of a pattern of revisions such as ABBA."""
     return [
         record
         for order, (revision, value) in enumerate(zip(pattern, values, strict=True), start=1)

@@ -1,0 +1,58 @@
+"""Old and new in turn."""
+
+import pytest
+
+from journal.analysis.records import TrialRecord
+from journal.analysis.turns import cut_at_step, turn_pairs
+from tests.analysis.trial_records import trials, turns
+
+
+def _parted(records: list[TrialRecord]) -> tuple[list[TrialRecord], list[TrialRecord]]:
+    return (
+        [record for record in records if record.revision == "A"],
+        [record for record in records if record.revision == "B"],
+    )
+
+
+@pytest.mark.parametrize("pattern", ["ABBA", "BAAB", "ABBAABBA", "ABBAAB", "ABBABAAB"])
+def test_turns_are_kept(pattern: str) -> None:
+    """Neighbours make pairs, and each comes first as often, give or take one."""
+    pairs = turn_pairs(*_parted(turns(pattern, list(range(len(pattern))))))
+    assert pairs is not None
+    assert len(pattern) // 2 == len(pairs)
+
+
+@pytest.mark.parametrize("pattern", ["AABB", "AAAABBBB", "ABAB", "AB", "ABBB", "ABBAB"])
+def test_blocks_and_steady_orders_are_no_turns(pattern: str) -> None:
+    """Blocks, always the old one first, and unequal numbers leave practice in."""
+    assert turn_pairs(*_parted(turns(pattern, [1.0] * len(pattern)))) is None
+
+
+def test_two_students_may_start_differently() -> None:
+    """One pair each, one begins with old and one with new."""
+    records = [*turns("AB", [1, 2], student="1"), *turns("BA", [3, 4], student="2")]
+    pairs = turn_pairs(*_parted(records))
+    assert pairs is not None
+    assert [(True, 1.0), (False, -1.0)] == [(pair.old_first, pair.difference) for pair in pairs]
+
+
+def test_misfire_holds_its_place() -> None:
+    """The pair with the misfire is there, without a difference."""
+    pairs = turn_pairs(*_parted(turns("ABBA", [1, None, 5, 4])))
+    assert pairs is not None
+    assert [None, 1.0] == [pair.difference for pair in pairs]
+
+
+def test_retest_after_a_misfire_keeps_the_turns() -> None:
+    """A misfire launched again is looked at without the misfire."""
+    pairs = turn_pairs(*_parted(turns("AABBA", [None, 1, 3, 5, 4])))
+    assert pairs is not None
+    assert [2.0, 1.0] == [pair.difference for pair in pairs]
+
+
+def test_data_is_cut_where_both_sides_reached_the_step() -> None:
+    """What came after the fourth new trial is not looked at; neither are trials before 4 v 4."""
+    old, new = trials("A", [1.0] * 9), trials("B", [2.0] * 5, start=10)
+    cut_old, cut_new, step = cut_at_step(old, new, (4, 6, 8, 12))
+    assert (9, 4, 4) == (len(cut_old), len(cut_new), step)
+    assert cut_at_step(old, new[:3], (4, 6, 8, 12))[2] is None
