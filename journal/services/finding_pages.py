@@ -13,13 +13,15 @@ from journal.domain.permits import require_may_teach
 from journal.domain.trials import Place, Trial
 from journal.services.benches import get_bench
 from journal.services.beside_pictures import draw_beside
-from journal.services.findings import TEACHER_BAND, GroupFindings, find_for_group
+from journal.services.findings import GroupFindings, find_for_group
 from journal.services.frames import DeskFrame
 from journal.services.overviews import pulse_of
 from journal.services.pictures import caption_of, draw_family_of, draw_hits, draw_walk
 from journal.services.records import GroupRecord, gather_group
 from journal.services.shown_times import minutes_between, show_day, show_time
+from journal.services.swap_offers import SwapLinks, link_swaps
 from journal.services.trial_lines import TrialLine, trial_lines
+from journal.services.voices import TEACHER_BAND
 from journal.services.work import Work
 
 HITS_PX = 168
@@ -39,6 +41,7 @@ class GroupHead:
     reason: str
     since_visit: str
     near_misses: tuple[str, ...]
+    swaps: SwapLinks
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,7 +101,7 @@ def prepare_findings(work: Work, group_id: UUID) -> GroupPage:
     findings = find_for_group(record, TEACHER_BAND)
     return GroupPage(
         frame=_frame(record),
-        head=_head(work, record),
+        head=_head(work, record, findings),
         sentences=findings.sentences,
         stall=findings.stall_sentence,
         criteria=tuple((one.text, one.sentence) for one in findings.criteria),
@@ -126,7 +129,7 @@ def _frame(record: GroupRecord) -> DeskFrame:
     )
 
 
-def _head(work: Work, record: GroupRecord) -> GroupHead:
+def _head(work: Work, record: GroupRecord, findings: GroupFindings) -> GroupHead:
     now = work.now()
     need = find_need(pulse_of(record, now), now)
     key = need.kind.value
@@ -150,6 +153,7 @@ def _head(work: Work, record: GroupRecord) -> GroupHead:
             f"{show_day(one.noted_at)}, {show_time(one.noted_at)}. {one.note}".strip()
             for one in record.near_misses
         ),
+        swaps=link_swaps(record, findings, TEACHER_BAND),
     )
 
 

@@ -27,6 +27,7 @@ from journal.services.stage_pages import (
     stage_links,
     tell_waiting,
 )
+from journal.services.swap_offers import SwapLinks, link_swaps
 from journal.services.work import Work
 
 CONDITION_WORDS = {
@@ -90,6 +91,7 @@ class JournalPage:
     #: Why no trial can be logged now; "" where one can.
     waiting: str
     offer: LadderOffer | None
+    swaps: SwapLinks
 
 
 def prepare_journal(work: Work, group_id: UUID) -> JournalPage:
@@ -111,6 +113,7 @@ def prepare_journal(work: Work, group_id: UUID) -> JournalPage:
         first_builds=count_unbuilt(parts_at_bench(work, bench)),
         waiting=tell_waiting(bench),
         offer=offer(work, bench, findings.stall.reason.value if findings.stall.stalled else None),
+        swaps=link_swaps(record, findings),
     )
 
 
