@@ -66,7 +66,7 @@ def list_conditions(
         ),
         ("Borrowed", _borrowed(record, trials), None),
     ]
-    return tuple(
+    conditions = tuple(
         Condition(
             name=name,
             text=_words(counts),
@@ -75,6 +75,8 @@ def list_conditions(
         for name, counts, earlier in facts
         if counts
     )
+    # One and the same panel all the time is drawn beside, and needs no words.
+    return tuple(one for one in conditions if one.name != "Panel" or one.changed or "(" in one.text)
 
 
 def _words(counts: Counter[str]) -> str:
@@ -98,7 +100,7 @@ def _distances(trials: Sequence[Trial]) -> Counter[str]:
 
 
 def _panels(trials: Sequence[Trial]) -> Counter[str]:
-    return Counter(one.panel for one in trials if one.panel)
+    return Counter(one.panel.replace("_", " ") for one in trials if one.panel)
 
 
 def _handling(trials: Sequence[Trial], key: str) -> Counter[str]:
