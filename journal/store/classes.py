@@ -45,6 +45,14 @@ class LessonWordRow(Row):
     expires_at: Mapped[datetime] = mapped_column()
 
 
+# Built once: every trial asks it.
+_BUMP = (
+    sa.update(ClassRow)
+    .where(ClassRow.id == sa.bindparam("changed_id", type_=sa.Uuid()))
+    .values(version=ClassRow.version + 1)
+)
+
+
 def add_class(
     session: Session, *, school_id: UUID, teacher_id: UUID, entry: ClassEntry
 ) -> SchoolClass:
@@ -106,12 +114,7 @@ def find_version(session: Session, class_id: UUID) -> int | None:
 
 def bump_version(session: Session, class_id: UUID) -> None:
     """Count one more change of the class."""
-    session.execute(
-        sa.update(ClassRow)
-        .where(ClassRow.id == class_id)
-        .values(version=ClassRow.version + 1)
-        .execution_options(synchronize_session=False)
-    )
+    session.connection().execute(_BUMP, {"changed_id": class_id})
 
 
 def set_door(session: Session, class_id: UUID, door: Door) -> None:

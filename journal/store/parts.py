@@ -67,6 +67,17 @@ class PartEventRow(Row):
     note: Mapped[str] = mapped_column(text_column(200))
 
 
+_EVENTS = PartEventRow.__table__.c
+# Built once: every trial asks it.
+_EVENTS_OF_PARTS = (
+    sa.select(*_EVENTS)
+    .where(
+        _EVENTS.part_id.in_(sa.bindparam("part_ids", type_=_EVENTS.part_id.type, expanding=True))
+    )
+    .order_by(_EVENTS.at)
+)
+
+
 def add_part(
     session: Session, group: Group, challenge_id: UUID, key: str, owner_id: UUID | None
 ) -> Part:
@@ -151,11 +162,7 @@ def add_event(session: Session, school_id: UUID, event: PartEvent) -> None:
 
 def events_of_parts(session: Session, part_ids: Iterable[UUID]) -> tuple[PartEvent, ...]:
     """Return the events of some parts in order."""
-    rows = session.scalars(
-        sa.select(PartEventRow)
-        .where(PartEventRow.part_id.in_(list(part_ids)))
-        .order_by(PartEventRow.at)
-    )
+    rows = session.connection().execute(_EVENTS_OF_PARTS, {"part_ids": list(part_ids)})
     return tuple(
         PartEvent(
             id=row.id,

@@ -41,6 +41,17 @@ class RevisionRow(Row):
     set_aside_at: Mapped[datetime | None] = mapped_column()
 
 
+_COLUMNS = RevisionRow.__table__.c
+# Built once: every trial asks it.
+_OF_PARTS = (
+    sa.select(*_COLUMNS)
+    .where(
+        _COLUMNS.part_id.in_(sa.bindparam("part_ids", type_=_COLUMNS.part_id.type, expanding=True))
+    )
+    .order_by(_COLUMNS.part_id, _COLUMNS.number)
+)
+
+
 def add_revision(
     session: Session,
     part: Part,
@@ -114,11 +125,7 @@ def revisions_of_groups(
 
 def revisions_of_parts(session: Session, part_ids: Iterable[UUID]) -> tuple[Revision, ...]:
     """Return all revisions of some parts, by part and number."""
-    rows = session.scalars(
-        sa.select(RevisionRow)
-        .where(RevisionRow.part_id.in_(list(part_ids)))
-        .order_by(RevisionRow.part_id, RevisionRow.number)
-    )
+    rows = session.connection().execute(_OF_PARTS, {"part_ids": list(part_ids)})
     return tuple(_revision(row) for row in rows)
 
 
@@ -134,7 +141,7 @@ def _content(entry: RevisionEntry) -> dict[str, Any]:
     }
 
 
-def _revision(row: RevisionRow) -> Revision:
+def _revision(row: RevisionRow | sa.Row[Any]) -> Revision:
     return Revision(
         id=row.id,
         school_id=row.school_id,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from typing import Any
 from uuid import UUID
 
 import sqlalchemy as sa
@@ -31,6 +32,14 @@ class SignInRow(Row):
     ended_at: Mapped[datetime | None] = mapped_column()
 
 
+_COLUMNS = SignInRow.__table__.c
+# Built once: every request asks it.
+_PRESENT = sa.select(*_COLUMNS).where(
+    _COLUMNS.token_hash == sa.bindparam("token_hash", type_=_COLUMNS.token_hash.type),
+    _COLUMNS.ended_at.is_(None),
+)
+
+
 def add_sign_in(session: Session, token_hash: str, actor: Actor, at: datetime) -> UUID:
     """Keep a new sign-in for the actor and return its id."""
     row = SignInRow(
@@ -52,9 +61,7 @@ def add_sign_in(session: Session, token_hash: str, actor: Actor, at: datetime) -
 
 def find_sign_in(session: Session, token_hash: str) -> tuple[Actor, datetime, datetime] | None:
     """Return actor, start and last use of a sign-in that has not been ended."""
-    row = session.scalars(
-        sa.select(SignInRow).where(SignInRow.token_hash == token_hash, SignInRow.ended_at.is_(None))
-    ).first()
+    row = session.connection().execute(_PRESENT, {"token_hash": token_hash}).first()
     return None if row is None else (_actor(row), row.started_at, row.last_seen_at)
 
 
@@ -124,7 +131,7 @@ def tablets_of_class(session: Session, class_id: UUID, since: datetime) -> tuple
     )
 
 
-def _actor(row: SignInRow) -> Actor:
+def _actor(row: SignInRow | sa.Row[Any]) -> Actor:
     return Actor(
         role=row.role,
         school_id=row.school_id,
