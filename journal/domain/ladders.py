@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from enum import StrEnum
 from uuid import UUID
 
@@ -20,6 +20,8 @@ class Rung(StrEnum):
 
 
 RUNGS = tuple(Rung)
+#: A question is given so long before "Not sure yet" is taken: wait at least 3 s (Rowe 1986).
+LEAST_WAIT = timedelta(seconds=3)
 
 
 class AnswerKind(StrEnum):
@@ -35,6 +37,36 @@ class ClimbEnd(StrEnum):
 
     KNOWS_WHAT_TO_TRY = "knows_what_to_try"
     TEACHER_CAME = "teacher_came"
+
+
+class LedTo(StrEnum):
+    """What a climb led to."""
+
+    REVISION = "revision"
+    HANDLING = "handling"
+    SWAP_TEST = "swap_test"
+    PRACTICE_SET = "practice_set"
+
+
+class PassKind(StrEnum):
+    """How a rung was left without an answer."""
+
+    #: The group was not sure yet: opens the next rung once a climb, and the teacher sees it.
+    NOT_SURE = "not_sure"
+    #: The teacher skipped it.
+    TEACHER = "teacher"
+    #: A new trial opened the next one.
+    NEW_TRIAL = "new_trial"
+    #: The group knew what to try.
+    LEFT = "left"
+
+
+class BorneOut(StrEnum):
+    """Whether a later test bore an answer out, as the group sees it."""
+
+    YES = "yes"
+    NO = "no"
+    CANNOT_TELL = "cannot_tell"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,6 +95,18 @@ class Answer:
     student_id: UUID | None
     scribe: str
     answered_at: datetime
+    borne_out: BorneOut | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RungPass:
+    """A rung that was left without an answer, with the question as it was put."""
+
+    climb_id: UUID
+    rung: Rung
+    kind: PassKind
+    question: str
+    passed_at: datetime
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,7 +125,9 @@ class Climb:
     rung_opened_at: datetime
     ended_at: datetime | None = None
     ended_by: ClimbEnd | None = None
+    led_to: LedTo | None = None
     answers: tuple[Answer, ...] = ()
+    passes: tuple[RungPass, ...] = ()
 
     @property
     def is_open(self) -> bool:
@@ -92,6 +138,22 @@ class Climb:
     def wants_teacher(self) -> bool:
         """Tell whether the last rung, which calls the teacher, is open."""
         return self.is_open and self.rung is Rung.ASK_TEACHER
+
+    @property
+    def was_not_sure(self) -> bool:
+        """Tell whether "Not sure yet" was said on this climb."""
+        return any(one.kind is PassKind.NOT_SURE for one in self.passes)
+
+    @property
+    def questions_put(self) -> tuple[str, ...]:
+        """Return every question that was put and left behind, as it was worded."""
+        answered = tuple(one.question for one in self.answers)
+        return (*answered, *(one.question for one in self.passes))
+
+    def find_answer(self, rung: Rung) -> Answer | None:
+        """Return the last answer that says something at a rung."""
+        told = [one for one in self.answers if one.rung is rung and one.text]
+        return told[-1] if told else None
 
 
 def rung_after(rung: Rung) -> Rung:

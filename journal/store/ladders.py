@@ -11,7 +11,17 @@ from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from journal.domain.errors import NotFound
 from journal.domain.groups import Group
-from journal.domain.ladders import Answer, AnswerKind, Climb, ClimbEnd, Rung
+from journal.domain.ladders import (
+    Answer,
+    AnswerKind,
+    BorneOut,
+    Climb,
+    ClimbEnd,
+    LedTo,
+    PassKind,
+    Rung,
+    RungPass,
+)
 from journal.store.tables import Row, choice, text_column
 
 
@@ -29,6 +39,7 @@ class ClimbRow(Row):
     rung_opened_at: Mapped[datetime] = mapped_column()
     ended_at: Mapped[datetime | None] = mapped_column()
     ended_by: Mapped[ClimbEnd | None] = mapped_column(choice(ClimbEnd, "ended_by"))
+    led_to: Mapped[LedTo | None] = mapped_column(choice(LedTo, "led_to"))
 
 
 # One open climb a group and challenge, whoever taps first.
@@ -57,6 +68,21 @@ class AnswerRow(Row):
     student_id: Mapped[UUID | None] = mapped_column(sa.ForeignKey("students.id"))
     scribe: Mapped[str] = mapped_column(text_column(24))
     answered_at: Mapped[datetime] = mapped_column()
+    borne_out: Mapped[BorneOut | None] = mapped_column(choice(BorneOut, "borne_out"))
+
+
+class RungPassRow(Row):
+    """A rung left without an answer, with the question exactly as it was put."""
+
+    __tablename__ = "rung_passes"
+    __table_args__ = (sa.UniqueConstraint("school_id", "climb_id", "rung"),)
+
+    school_id: Mapped[UUID] = mapped_column(sa.ForeignKey("schools.id"))
+    climb_id: Mapped[UUID] = mapped_column(sa.ForeignKey("climbs.id"), index=True)
+    rung: Mapped[Rung] = mapped_column(choice(Rung, "rung"))
+    kind: Mapped[PassKind] = mapped_column(choice(PassKind, "kind"))
+    question: Mapped[str] = mapped_column(text_column(400))
+    passed_at: Mapped[datetime] = mapped_column()
 
 
 def add_climb(session: Session, group: Group, challenge_id: UUID, why: str, at: datetime) -> Climb:
@@ -87,7 +113,7 @@ def get_climb(session: Session, climb_id: UUID) -> Climb:
 def climbs_of_groups(
     session: Session, group_ids: Iterable[UUID], challenge_id: UUID
 ) -> tuple[Climb, ...]:
-    """Return all climbs of some groups in order, with their answers, in two queries."""
+    """Return all climbs of some groups in order, with their answers, in three queries."""
     return _select(
         session, ClimbRow.group_id.in_(list(group_ids)), ClimbRow.challenge_id == challenge_id
     )
@@ -111,12 +137,18 @@ def set_rung(session: Session, climb_id: UUID, rung: Rung, at: datetime) -> None
     )
 
 
-def end_climb(session: Session, climb_id: UUID, ended_by: ClimbEnd, at: datetime) -> None:
-    """Take a group off the ladder."""
+def end_climb(
+    session: Session,
+    climb_id: UUID,
+    ended_by: ClimbEnd,
+    at: datetime,
+    led_to: LedTo | None = None,
+) -> None:
+    """Take a group off the ladder, and note what for."""
     session.execute(
         sa.update(ClimbRow)
         .where(ClimbRow.id == climb_id, ClimbRow.ended_at.is_(None))
-        .values(ended_at=at, ended_by=ended_by)
+        .values(ended_at=at, ended_by=ended_by, led_to=led_to)
     )
 
 
@@ -139,6 +171,35 @@ def add_answer(session: Session, school_id: UUID, answer: Answer) -> None:
     session.flush()
 
 
+def add_pass(session: Session, school_id: UUID, passed: RungPass) -> None:
+    """Keep that a rung was left without an answer; the first time counts."""
+    known = session.scalar(
+        sa.select(RungPassRow.id).where(
+            RungPassRow.climb_id == passed.climb_id, RungPassRow.rung == passed.rung
+        )
+    )
+    if known is not None:
+        return
+    session.add(
+        RungPassRow(
+            school_id=school_id,
+            climb_id=passed.climb_id,
+            rung=passed.rung,
+            kind=passed.kind,
+            question=passed.question,
+            passed_at=passed.passed_at,
+        )
+    )
+    session.flush()
+
+
+def set_borne_out(session: Session, answer_id: UUID, borne_out: BorneOut) -> None:
+    """Note whether a later test bore an answer out."""
+    session.execute(
+        sa.update(AnswerRow).where(AnswerRow.id == answer_id).values(borne_out=borne_out)
+    )
+
+
 def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[Climb, ...]:
     rows = session.scalars(
         sa.select(ClimbRow)
@@ -151,6 +212,7 @@ def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[Clim
         sa.select(AnswerRow)
         .where(AnswerRow.climb_id.in_(answers))
         .order_by(AnswerRow.answered_at, AnswerRow.id)
+        .execution_options(populate_existing=True)
     )
     for answer in found:
         answers[answer.climb_id].append(
@@ -164,6 +226,23 @@ def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[Clim
                 student_id=answer.student_id,
                 scribe=answer.scribe,
                 answered_at=answer.answered_at,
+                borne_out=answer.borne_out,
+            )
+        )
+    passes: dict[UUID, list[RungPass]] = {row.id: [] for row in rows}
+    left = session.scalars(
+        sa.select(RungPassRow)
+        .where(RungPassRow.climb_id.in_(passes))
+        .order_by(RungPassRow.passed_at, RungPassRow.id)
+    )
+    for passed in left:
+        passes[passed.climb_id].append(
+            RungPass(
+                climb_id=passed.climb_id,
+                rung=passed.rung,
+                kind=passed.kind,
+                question=passed.question,
+                passed_at=passed.passed_at,
             )
         )
     return tuple(
@@ -178,7 +257,9 @@ def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[Clim
             rung_opened_at=row.rung_opened_at,
             ended_at=row.ended_at,
             ended_by=row.ended_by,
+            led_to=row.led_to,
             answers=tuple(answers[row.id]),
+            passes=tuple(passes[row.id]),
         )
         for row in rows
     )

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from journal.store import (  # noqa: F401 - importing a module registers its tables
+    adaptations,
     challenges,
     classes,
+    diagnoses,
+    fair_test_cards,
     groups,
     ladders,
     parts,
     people,
+    practice_sets,
     revisions,
     safety_limits,
     sessions,

@@ -1,0 +1,48 @@
+"""A practice set, so many practice trials before the next step: trials in, a count out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from uuid import UUID
+
+from journal.domain.errors import Invalid
+from journal.domain.trials import Trial, TrialKind
+
+#: Sizes that a group may choose (our own choice), and what a teacher may set at most.
+SIZES = (6, 12, 18)
+MOST_TRIALS = 60
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PracticeSet:
+    """Practice trials that a group, or its teacher, planned."""
+
+    id: UUID
+    school_id: UUID
+    group_id: UUID
+    challenge_id: UUID
+    trials: int
+    started_at: datetime
+    #: Set by the teacher: nothing counts before it is through.
+    by_teacher: bool = False
+
+    def count_done(self, trials: Iterable[Trial]) -> int:
+        """Return how many of the planned trials are in."""
+        done = sum(
+            one.kind is TrialKind.PRACTICE
+            and one.state.tells_something
+            and one.received_at >= self.started_at
+            for one in trials
+        )
+        return min(done, self.trials)
+
+
+def read_trials(text: str, field: str = "trials") -> int:
+    """Return a number of practice trials as written; raise Invalid beside the field."""
+    text = text.strip()
+    if not text.isascii() or not text.isdigit() or not 1 <= int(text[:6]) <= MOST_TRIALS:
+        what = f"“{text}” is no number of trials. Write one from 1 to {MOST_TRIALS}."
+        raise Invalid.at(field, what)
+    return int(text)
