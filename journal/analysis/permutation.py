@@ -103,13 +103,13 @@ def permute(strata: Sequence[Stratum]) -> PermutationTest | None:
 def choose_null(layout: Layout) -> tuple[ShiftNull, Method]:
     """Return the cheapest exact null distribution, else one that stands for it."""
     cells = table_cells(layout) * slot_bytes(layout.total) // 8
-    if cells > MOST_LISTED:
-        if layout.total <= MOST_LISTED:
-            return list_deals(layout), Method.EXACT
-        if layout.total <= MOST_SHIFT_ENTRIES**2:
-            pairs = ShiftPairs(layout, MOST_SHIFT_ENTRIES)
-            if pairs.fits and pairs.size * 50 < cells:
-                return pairs, Method.EXACT
+    # A deal written out costs about as much as two cells of a table.
+    if layout.total <= MOST_LISTED and 2 * layout.total <= cells:
+        return list_deals(layout), Method.EXACT
+    if cells > MOST_LISTED and layout.total <= MOST_SHIFT_ENTRIES**2:
+        pairs = ShiftPairs(layout, MOST_SHIFT_ENTRIES)
+        if pairs.fits and pairs.size * 50 < cells:
+            return pairs, Method.EXACT
     if cells <= MOST_SHIFT_CELLS:
         return ShiftTable(layout), Method.EXACT
     if _count(layout) <= MOST_SHUFFLED:
