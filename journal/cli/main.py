@@ -7,6 +7,7 @@ import os
 import click
 
 from journal import __version__
+from journal.cli.agreement import agreement
 from journal.cli.backup import backup
 from journal.cli.database import database
 from journal.cli.demo import demo
@@ -41,5 +42,6 @@ for _command in (
     trials,
     findings,
     portfolio,
+    agreement,
 ):
     main.add_command(_command)

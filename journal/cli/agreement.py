@@ -1,0 +1,68 @@
+"""`journal agreement`: how far two scorers of the same portfolios agree."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from pathlib import Path
+
+import click
+
+from journal.analysis.agreement import FEWEST_FOR_BAND, Agreement, AgreementReason, agree
+from journal.cli.sentences import Stop
+from journal.exchange.agreement import read_scored_twice
+
+_UNDEFINED = "undefined: not enough variety"
+
+
+@click.command()
+@click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.option(
+    "--levels",
+    default="",
+    help="The levels from low to high, with commas, such as 'not yet,nearly,yes'. "
+    "Without it they are whole numbers, and every number between the least and the most is one.",
+)
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of sentences.")
+def agreement(file: Path, levels: str, *, as_json: bool) -> None:
+    """Tell how far two scorers agree, from a table FILE.
+
+    FILE is a CSV with the columns scorer_a and scorer_b: one line a portfolio, the level that each
+    gave it. Printed are the shares of exact agreement and of agreement within one level, and
+    Cohen's kappa: plain, and weighted linearly and quadratically by how far apart the levels are.
+    A kappa is undefined where chance alone would agree in everything.
+    """
+    try:
+        text = file.read_text(encoding="utf-8")
+    except UnicodeDecodeError:
+        raise Stop(f"{file.name} is not text. Save it as UTF-8.") from None
+    named = [level.strip() for level in levels.split(",") if level.strip()]
+    if len(set(named)) < len(named):
+        raise Stop("--levels names one level twice. Take one of them out.")
+    scored = read_scored_twice(text, named)
+    found = agree(scored.first, scored.second, scored.levels)
+    click.echo(json.dumps(asdict(found), indent=2) if as_json else _tell(found))
+
+
+def _tell(found: Agreement) -> str:
+    if found.exact is None or found.adjacent is None:
+        return "Nothing was scored by both: agreement cannot be told."
+    lines = [
+        f"Scored twice      {found.count}",
+        f"Exact             {found.exact:.1%}",
+        f"Within one level  {found.adjacent:.1%}",
+        f"Kappa             {_show(found.plain)}",
+        f"Kappa, linear     {_show(found.linear)}",
+        f"Kappa, quadratic  {_show(found.quadratic)}",
+    ]
+    if found.band is not None:
+        words = found.band.value.replace("_", " ")
+        lines.append(f"In words          {words} (Landis & Koch 1977, quadratic kappa)")
+    elif AgreementReason.TOO_FEW_FOR_BAND in found.reasons:
+        few = f"no words from fewer than {FEWEST_FOR_BAND} scored twice"
+        lines.append(f"In words          {few}")
+    return "\n".join(lines)
+
+
+def _show(kappa: float | None) -> str:
+    return _UNDEFINED if kappa is None else f"{kappa:.4f}"
