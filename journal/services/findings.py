@@ -10,36 +10,29 @@ from dataclasses import dataclass
 from functools import lru_cache
 from uuid import UUID
 
-from journal.analysis.comparability import Difference, Unlike
 from journal.analysis.compare import Comparison
 from journal.analysis.comparisons import compare_revisions
-from journal.analysis.records import TrialRecord
+from journal.analysis.records import TrialRecord, by_revision
 from journal.analysis.stall import Stall
 from journal.analysis.summary import Summary, summarise_trials
-from journal.analysis.verdicts import LIVE_STEPS, PracticeWord, Verdict
-from journal.content.finding_words import find_sentence
+from journal.analysis.verdicts import LIVE_STEPS, Verdict
 from journal.domain.classes import GradeBand
-from journal.domain.lengths import show_length
 from journal.domain.outcomes import Direction
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
+from journal.services.amount_findings import AmountWords, find_amounts
+from journal.services.comparison_words import tell_comparison, tell_figures, tell_several
 from journal.services.criteria import CriterionState, judge_criteria
+from journal.services.fair_tests import FairWords, find_fairness
+from journal.services.hit_findings import GroupHits, find_hits
+from journal.services.practice_findings import PracticeFinding, find_practice
 from journal.services.records import GroupRecord
+from journal.services.revision_numbers import tell_numbers
 from journal.services.stalls import find_stall_of, word_stall
-from journal.services.swap_findings import SwapJudgement, judge_pair, key_of
+from journal.services.swap_findings import SwapJudgement, judge_pair
 from journal.services.trial_records import label_revision, records_of
-
-#: Words for the teacher are those of the highest band: counts, figures, units.
-TEACHER_BAND = GradeBand.SIX_TO_EIGHT
-
-_UNLIKE_SENTENCES = {
-    Difference.DISTANCE: "distance_changed",
-    Difference.PANEL: "panel_changed",
-    Difference.NOBODY_TRIED_BOTH: "no_common_tester",
-    Difference.TESTERS: "testers_differ",
-    Difference.SESSION: "session_changed",
-    Difference.HANDLING: "handling_differs",
-}
+from journal.services.use_findings import UseFinding, find_use
+from journal.services.voices import Voice, teacher_voice, told, voice_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,6 +49,11 @@ class RevisionFinding:
     #: What it says beside its parent, in the band's words; empty for a first build.
     beside: tuple[str, ...]
     comparison: Comparison | None = None
+    #: The same beside the best one before it, where that is not its parent.
+    beside_best: tuple[str, ...] = ()
+    best_comparison: Comparison | None = None
+    #: What changed and what else differed; None where either has no trials.
+    fairness: FairWords | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,23 +67,51 @@ class GroupFindings:
     stall: Stall
     #: Why the group has stalled, in the band's words; "" where it has not.
     stall_sentence: str
+    #: Of the main part: where it hits, what goes along with device and use, with an amount, and
+    #: with practice.
+    hits: GroupHits
+    use: UseFinding
+    amount: AmountWords | None
+    practice: PracticeFinding
 
     def of_part(self, part_id: UUID) -> tuple[RevisionFinding, ...]:
         """Return the findings of one part's revisions."""
         return tuple(one for one in self.revisions if one.part_id == part_id)
 
 
-def find_for_group(record: GroupRecord, band: GradeBand | None = None) -> GroupFindings:
-    """Find what the trials say; `band` chooses other words than the class's own."""
-    band = band or record.bench.school_class.band
-    found = tuple(one for state in record.parts for one in _find_for_part(record, state, band))
+def find_for_group(
+    record: GroupRecord, band: GradeBand | None = None, *, at_length: bool = False
+) -> GroupFindings:
+    """Find what the trials say, in the class's own words and measures.
+
+    `band` is for the teacher: all measures in the words of that band. `at_length` also works out
+    what takes seconds: intervals of the shares, and spreads from zones alone.
+    """
+    school_class = record.bench.school_class
+    voice = voice_of(school_class) if band is None else teacher_voice(school_class, band)
+    found = tuple(one for state in record.parts for one in _find_for_part(record, state, voice))
     stall = find_stall_of(record)
+    main = record.main_part
+    records = () if main is None else records_of(record, main)
+    names = {str(one): nickname for one, nickname in record.nicknames.items()}
+    outcome = record.bench.challenge.outcome
+    own_parts = record.bench.challenge.own_parts
     return GroupFindings(
         revisions=found,
-        criteria=judge_criteria(record, band),
-        sentences=_headline(record, found, band),
+        criteria=judge_criteria(record, voice.band),
+        sentences=_headline(record, found, voice),
         stall=stall,
-        stall_sentence=word_stall(record, stall, band),
+        stall_sentence=word_stall(record, stall, voice.band),
+        hits=find_hits(records, record.bench.challenge.panel, names, voice, fitted=at_length),
+        use=find_use(
+            records,
+            names,
+            own_parts[0].name.lower() if own_parts else "",
+            voice.language,
+            intervals=at_length,
+        ),
+        amount=find_amounts(records, outcome, voice),
+        practice=find_practice(records, outcome.unit, voice.language),
     )
 
 
@@ -100,10 +126,11 @@ def _compare(
 
 
 def _find_for_part(
-    record: GroupRecord, state: PartState, band: GradeBand
+    record: GroupRecord, state: PartState, voice: Voice
 ) -> tuple[RevisionFinding, ...]:
     records = records_of(record, state)
     by_id = {one.id: one for one in state.revisions}
+    by_label = {label_revision(state, one): one for one in state.revisions}
     parents = tuple(
         (
             label_revision(state, one),
@@ -111,22 +138,28 @@ def _find_for_part(
         )
         for one in state.revisions
     )
-    direction = record.bench.challenge.outcome.direction
-    compared = _compare(records, direction, parents)
+    compared = _compare(records, record.bench.challenge.outcome.direction, parents)
+    sorted_out = by_revision(records)
     found = []
     for revision in state.revisions:
         label = label_revision(state, revision)
-        own = [one for one in records if one.revision == label]
-        parent = dict(parents)[label]
-        comparison = next(
-            (one for one in compared if one.new == label and parent and one.old == parent[0]), None
+        own = sorted_out.get(label, [])
+        parent = by_id.get(revision.parent_id) if revision.parent_id else None
+        parent_label = "" if parent is None else label_revision(state, parent)
+        shown = [one for one in compared if one.new == label]
+        best = next((one for one in shown if one.old != parent_label), None)
+        beside = _set_beside(
+            _Pair(state=state, old=parent, new=revision),
+            next((one for one in shown if one.old == parent_label), None),
+            record,
+            voice,
         )
-        beside = _beside(record, revision, comparison, band)
-        swapped = _find_swapped(record, state, revision, band)
-        if swapped is not None and swapped.comparison is not None:
-            # Pairs of a swap test rule practice out, so they speak instead of the blocks.
-            comparison = swapped.comparison
-            beside = (*swapped.sentences, *_several(record, revision, band))
+        beside_best = _set_beside(
+            _Pair(state=state, old=None if best is None else by_label[best.old], new=revision),
+            best,
+            record,
+            voice,
+        )
         found.append(
             RevisionFinding(
                 revision_id=revision.id,
@@ -134,125 +167,77 @@ def _find_for_part(
                 number=revision.number,
                 label=label,
                 summary=summarise_trials(own),
-                sentences=_numbers(record, own, label, band),
-                beside=beside,
-                comparison=comparison,
+                sentences=tell_numbers(record.bench.challenge, own, label, voice),
+                beside=beside.sentences
+                and (*beside.sentences, *tell_several(revision, voice), *beside.figures),
+                comparison=beside.comparison,
+                beside_best=(*beside_best.sentences, *beside_best.figures),
+                best_comparison=beside_best.comparison,
+                fairness=find_fairness(
+                    state, revision, sorted_out.get(parent_label, []), own, voice
+                ),
             )
         )
     return tuple(found)
 
 
-def _find_swapped(
-    record: GroupRecord, state: PartState, revision: Revision, band: GradeBand
-) -> SwapJudgement | None:
-    """Return what swap tests say of a revision and its parent; below three pairs nothing."""
-    parent = state.find_revision(revision.parent_id) if revision.parent_id else None
-    if parent is None:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Pair:
+    """A revision of a part and the one that it is set beside."""
+
+    state: PartState
+    old: Revision | None
+    new: Revision
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Beside:
+    """The comparison that speaks, its sentences, and its figures in words."""
+
+    comparison: Comparison | None
+    sentences: tuple[str, ...]
+    figures: tuple[str, ...]
+
+
+def _set_beside(
+    pair: _Pair, comparison: Comparison | None, record: GroupRecord, voice: Voice
+) -> _Beside:
+    """Let blocks of trials speak, or a swap test where there is one."""
+    swapped = _find_swapped(record, pair, voice.band)
+    if swapped is None:
+        sentences = tell_comparison(comparison, record.bench.challenge.outcome.unit, voice)
+    else:
+        # Pairs of a swap test rule practice out, so they speak instead of the blocks.
+        comparison, sentences = swapped.comparison, swapped.sentences
+    return _Beside(
+        comparison=comparison, sentences=sentences, figures=tell_figures(comparison, voice)
+    )
+
+
+def _find_swapped(record: GroupRecord, pair: _Pair, band: GradeBand) -> SwapJudgement | None:
+    """Return what swap tests say of two revisions; below three pairs nothing."""
+    if pair.old is None:
         return None
-    judged = judge_pair(record, state, parent, revision, band)
+    judged = judge_pair(record, pair.state, pair.old, pair.new, band)
     comparison = None if judged is None else judged.comparison
     if comparison is None or comparison.verdict is Verdict.TOO_EARLY:
         return None
     return judged
 
 
-def _numbers(
-    record: GroupRecord, own: Sequence[TrialRecord], label: str, band: GradeBand
-) -> tuple[str, ...]:
-    outcome = record.bench.challenge.outcome
-    summary = summarise_trials(own)
-    n = summary.n + summary.misfires
-    if n == 0:
-        return _told(find_sentence("nothing_yet", band, _language(record)))
-    values = [one.measured for one in own if one.measured is not None]
-    best = max(values, key=outcome.direction.merit) if values else None
-    slots = {
-        "n": n,
-        "best": best,
-        "unit": outcome.unit,
-        "revision": label,
-        "range": summary.range,
-        "lowest": summary.lowest,
-        "highest": summary.highest,
-        "mean": summary.mean,
-        "median": summary.median,
-        "misfires": summary.misfires,
-        "lower_quartile": summary.lower_quartile,
-        "upper_quartile": summary.upper_quartile,
-    }
-    keys = ["trials"]
-    if values:
-        keys += ["best", "range", "centre"]
-    launching = record.bench.challenge.launches
-    if summary.misfires:
-        keys.append("misfires_launching" if launching else "misfires")
-    sentences = []
-    for key in keys:
-        # The centre's n is of measured trials; the count of all stands in its own sentence.
-        shown = {**slots, "n": summary.n} if key == "centre" else slots
-        sentences.append(find_sentence(key, band, _language(record), **shown))
-    return _told(*sentences)
-
-
-def _beside(
-    record: GroupRecord, revision: Revision, comparison: Comparison | None, band: GradeBand
-) -> tuple[str, ...]:
-    if comparison is None:
-        return ()
-    key = key_of(comparison.verdict)
-    if comparison.verdict.clear and comparison.practice is PracticeWord.NOT_RULED_OUT:
-        key = f"{key}_practice"
-    difference = comparison.difference
-    slots = {
-        "old": comparison.old,
-        "new": comparison.new,
-        "n_old": comparison.old_n,
-        "n_new": comparison.new_n,
-        "difference": None if difference is None else abs(difference),
-        "unit": record.bench.challenge.outcome.unit,
-    }
-    sentences = [find_sentence(key, band, _language(record), **slots)]
-    sentences += [
-        _unlike_sentence(one, band, _language(record))
-        for one in comparison.unlike
-        if one.what in _UNLIKE_SENTENCES
-    ]
-    return (*_told(*sentences), *_several(record, revision, band))
-
-
-def _several(record: GroupRecord, revision: Revision, band: GradeBand) -> tuple[str, ...]:
-    if len(revision.changes) <= 1:
-        return ()
-    return _told(find_sentence("several_changes", band, _language(record)))
-
-
-def _unlike_sentence(unlike: Unlike, band: GradeBand, language: str) -> str | None:
-    old, new = ", ".join(unlike.old), ", ".join(unlike.new)
-    if unlike.what is Difference.DISTANCE:
-        old, new = (", ".join(show_length(float(one)) for one in side) for side in (
-            unlike.old, unlike.new))  # fmt: skip
-    return find_sentence(_UNLIKE_SENTENCES[unlike.what], band, language, old=old, new=new)
-
-
 def _headline(
-    record: GroupRecord, found: Sequence[RevisionFinding], band: GradeBand
+    record: GroupRecord, found: Sequence[RevisionFinding], voice: Voice
 ) -> tuple[str, ...]:
     """Return what to say first: of the revision of the main part that was tested last."""
     main = record.main_part
     tested = [one for one in found if main and one.part_id == main.part.id and _tested(one.summary)]
     if not tested:
-        return _told(find_sentence("nothing_yet", band, _language(record)))
+        return told(voice.say("nothing_yet"))
     newest = tested[-1]
-    return newest.beside[:2] or newest.sentences[:2]
+    return (
+        newest.beside[:2] or newest.sentences[:2] or told(voice.say("trials", n=newest.summary.n))
+    )
 
 
 def _tested(summary: Summary) -> bool:
     return summary.n + summary.misfires > 0
-
-
-def _language(record: GroupRecord) -> str:
-    return record.bench.school_class.language
-
-
-def _told(*sentences: str | None) -> tuple[str, ...]:
-    return tuple(sentence for sentence in sentences if sentence)

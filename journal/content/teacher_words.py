@@ -1,0 +1,27 @@
+"""The teacher's sentences on the analysis: a key and figures in, one sentence out."""
+
+from __future__ import annotations
+
+from journal.content.finding_words import show_figure
+from journal.content.texts import find_entry, get_text, slots_of
+from journal.domain.classes import GradeBand
+
+_FIGURES = GradeBand.SIX_TO_EIGHT
+#: A p-value below this is said to be below it.
+_LEAST_P = 0.001
+
+
+def tell_teacher(key: str, language: str, **slots: object) -> str:
+    """Return a sentence; a figure that cannot be said is "not known"."""
+    one = f"{key}_one"
+    if slots.get("count") == 1 and find_entry("teacher_words", language, one) is not None:
+        key = one
+    text = get_text("teacher_words", language, key)
+    return text.format(**{slot: show_figure(slots.get(slot), _FIGURES) for slot in slots_of(text)})
+
+
+def show_p_value(p_value: float | None) -> str:
+    """Return a p-value with three places, such as "0.029"; "" where there is none."""
+    if p_value is None:
+        return ""
+    return f"below {_LEAST_P}" if p_value < _LEAST_P else f"{p_value:.3f}"

@@ -1,0 +1,78 @@
+"""The numbers of one revision in words: its trials come in, sentences go out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from journal.analysis.records import TrialRecord, measured_values
+from journal.analysis.shapes import Shape
+from journal.analysis.summary import Summary, summarise_trials
+from journal.domain.challenges import Challenge
+from journal.services.voices import Voice, told
+
+
+def tell_numbers(
+    challenge: Challenge, own: Sequence[TrialRecord], label: str, voice: Voice
+) -> tuple[str, ...]:
+    """Say count, best, spread, middle, misfires, shape and striking values, as far as open."""
+    summary = summarise_trials(own)
+    n, measures = summary.n + summary.misfires, voice.measures
+    if n + summary.without_value == 0:
+        return told(voice.say("nothing_yet"))
+    outcome = challenge.outcome
+    values = measured_values(own)
+    sentences = [voice.say("trials", n=n + summary.without_value)] if measures.show_counts else []
+    if values:
+        best = max(values, key=outcome.direction.merit)
+        sentences.append(voice.say("best", best=best, unit=outcome.unit, revision=label))
+        sentences += _tell_spread(summary, outcome.unit, voice)
+    if summary.misfires and measures.show_counts:
+        key = "misfires_launching" if challenge.launches else "misfires"
+        sentences.append(voice.say(key, n=n, misfires=summary.misfires))
+    if measures.show_dot_plot and summary.shape is not Shape.TOO_FEW:
+        sentences.append(voice.say(f"shape_{summary.shape.value}"))
+    return told(*sentences, *_tell_striking(summary, outcome.unit, voice))
+
+
+def _tell_spread(summary: Summary, unit: str, voice: Voice) -> list[str]:
+    measures = voice.measures
+    slots = {
+        "n": summary.n,
+        "unit": unit,
+        "range": summary.range,
+        "lowest": summary.lowest,
+        "highest": summary.highest,
+        "mean": summary.mean,
+        "median": summary.median,
+        "mad": summary.mad,
+        "lower_quartile": summary.lower_quartile,
+        "upper_quartile": summary.upper_quartile,
+    }
+    keys = ["range"] if measures.show_range else []
+    if measures.show_mean and measures.show_median:
+        keys.append("centre")
+    elif measures.show_mean or measures.show_median:
+        keys.append("mean" if measures.show_mean else "median")
+    if measures.show_quartiles and summary.lower_quartile is not None:
+        keys.append("quartiles")
+    if measures.show_deviation and summary.n > 1:
+        keys.append("deviation")
+    return [voice.say(key, **slots) for key in keys]
+
+
+def _tell_striking(summary: Summary, unit: str, voice: Voice) -> list[str]:
+    """Say which values stand far out, and the middle with them left out."""
+    count = len(summary.striking)
+    if not count or not voice.measures.show_dot_plot:
+        return []
+    sentences = [
+        voice.say("striking", value=summary.striking[0], unit=unit)
+        if count == 1
+        else voice.say("striking_many", n=count)
+    ]
+    without = summary.without_striking
+    if voice.measures.show_mean and without is not None and without.n:
+        sentences.append(
+            voice.say("without_striking", mean=without.mean, median=without.median, unit=unit)
+        )
+    return sentences
