@@ -1,0 +1,1 @@
+"""Classrooms with a known cause: what the diagnosis and the stall watch are measured on."""
