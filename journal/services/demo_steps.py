@@ -15,12 +15,14 @@ from journal.domain.part_states import PartState
 from journal.domain.parts import PartEventKind
 from journal.domain.revisions import Change, MaterialAmount, RevisionEntry
 from journal.domain.stages import NoteEntry, NoteKind
+from journal.domain.swap_tests import SwapKind
 from journal.domain.trials import Place, TrialEntry, TrialKind
 from journal.services.benches import Bench, get_bench
 from journal.services.ladders import answer_rung, start_climb
 from journal.services.parts import ensure_parts, parts_at_bench, report_event
 from journal.services.revisions import first_entry, make_first_builds, make_revision
 from journal.services.stages import keep_note
+from journal.services.swap_tests import SwapEntry, plan_swap_test
 from journal.services.trials import log_trial
 from journal.services.visits import log_visit
 from journal.services.work import Work, open_work
@@ -138,6 +140,40 @@ def _trials(scene: Scene, step: Mapping[str, Any]) -> None:
             log_trial(work, uuid5(_NAMES, f"{scene.group_id} {scene.clock.time}"), entry)
 
 
+def _swap(scene: Scene, step: Mapping[str, Any]) -> None:
+    """Use two launchers in turn; `old` and `new` say where the hits of each gather."""
+    start = scene.clock.time
+    with scene.as_group() as work:
+        bench = get_bench(work, scene.group_id)
+        state = _find_part(work, bench, scene, step["part"])
+        old, new = (one.id for one in state.revisions if one.number in step["numbers"])
+        entry = SwapEntry(
+            kind=SwapKind.REVISIONS,
+            old_revision_id=old,
+            new_revision_id=new,
+            trials_each=step["each"],
+        )
+        planned = plan_swap_test(work, scene.group_id, entry)
+    for turn in planned.turns:
+        scene.clock.time = start + turn.position * _PACE
+        with scene.as_group() as work:
+            own = [
+                one.current.id
+                for one in parts_at_bench(work, bench)
+                if one.part.owner_id == turn.student_id and one.current
+            ]
+            hits = step["old"] if turn.revision_id == old else step["new"]
+            trial = TrialEntry(
+                revision_ids=(turn.revision_id, *own),
+                kind=TrialKind.PRACTICE,
+                logged_at=scene.clock(),
+                student_id=turn.student_id,
+                handling={"pull": "full", "tilt": "mark 3", "hand": "right"},
+                **_what_came_of_it(scene, hits, bench, misfired=False),
+            )
+            log_trial(work, uuid5(_NAMES, f"{scene.group_id} {scene.clock.time}"), trial)
+
+
 def _what_came_of_it(
     scene: Scene, step: Mapping[str, Any], bench: Bench, *, misfired: bool
 ) -> dict[str, Any]:
@@ -200,6 +236,7 @@ _ACTS: dict[str, Callable[[Scene, Mapping[str, Any]], None]] = {
     "first": _first,
     "build": _build,
     "trials": _trials,
+    "swap": _swap,
     "stuck": _stuck,
     "answer": _answer,
     "event": _event,
