@@ -2,8 +2,9 @@
 
 Comes in: the group's records in order and what else is known. Goes out: `Stall`, a key and figures.
 
-Notes: a group whose mean rises by .15 sd a trial is called stalled in 42 % of cases with windows
-of 6 and in 6.5 % with windows of 8; one whose scatter shrinks while its mean stays is called often.
+Notes: measured on invented groups, looked at after each of 24 trials: one whose mean rises by .15
+sd a trial is called in 45 % with windows of 6 and in 8 % with windows of 8; one whose scatter
+shrinks by 40 % while its mean stays in 99 and 93 %, as often as one where nothing happens.
 """
 
 from __future__ import annotations
