@@ -13,7 +13,10 @@ from journal.domain.swap_tests import SwapTest
 from journal.domain.trials import Trial, TrialKind
 from journal.services.benches import Bench, get_bench
 from journal.services.frames import TabletFrame
+from journal.services.ladders import LadderOffer, offer
 from journal.services.parts import borrowed_at_bench, parts_at_bench
+from journal.services.records import gather_group
+from journal.services.stalls import find_stall_of
 from journal.services.swap_tests import find_running
 from journal.services.swap_turns import TurnView, choose_turns, swapped_shared_part, view_turn
 from journal.services.trial_panels import NumberPad, PanelView, view_pad, view_panel
@@ -48,6 +51,8 @@ class LogForm:
     stamp: str
     shared_ids: tuple[str, ...]
     launches: bool
+    #: A button for each cause of a misfire: its value and its words.
+    misfires: tuple[Pair, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,9 +67,10 @@ class LogPage:
     settings: LogSettings
     panel: PanelView | None
     pad: NumberPad | None
-    misfires: tuple[Pair, ...]
     newest: NewestTrial | None
     form: LogForm
+    #: A question that waits for the group, or one that may help it now.
+    offer: LadderOffer | None
     #: Who is next with what, while a swap test runs.
     turn: TurnView | None = None
 
@@ -98,7 +104,6 @@ def prepare_log(
         settings=read_settings(bench, logged, sent or {}),
         panel=view_panel(bench, logged, in_use),
         pad=view_pad(bench),
-        misfires=tuple((f"misfire:{one.key}", one.name) for one in bench.challenge.misfires),
         newest=_newest(bench, logged),
         form=LogForm(
             trial_id=(sent or {}).get("trial_id") or str(uuid4()),
@@ -107,9 +112,16 @@ def prepare_log(
             stamp=_stamp(bench, wait, testers, shared_ids),
             shared_ids=shared_ids,
             launches=bench.challenge.launches,
+            misfires=tuple((f"misfire:{one.key}", one.name) for one in bench.challenge.misfires),
         ),
+        offer=_offer(work, bench),
         turn=view_turn(bench, swap_test, states),
     )
+
+
+def _offer(work: Work, bench: Bench) -> LadderOffer | None:
+    stall = find_stall_of(gather_group(work, bench))
+    return offer(work, bench, stall.reason.value if stall.stalled else None)
 
 
 def _swapped_ids(swap_test: SwapTest | None) -> tuple[UUID, ...]:

@@ -244,6 +244,25 @@ def test_group_mates_part_can_be_chosen_and_a_lost_one_cannot(
     )
 
 
+def test_stuck_group_sees_that_a_question_waits(tablet: FlaskClient, classroom: Classroom) -> None:
+    """After "We are stuck" the head leads to the question instead."""
+    assert "We are stuck" in tablet.get(path_of(classroom, "/new")).text
+    tablet.post(f"/groups/{classroom.group_ids[0]}/ladder")
+
+    page = tablet.get(path_of(classroom, "/new")).text
+
+    assert "A question waits for you." in page
+    assert "We are stuck" not in page
+
+
+def test_stalled_group_is_offered_a_question(tablet: FlaskClient, classroom: Classroom) -> None:
+    """A dozen trials without a hit better than the first: the head offers help."""
+    for _ in range(14):
+        tablet.post(path_of(classroom, ""), data=form_of(classroom, at="bare"))
+
+    assert "A question may help you now." in tablet.get(path_of(classroom, "/new")).text
+
+
 def test_names_are_escaped(store: Store, clock: StandingClock, sign_in: SignIn) -> None:
     """A nickname that looks like markup stays text, in the page and in the drawing."""
     with open_work(store, OPERATOR, clock=clock) as work:
