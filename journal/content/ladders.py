@@ -1,15 +1,21 @@
 """The questions of the ladder: a rung and a band in, one Question out, its slots to be filled.
 
-A question may name a factor that the group itself changed; never a value, a direction or a remedy.
+Each rung has several wordings, for the kind of challenge and for what the trials point to. A
+question may name a factor that the group itself changed; never a value, a direction or a remedy.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Collection
 from dataclasses import dataclass, replace
+from functools import cache
+from importlib.resources import files
 
-from journal.content.texts import find_entry, get_text, get_texts, slots_of
+from journal.content.ladder_documents import Wording, Wordings, read_ladder
+from journal.content.texts import FALLBACK_LANGUAGE, slots_of
 from journal.domain.classes import GradeBand
+from journal.domain.diagnoses import Reading
 from journal.domain.ladders import Rung
 
 _SLOT = re.compile(r"\{(factor|old|new)\}")
@@ -26,17 +32,51 @@ class Question:
     plain: str
 
 
-def get_question(rung: Rung, band: GradeBand, language: str) -> Question:
-    """Return the question of a rung in a band's words, with its slots still open."""
-    text = get_text("ladders", language, rung.value, band.value, "text")
-    plain = find_entry("ladders", language, rung.value, band.value, "plain")
-    aloud = find_entry("ladders", language, rung.value, band.value, "aloud")
-    return Question(
-        text=text,
-        starters=get_texts("ladders", language, rung.value, band.value, "starters"),
-        aloud=str(aloud) if aloud else text,
-        plain=str(plain) if plain else text,
-    )
+def get_question(
+    rung: Rung,
+    band: GradeBand,
+    language: str,
+    *,
+    launches: bool | None = None,
+    points_to: Reading = Reading.CANNOT_TELL,
+) -> Question:
+    """Return the first question of a rung in a band's words, with its slots still open."""
+    return questions_for(rung, band, language, launches=launches, points_to=points_to)[0]
+
+
+def questions_for(
+    rung: Rung,
+    band: GradeBand,
+    language: str,
+    *,
+    launches: bool | None = None,
+    points_to: Reading = Reading.CANNOT_TELL,
+) -> tuple[Question, ...]:
+    """Return every wording that fits, what the trials point to first; slots are still open."""
+    found = _read(language)[rung, band]
+    fitting = [
+        one
+        for one in found.wordings
+        if one.launches in {None, launches} and one.points_to in {None, points_to}
+    ]
+    fitting.sort(key=lambda one: one.points_to is None)
+    return tuple(_question(one, found.starters) for one in fitting)
+
+
+def all_questions(rung: Rung, band: GradeBand, language: str) -> tuple[Question, ...]:
+    """Return every wording of a rung and band, whomever it fits."""
+    found = _read(language)[rung, band]
+    return tuple(_question(one, found.starters) for one in found.wordings)
+
+
+def pick_fresh(questions: Collection[Question], put: Collection[str]) -> Question:
+    """Return the first question that was not put yet; where all were, the one put longest ago.
+
+    `put` are the texts already put, oldest first, of questions whose slots are filled.
+    """
+    seen = list(put)
+    last = {text: place for place, text in enumerate(seen)}
+    return min(questions, key=lambda one: last.get(one.text, -1))
 
 
 def fill_question(
@@ -52,6 +92,26 @@ def fill_question(
     if any(not given[slot] for slot in slots_of(text)):
         text = aloud = question.plain
     return replace(question, text=_fill(text, given), aloud=_fill(aloud, given))
+
+
+@cache
+def _read(language: str) -> dict[tuple[Rung, GradeBand], Wordings]:
+    """Return the ladder of a language; where it has none, English stands in."""
+    folder = files("journal.content") / "ladders"
+    file = folder / f"{language}.toml"
+    if not language.isidentifier() or not file.is_file():
+        language = FALLBACK_LANGUAGE
+        file = folder / f"{language}.toml"
+    return read_ladder(file.read_text(encoding="utf-8"), f"ladders/{language}.toml", language)
+
+
+def _question(wording: Wording, starters: tuple[str, ...]) -> Question:
+    return Question(
+        text=wording.text,
+        starters=starters,
+        aloud=wording.text,
+        plain=wording.plain or wording.text,
+    )
 
 
 def _fill(text: str, given: dict[str, str]) -> str:

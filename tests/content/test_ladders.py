@@ -7,14 +7,24 @@ from itertools import product
 import pytest
 
 from journal.content.bands import which_measures
-from journal.content.ladders import Question, fill_question, get_question
+from journal.content.ladders import (
+    Question,
+    all_questions,
+    fill_question,
+    get_question,
+    pick_fresh,
+    questions_for,
+)
 from journal.content.library import ready_challenges
 from journal.domain.challenges import Factor
 from journal.domain.classes import GradeBand
+from journal.domain.diagnoses import Reading
 from journal.domain.ladders import Rung
 from tests.content.wording import TELLING_WORDS, UNWANTED_WORDS, sentences_of, words_of
 
 LABELS = ("Earlier", "Later")
+#: What the trials of a group may point to.
+POINTS = (Reading.DEVICE, Reading.USE, Reading.CANNOT_TELL)
 
 
 def factors_for(band: GradeBand) -> list[Factor]:
@@ -29,10 +39,15 @@ def factors_for(band: GradeBand) -> list[Factor]:
 
 
 def rendered(rung: Rung, band: GradeBand) -> list[Question]:
-    """Return the question as every group of a band could meet it."""
-    question = get_question(rung, band, "en")
-    filled = [fill_question(question, factor.name, *LABELS) for factor in factors_for(band)]
-    return [fill_question(question), *filled]
+    """Return every question as every group of a band could meet it."""
+    return [
+        filled
+        for question in all_questions(rung, band, "en")
+        for filled in (
+            fill_question(question),
+            *(fill_question(question, factor.name, *LABELS) for factor in factors_for(band)),
+        )
+    ]
 
 
 @pytest.mark.parametrize(("rung", "band"), list(product(Rung, GradeBand)))
@@ -62,16 +77,51 @@ def test_sentences_are_as_short_as_the_band_reads(rung: Rung, band: GradeBand) -
         assert len(sentences) <= 2
         assert max(len(words_of(one)) for one in sentences) <= (
             which_measures(band).most_words_a_sentence
-        )
+        ), question.text
 
 
-def test_no_two_rungs_or_bands_share_a_sentence() -> None:
-    """Each step up sounds new, and a child who grows older reads new words."""
-    owner: dict[str, tuple[Rung, GradeBand]] = {}
+def test_no_two_wordings_share_a_sentence() -> None:
+    """Each step up sounds new, so does coming back, and growing older."""
+    owner: dict[str, str] = {}
     for rung, band in product(Rung, GradeBand):
-        question = get_question(rung, band, "en")
-        for sentence in {*sentences_of(question.text), *sentences_of(question.plain)}:
-            assert (rung, band) == owner.setdefault(sentence, (rung, band))
+        for question in all_questions(rung, band, "en"):
+            for sentence in {*sentences_of(question.text), *sentences_of(question.plain)}:
+                assert question.text == owner.setdefault(sentence, question.text)
+
+
+@pytest.mark.parametrize(
+    ("rung", "band", "launches", "points_to"),
+    list(product(Rung, GradeBand, (True, False), POINTS)),
+)
+def test_a_group_can_come_back_in_one_lesson(
+    rung: Rung, band: GradeBand, launches: bool, points_to: Reading
+) -> None:
+    """Three wordings or more fit each group at each rung; what the trials point to comes first."""
+    fitting = questions_for(rung, band, "en", launches=launches, points_to=points_to)
+    assert len(fitting) >= 3
+    others = set(POINTS) - {points_to}
+    for other in others:
+        apart = questions_for(rung, band, "en", launches=launches, points_to=other)
+        if points_to is not Reading.CANNOT_TELL:
+            assert fitting[0] not in apart
+
+
+def test_questions_that_were_put_come_back_last() -> None:
+    """The first that is new is taken; once all were put, the one put longest ago."""
+    fitting = questions_for(Rung.AIM, GradeBand.TWO, "en", launches=True)
+    texts = [one.text for one in fitting]
+    assert texts[0] == pick_fresh(fitting, []).text
+    assert texts[1] == pick_fresh(fitting, [texts[0], "something else"]).text
+    assert texts[1] == pick_fresh(fitting, [texts[1], texts[0], *texts[2:]]).text
+
+
+def test_launching_and_loading_are_asked_about_apart() -> None:
+    """Nobody who loads a bridge is asked where it landed."""
+    launched = questions_for(Rung.NOTICE, GradeBand.THREE_TO_FIVE, "en", launches=True)
+    loaded = questions_for(Rung.NOTICE, GradeBand.THREE_TO_FIVE, "en", launches=False)
+    assert any("launch" in one.text for one in launched)
+    assert not any("launch" in one.text or "land" in one.text for one in loaded)
+    assert any("load" in one.text for one in loaded)
 
 
 def test_a_group_that_changed_something_hears_its_own_factor() -> None:

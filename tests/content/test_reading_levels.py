@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from journal.content.ladders import fill_question, get_question
+from journal.content.ladders import all_questions, fill_question
 from journal.content.library import ready_challenges
 from journal.content.stages import get_stage_words
 from journal.content.starters import STARTER_FIELDS, get_starters
@@ -52,7 +52,9 @@ def pages_of(band: GradeBand) -> dict[str, list[str]]:
     """Return the band's texts, pooled by where they stand."""
     wordings = [challenge.wording[band] for challenge in ready_challenges()]
     stages = [get_stage_words(stage, band, "en") for stage in Stage]
-    questions = [fill_question(get_question(rung, band, "en")) for rung in Rung]
+    questions = [
+        fill_question(question) for rung in Rung for question in all_questions(rung, band, "en")
+    ]
     return {
         "stories": [
             *(f"{wording.story} {wording.problem}" for wording in wordings),

@@ -1,0 +1,120 @@
+"""A ladder as it is written down: TOML text in, wordings by rung and band out, or what to mend.
+
+Every problem names file and line, so that whoever edits the texts finds the place.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from itertools import product
+from typing import NoReturn
+
+from journal.content.texts import get_text, slots_of
+from journal.domain.classes import GradeBand
+from journal.domain.diagnoses import Reading
+from journal.domain.errors import Invalid
+from journal.domain.ladders import Rung
+
+_SLOTS = frozenset({"factor", "old", "new"})
+_LEAST_STARTERS = 2
+_WORD = re.compile(r"[a-z-]+")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wording:
+    """One wording of a rung."""
+
+    text: str
+    #: Stands in where the group changed nothing yet; "" where the text has no slot.
+    plain: str = ""
+    #: Only for challenges that launch (True) or load (False); None fits both.
+    launches: bool | None = None
+    #: Only where the trials point to this; None fits all.
+    points_to: Reading | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wordings:
+    """What one rung says to one band; the first wording fits every group."""
+
+    wordings: tuple[Wording, ...]
+    starters: tuple[str, ...]
+
+
+def read_ladder(text: str, name: str, language: str) -> dict[tuple[Rung, GradeBand], Wordings]:
+    """Return the whole ladder; raise Invalid naming file and line of the first problem."""
+    try:
+        document = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        message = f"{name} cannot be read: {error}."
+        raise Invalid(message) from None
+    reader = _Reader(text, name, frozenset(get_text("telling_words", language, "words").split()))
+    return {
+        (rung, band): reader.read(document, rung, band) for rung, band in product(Rung, GradeBand)
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class _Reader:
+    """The file as it was written, to find the line of a problem again."""
+
+    source: str
+    name: str
+    telling: frozenset[str]
+
+    def read(self, document: Mapping[str, object], rung: Rung, band: GradeBand) -> Wordings:
+        """Return what a rung says to a band."""
+        bands = document.get(rung.value)
+        entry = bands.get(band.value) if isinstance(bands, Mapping) else None
+        if not isinstance(entry, Mapping):
+            self._refuse(f"[{rung.value}", f"the rung {rung.value} has no texts for {band.value}")
+        head = f"[{rung.value}.{band.value}]"
+        given = entry.get("wordings")
+        if not isinstance(given, list) or not given:
+            self._refuse(head, f"the rung {rung.value} has no wording for band {band.value}")
+        starters = entry.get("starters")
+        if not isinstance(starters, list) or len(starters) < _LEAST_STARTERS:
+            self._refuse(head, f"{rung.value} needs two starters or more for band {band.value}")
+        for starter in starters:
+            self._check_words(str(starter))
+        wordings = tuple(self._wording(one, head) for one in given)
+        if wordings[0].launches is not None or wordings[0].points_to is not None:
+            self._refuse(head, f"the first wording of {rung.value} must fit every group")
+        return Wordings(wordings=wordings, starters=tuple(map(str, starters)))
+
+    def _wording(self, given: object, head: str) -> Wording:
+        entry = given if isinstance(given, Mapping) else {}
+        text, plain = str(entry.get("text", "")).strip(), str(entry.get("plain", "")).strip()
+        if "?" not in text:
+            self._refuse(text or head, "a wording must ask something: it needs a question mark")
+        if slots_of(text) and not plain:
+            self._refuse(text, "a wording with a slot needs a plain one beside it")
+        if slots_of(text) - _SLOTS or slots_of(plain):
+            self._refuse(text, "only {factor}, {old} and {new} can be filled, and none in `plain`")
+        self._check_words(text)
+        self._check_words(plain)
+        launches = entry.get("launches")
+        points = entry.get("points")
+        if points not in {None, Reading.DEVICE.value, Reading.USE.value}:
+            self._refuse(text, '`points` is "device" or "use"')
+        return Wording(
+            text=text,
+            plain=plain,
+            launches=launches if isinstance(launches, bool) else None,
+            points_to=None if points is None else Reading(str(points)),
+        )
+
+    def _check_words(self, text: str) -> None:
+        found = sorted(set(_WORD.findall(text.lower())) & self.telling)
+        if found or any(sign.isdigit() for sign in text):
+            what = f"the word “{found[0]}”" if found else "a number"
+            self._refuse(text, f"{what} tells what to do; a question only asks")
+
+    def _refuse(self, near: str, what: str) -> NoReturn:
+        lines = self.source.splitlines()
+        at = next((number for number, line in enumerate(lines, 1) if near in line), len(lines))
+        message = f"{self.name}, line {at}: {what}."
+        raise Invalid(message)
