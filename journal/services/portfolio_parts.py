@@ -15,11 +15,15 @@ from journal.services.revisions import FIRST_BUILD
 from journal.services.shown_times import show_day
 from journal.services.trial_records import label_revision
 
+#: A part beside the main one is told in short.
+_MOST_SENTENCES = 4
 _EVENT_WORDS = {
     PartEventKind.LOST: "was lost",
     PartEventKind.BROKEN: "broke",
     PartEventKind.MENDED: "was mended",
 }
+#: Where each trial destroys the part, breaking and building again are no news.
+_USUAL_WHERE_TESTS_DESTROY = frozenset({PartEventKind.BROKEN, PartEventKind.MENDED})
 
 
 def list_parts(
@@ -42,6 +46,8 @@ def tell_events(record: GroupRecord, state: PartState) -> tuple[str, ...]:
     """Say what happened to a part, in order; another group stays without a name."""
     told = []
     for event in state.events:
+        if state.kind.destructive and event.kind in _USUAL_WHERE_TESTS_DESTROY:
+            continue
         line = f"{state.name} {_event_words(record, event)} on {show_day(event.at)}."
         if line not in told:
             told.append(line)
@@ -65,7 +71,7 @@ def _small(
         changes=tuple(tell_change(one, state.kind) for one in revision.changes),
         said=tuple(said),
         facts=_facts(record, state, revision),
-        numbers=finding.sentences if finding and trials else (),
+        numbers=finding.sentences[:_MOST_SENTENCES] if finding and trials else (),
     )
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from journal.domain.factor_values import OTHER, current_value, show_value
 from journal.domain.part_states import PartState
@@ -16,13 +15,11 @@ from journal.domain.revision_rules import (
 from journal.domain.revisions import Change, MaterialAmount, Revision
 from journal.domain.stages import Note
 from journal.services.findings import GroupFindings
-from journal.services.pictures import draw_hits, draw_trials
-from journal.services.portfolio_conditions import count_children, count_trials, list_conditions
 from journal.services.portfolio_notes import found_after, plan_before
+from journal.services.portfolio_outcomes import tell_outcome
 from journal.services.portfolio_pages import (
     Bill,
     ChangeLine,
-    Happened,
     MaterialLine,
     RevisionSpread,
 )
@@ -32,11 +29,6 @@ from journal.services.revisions import FIRST_BUILD
 from journal.services.shown_times import show_day
 from journal.services.trial_records import label_revision
 
-#: Drawn for a column 122 mm wide; on paper 1 px of a drawing is then 0.2 mm.
-BODY_WIDTH_PX = 610
-#: The panel beside a smaller one of the revision before.
-_HITS_PX = 420
-_PARENT_HITS_PX = 180
 #: More changes than this do not fit a title.
 _MOST_IN_TITLE = 2
 
@@ -77,7 +69,7 @@ def make_spread(
         found=found_after(record, revision, notes),
         people=_people(record, revision),
         bill=_bill(record, revision),
-        happened=_happened(record, state, revision, parent, found),
+        happened=tell_outcome(record, state, revision, parent, found),
     )
 
 
@@ -169,61 +161,4 @@ def _material_line(record: GroupRecord, used: MaterialAmount) -> MaterialLine:
         name=f"{name}, {used.amount:g}{unit}",
         cost=show_money(cost_hundredths([used], challenge)),
         latex=material is not None and material.latex,
-    )
-
-
-def _happened(
-    record: GroupRecord,
-    state: PartState,
-    revision: Revision,
-    parent: Revision | None,
-    found: GroupFindings,
-) -> Happened | None:
-    """Return what came of it; None before its first trial."""
-    trials = record.trials_of(revision.id)
-    if not trials:
-        return None
-    before = record.trials_of(parent.id) if parent is not None else ()
-    beside = [parent] if parent is not None and before else []
-    finding = next((one for one in found.revisions if one.revision_id == revision.id), None)
-    label, ids = label_revision(state, revision), f"r{state.part.id.hex[:8]}{revision.number}"
-    placed = any(one.x_mm is not None for one in trials)
-    return Happened(
-        count=count_trials(trials),
-        hits=draw_hits(
-            record,
-            trials,
-            width_px=_HITS_PX,
-            height_px=_HITS_PX,
-            labels=True,
-            ids=f"{ids}h",
-            title=f"The panel with the hits of {label}",
-        )
-        if placed
-        else "",
-        parent_hits=draw_hits(
-            record,
-            before,
-            width_px=_PARENT_HITS_PX,
-            height_px=_PARENT_HITS_PX,
-            labels=False,
-            ids=f"{ids}p",
-            title=f"The panel with the hits of {label_revision(state, parent)}",
-        )
-        if placed and parent is not None and any(one.x_mm is not None for one in before)
-        else "",
-        # Only these two stand beside each other; the whole row has a page of its own.
-        dots=draw_trials(
-            record,
-            replace(state, revisions=(*beside, revision)),
-            width_px=BODY_WIDTH_PX,
-            ids=f"{ids}d",
-        ),
-        dots_heading=f"Beside {label_revision(state, parent)}"
-        if parent is not None and beside
-        else "Trial by trial",
-        children=count_children(record, trials, marked=placed),
-        conditions=list_conditions(record, trials, before),
-        numbers=finding.sentences if finding else (),
-        beside=finding.beside if finding and before else (),
     )

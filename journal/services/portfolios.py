@@ -112,7 +112,7 @@ def _cover_picture(record: GroupRecord) -> tuple[str, str]:
         )
         many = "our one hit" if len(placed) == 1 else f"one of our {len(placed)} hits"
         return drawn, f"Each mark is {many}. Its number is the revision of our {part}."
-    drawn = draw_trials(record, main, width_px=_COVER_PX, ids="cover")
+    drawn = draw_trials(record, main, width_px=FULL_WIDTH_PX, ids="cover")
     count = sum(len(record.trials_of(one.id)) for one in main.revisions)
     trials_words = "our one trial" if count == 1 else f"one of our {count} trials"
     return drawn, f"Each dot is {trials_words}, under the revision of our {part}."

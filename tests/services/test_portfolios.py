@@ -11,6 +11,8 @@ import pytest
 from journal.domain.actors import OPERATOR, Actor, Role
 from journal.domain.classes import GradeBand
 from journal.domain.errors import NotAllowed, NotFound
+from journal.domain.parts import PartEventKind
+from journal.services.parts import report_event
 from journal.services.portfolio_pages import PortfolioPage
 from journal.services.portfolios import gather_portfolio
 from journal.services.work import open_work
@@ -18,6 +20,7 @@ from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom
 from tests.factories.stories import Story, tell_story
+from tests.services.trial_entries import bridge_entry, log, make_bridge_room
 
 CountQueries = Callable[[], AbstractContextManager[list[str]]]
 
@@ -126,6 +129,19 @@ def test_a_group_that_has_done_nothing_has_no_empty_chapter(
     assert ("", "", ()) == (page.cover.picture, page.walk.path, page.beginning.sections)
     assert (None,) == tuple(spread.happened for spread in page.spreads)
     assert ((), (), ()) == (page.asked, page.looking_back.finding, page.ending.trials)
+
+
+def test_what_happened_to_a_part_is_told(story: Story) -> None:
+    """Another group stays without a name; where each trial destroys the part, that is no news."""
+    launcher = story.parts_of(0)[0]
+    story.do(report_event, story.group_id, launcher.part.id, PartEventKind.BROKEN)
+    assert ("Launcher broke on 4 March 2030.",) == _gather(story).family.events
+    bridges = make_bridge_room(story.store, story.clock)
+    log(story.store, story.clock, bridges.tablets[0], bridge_entry(bridges, story.clock))
+    with open_work(story.store, bridges.teacher, writing=False, clock=story.clock) as work:
+        page = gather_portfolio(work, bridges.group_ids[0])
+    assert () == page.family.events
+    assert "Each dot is our one trial, under the revision of our bridge." == page.cover.caption
 
 
 def test_it_takes_as_many_queries_for_a_large_group_as_for_a_small_one(
