@@ -85,8 +85,8 @@ def permute(strata: Sequence[Stratum]) -> PermutationTest | None:
         p_value, p_method = exact, Method.EXACT
     share = null.rough_share_beyond if isinstance(null, ShiftPairs) else null.share_beyond
     interval = _interval(share, layout)
-    if interval is not None and p_value <= LEVEL:
-        interval = _away_from_zero(interval)
+    if interval is not None and method is not p_method:
+        interval = _in_line(interval, ruled_out=p_value <= LEVEL)
     unit = layout.unit
     return PermutationTest(
         difference=float(layout.difference * unit),
@@ -135,9 +135,11 @@ def _plain_exact(layout: Layout) -> Fraction | None:
     return None
 
 
-def _away_from_zero(interval: tuple[Fraction, Fraction]) -> tuple[Fraction, Fraction]:
-    """Return a sampled interval that does not contradict an exact p-value at the level."""
+def _in_line(interval: tuple[Fraction, Fraction], *, ruled_out: bool) -> tuple[Fraction, Fraction]:
+    """Return a sampled interval that does not contradict the exact p-value of no shift."""
     low, high = interval
+    if not ruled_out:
+        return min(low, Fraction(0)), max(high, Fraction(0))
     if low < 0 < high:
         return (Fraction(0), high) if high > -low else (low, Fraction(0))
     return interval

@@ -161,3 +161,17 @@ def test_thirty_against_thirty_of_four_students_is_counted_out() -> None:
     test = permute(groups)
     assert test is not None
     assert Method.EXACT == test.method == test.interval_method
+
+
+def test_sampled_interval_follows_the_exact_p_value() -> None:
+    """Fine measures near the level: the p-value is exact, the interval sampled, both agree."""
+    draw = random.Random(21)
+    old = tuple(round(draw.gauss(1_000, 200), 1) for _ in range(30))
+    noise = [round(draw.gauss(0, 200), 1) for _ in range(30)]
+    for gap in (100, 150, 170, 180, 190, 240):
+        test = permute([Stratum(old, tuple(round(1_000 + gap + one, 1) for one in noise))])
+        assert test is not None
+        assert (Method.EXACT, Method.SHUFFLES) == (test.method, test.interval_method)
+        assert test.interval is not None
+        low, high = test.interval
+        assert (low <= 0 <= high) if test.p_value > 0.05 else not low < 0 < high
