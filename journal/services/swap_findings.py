@@ -147,7 +147,9 @@ def _tell(
         "difference": None if difference is None else abs(difference),
         "unit": record.bench.challenge.outcome.unit,
     }
-    lines.append((key_of(comparison.verdict), verdict))
+    # Where too few pairs differ to tell anything, "a hint" would say too much.
+    hint = comparison.verdict is Verdict.HINT
+    lines.append(("swap_hint" if hint else key_of(comparison.verdict), verdict))
     if comparison.verdict.tests and more is not None:
         lines.append(_tell_more(more))
     if level:

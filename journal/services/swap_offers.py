@@ -53,11 +53,17 @@ def link_swaps(
     sentence, query = _offer(record, findings, band)
     return SwapLinks(
         sentence=sentence,
-        label="Plan a swap test" if sentence else "",
+        label=_label(sentence, query),
         href=f"{home}/new{query}" if sentence else "",
         is_running=False,
         past=past,
     )
+
+
+def _label(sentence: str, query: str) -> str:
+    if not sentence:
+        return ""
+    return "Plan the exchange" if SwapKind.OWN_PARTS.value in query else "Plan a swap test"
 
 
 def name_swap(record: GroupRecord, swap_test: SwapTest) -> str:

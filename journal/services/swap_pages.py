@@ -109,6 +109,7 @@ def prepare_plan(work: Work, group_id: UUID, form: SwapForm) -> SwapPlanPage:
         for one in bench.members
         if not exchanging or one.student_id in own
     )
+    first = _devices(swappable_parts(states)[:1])
     return SwapPlanPage(
         frame=frame_group(bench, "Swap test"),
         question=_question(own, exchanging=exchanging),
@@ -119,7 +120,7 @@ def prepare_plan(work: Work, group_id: UUID, form: SwapForm) -> SwapPlanPage:
             (str(each), f"{each} each", f"about {_minutes(each * len(students))} min for all")
             for each in TRIALS_EACH
         ),
-        form=_filled(form, devices, students),
+        form=_filled(form, devices, first, students),
         obstacle=_obstacle(devices, own, exchanging=exchanging),
         open_href="" if running is None else f"/groups/{group_id}/swap-tests/{running.id}",
     )
@@ -218,10 +219,12 @@ def _devices(states: Sequence[PartState]) -> tuple[Pair, ...]:
     )
 
 
-def _filled(form: SwapForm, devices: Sequence[Pair], students: Sequence[Tile]) -> SwapForm:
-    """Return the form with the last two devices and all names where nothing was chosen yet."""
+def _filled(
+    form: SwapForm, devices: Sequence[Pair], first: Sequence[Pair], students: Sequence[Tile]
+) -> SwapForm:
+    """Return the form with the first part's last two, and all names, where none was chosen yet."""
     known = [value for value, _ in devices]
-    old, new = ([*known[-2:], "", ""])[:2]
+    old, new = [*[value for value, _ in first][-2:], "", ""][:2]
     return SwapForm(
         kind=form.kind,
         old=form.old if form.old in known else old,
