@@ -7,7 +7,7 @@ a flight followed in small steps.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import atan2, cos, cosh, degrees, hypot, log, radians, sin, sqrt, tanh
+from math import atan2, cos, cosh, degrees, expm1, hypot, log, log1p, radians, sin, sqrt, tanh
 
 from journal.analysis.physics import GRAVITY_M_S2, are_positive
 
@@ -60,6 +60,19 @@ def find_fall_m(terminal_m_s: float, time_s: float) -> float | None:
     long_fall = 300.0
     grown = reach - log(2.0) if reach > long_fall else log(cosh(reach))
     return terminal_m_s * terminal_m_s / GRAVITY_M_S2 * grown
+
+
+def find_fall_time_s(terminal_m_s: float, fall_m: float) -> float | None:
+    """Return how long a fall of some height from rest takes; None unless both are above 0.
+
+    The height at a time, turned round: vt / g acosh(exp(g h / vt^2)).
+    """
+    if not are_positive(terminal_m_s, fall_m):
+        return None
+    grown = GRAVITY_M_S2 * fall_m / (terminal_m_s * terminal_m_s)
+    # acosh(exp(x)) without the exponential, which overflows for long falls.
+    reach = grown + log1p(sqrt(-expm1(-2.0 * grown)))
+    return terminal_m_s / GRAVITY_M_S2 * reach
 
 
 def find_drag_flight(

@@ -12,6 +12,7 @@ from journal.analysis.drag import (
     find_drag_flight,
     find_fall_m,
     find_fall_speed_m_s,
+    find_fall_time_s,
     find_terminal_speed_m_s,
 )
 from journal.analysis.physics import GRAVITY_M_S2, find_flight
@@ -83,3 +84,19 @@ def test_without_a_terminal_speed_nothing_can_be_said(bad: float) -> None:
 def test_a_flight_that_is_not_down_in_a_minute_has_no_answer() -> None:
     """A feather that sinks at 2 cm/s from 10 m up takes longer."""
     assert find_drag_flight(0.5, 10.0, 0.02, landing_height_m=-10.0) is None
+
+
+@pytest.mark.parametrize("terminal", [0.3, 2.0, 44.0, 98.0])
+@pytest.mark.parametrize("height", [0.001, 0.4, 2.0, 50.0, 1e6])
+def test_the_time_of_a_fall_is_the_fall_turned_round(terminal: float, height: float) -> None:
+    """Falling for that time covers the height, also where drag rules and where it hardly shows."""
+    time_s = find_fall_time_s(terminal, height)
+    assert time_s is not None
+    assert pytest.approx(height, rel=1e-9) == find_fall_m(terminal, time_s)
+
+
+@pytest.mark.parametrize("bad", [0.0, -1.0, nan, inf])
+def test_no_fall_has_no_time(bad: float) -> None:
+    """Height and terminal speed must be above 0 and finite."""
+    assert find_fall_time_s(bad, 1.0) is None
+    assert find_fall_time_s(1.0, bad) is None

@@ -1,0 +1,70 @@
+"""Published limits as a school has edited them, and editing one."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from uuid import UUID
+
+from journal.content.safety_limits import read_safety_limits
+from journal.domain.errors import Invalid, NotFound, Problem
+from journal.domain.permits import require_teacher
+from journal.domain.safety_limits import LimitEdit, LimitKey, SafetyLimits
+from journal.services.classes import get_own_class
+from journal.services.work import Work
+from journal.store.safety_limits import LONGEST_SOURCE, add_limit_edit, limit_edits_of_school
+
+LARGEST_LIMIT = 1_000_000.0
+
+
+def limits_of_school(work: Work, school_id: UUID) -> SafetyLimits:
+    """Return the published limits with the school's own values in their place."""
+    return read_safety_limits().with_edits(limit_edits_of_school(work.session, school_id))
+
+
+def edit_limit(work: Work, class_id: UUID, entered: Mapping[str, str]) -> LimitEdit:
+    """Put the school's own value in the place of a limit, or go back to the published one.
+
+    `entered` holds `key`, and under the key's path `.value` with `.source`, or `published` to go
+    back. Earlier values stay in the record. Raises NotFound for a key that is none, Invalid beside
+    each field.
+    """
+    school_class = get_own_class(work, class_id)
+    teacher_id = require_teacher(work.actor)
+    key = entered.get("key", "")
+    if key not in set(LimitKey):
+        message = f"There is no limit called {key}."
+        raise NotFound(message)
+    goes_back = bool(entered.get("published"))
+    value = None if goes_back else _read(entered, key)
+    edit = LimitEdit(
+        key=LimitKey(key),
+        value=value,
+        source="" if goes_back else _source(entered, key),
+        edited_at=work.now(),
+    )
+    add_limit_edit(work.session, school_class.school_id, teacher_id, edit)
+    return edit
+
+
+def _read(entered: Mapping[str, str], key: str) -> float:
+    problems: list[Problem] = []
+    text = entered.get(f"{key}.value", "").strip().replace(",", ".")
+    try:
+        value = float(text)
+    except ValueError:
+        value = math.nan
+    if not 0.0 < value <= LARGEST_LIMIT:
+        what = f"“{text}” cannot be a limit. Write a number above 0 and up to {LARGEST_LIMIT:.0f}."
+        problems.append(Problem(f"{key}.value", what))
+    source = _source(entered, key)
+    if not source or len(source) > LONGEST_SOURCE:
+        what = f"Say where the value comes from, in at most {LONGEST_SOURCE} letters."
+        problems.append(Problem(f"{key}.source", what))
+    if problems:
+        raise Invalid(problems[0].what, problems)
+    return value
+
+
+def _source(entered: Mapping[str, str], key: str) -> str:
+    return " ".join(entered.get(f"{key}.source", "").split())
