@@ -14,7 +14,6 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-import pytest
 from click.testing import CliRunner
 
 from journal.cli.addresses import addresses_of, draw_code, link
@@ -68,8 +67,7 @@ def _ask_until_ready(address: str, within_s: float) -> dict[str, str]:
 def test_the_server_is_reached_from_the_network_and_starts_again_quickly(tmp_path: Path) -> None:
     """It answers on an address of this machine that is not loopback; a second start takes < 5 s."""
     (address, *_) = addresses_of("0.0.0.0")
-    if address.startswith("127."):
-        pytest.skip("this machine is in no network")
+    assert not address.startswith("127."), "This test needs a machine with a network of its own."
     port = _free_port()
     instance = tmp_path / "instance"
     with _serving(instance, port) as server:
