@@ -11,6 +11,7 @@ from journal.analysis.amounts import (
     LEAST_AMOUNTS,
     LEAST_TRIALS,
     AmountFinding,
+    Band,
     CannotSay,
     Peak,
     find_amount,
@@ -107,6 +108,11 @@ def _tell(found: AmountFinding, outcome: Outcome, voice: Voice) -> tuple[str, ..
     )
 
 
+def _range(band: Band) -> str:
+    ends = (f"{band.least:g}", f"{band.most:g}")
+    return " to ".join(dict.fromkeys(ends))
+
+
 def _tell_figures(found: AmountFinding, outcome: Outcome, voice: Voice) -> tuple[str, ...]:
     if found.cannot_say is not None:
         return ()
@@ -116,6 +122,7 @@ def _tell_figures(found: AmountFinding, outcome: Outcome, voice: Voice) -> tuple
         voice.language,
         slope=found.slope,
         tau=found.tau,
+        amount=outcome.amount_name.lower(),
         p_value=show_p_value(found.p_value),
         **units,
     )
@@ -123,8 +130,7 @@ def _tell_figures(found: AmountFinding, outcome: Outcome, voice: Voice) -> tuple
         tell_teacher(
             "amount_band",
             voice.language,
-            least=band.least,
-            most=band.most,
+            range=_range(band),
             mean=band.mean,
             n=band.n,
             **units,

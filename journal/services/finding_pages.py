@@ -5,18 +5,33 @@ from __future__ import annotations
 from dataclasses import dataclass
 from uuid import UUID
 
-from journal.analysis.spread import spread_of
 from journal.content.gates import get_caution_line
 from journal.content.needs import get_need_sentence
+from journal.content.teacher_words import tell_teacher
 from journal.domain.needs import NeedKind, find_need
 from journal.domain.permits import require_may_teach
-from journal.domain.trials import Place, Trial
 from journal.services.benches import get_bench
-from journal.services.beside_pictures import draw_beside
-from journal.services.findings import GroupFindings, find_for_group
+from journal.services.drawings import (
+    MOST_ROWS,
+    Drawing,
+    draw_family_with_table,
+    draw_walk_with_table,
+)
+from journal.services.finding_blocks import (
+    BesideBlock,
+    CourseBlock,
+    HitsBlock,
+    UseBlock,
+    set_beside,
+    show_course,
+    show_hits,
+    show_use,
+)
+from journal.services.finding_drawings import newest_tested
+from journal.services.findings import GroupFindings, RevisionFinding, find_for_group
 from journal.services.frames import DeskFrame
 from journal.services.overviews import pulse_of
-from journal.services.pictures import caption_of, draw_family_of, draw_hits, draw_walk
+from journal.services.pictures import caption_of
 from journal.services.records import GroupRecord, gather_group
 from journal.services.shown_times import minutes_between, show_day, show_time
 from journal.services.swap_offers import SwapLinks, link_swaps
@@ -24,8 +39,7 @@ from journal.services.trial_lines import TrialLine, trial_lines
 from journal.services.voices import TEACHER_BAND
 from journal.services.work import Work
 
-HITS_PX = 168
-BESIDE_PX = 560
+PICTURE_PX = 860
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,15 +69,11 @@ class RevisionLine:
     state: str
     sentences: tuple[str, ...]
     beside: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ChildHits:
-    """Where one child hit with the newest revision."""
-
-    name: str
-    note: str
-    svg: str
+    #: The same beside the best one before it, where that is another; named in `best`.
+    beside_best: tuple[str, ...]
+    best: str
+    fairness: tuple[str, ...]
+    striking: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,42 +86,69 @@ class Said:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SideNotes:
+    """What stands in the margin: criteria, the ladder, visits."""
+
+    criteria: tuple[tuple[str, str], ...]
+    ladder: tuple[Said, ...]
+    visits: tuple[Said, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FirstBlock:
+    """The Finding: what is said first, and the newest revision beside others."""
+
+    sentences: tuple[str, ...]
+    stall: str
+    fairness: tuple[str, ...]
+    beside: tuple[BesideBlock, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class GroupPage:
     """The teacher's page of a group."""
 
     frame: DeskFrame
     head: GroupHead
-    sentences: tuple[str, ...]
-    stall: str
-    criteria: tuple[tuple[str, str], ...]
-    beside_svg: str
+    side: SideNotes
+    first: FirstBlock
+    use: UseBlock
+    hits: HitsBlock | None
+    course: CourseBlock
+    pictures: tuple[Drawing, ...]
     revisions: tuple[RevisionLine, ...]
-    pictures: tuple[str, ...]
-    hits: tuple[ChildHits, ...]
-    ladder: tuple[Said, ...]
-    visits: tuple[Said, ...]
     trials: tuple[TrialLine, ...]
+    #: Says how many trials there are where not all are listed; else "".
+    trials_note: str
 
 
-def prepare_findings(work: Work, group_id: UUID) -> GroupPage:
-    """Gather the page."""
+def prepare_findings(work: Work, group_id: UUID, *, at_length: bool = False) -> GroupPage:
+    """Gather the page; `at_length` with what takes seconds to work out."""
     bench = get_bench(work, group_id)
     require_may_teach(work.actor, bench.school_class)
     record = gather_group(work, bench)
-    findings = find_for_group(record, TEACHER_BAND)
+    findings = find_for_group(record, TEACHER_BAND, at_length=at_length)
+    lines = trial_lines(record)
+    note = f"The newest {MOST_ROWS} of {len(lines)} trials." if len(lines) > MOST_ROWS else ""
     return GroupPage(
         frame=_frame(record),
         head=_head(work, record, findings),
-        sentences=findings.sentences,
-        stall=findings.stall_sentence,
-        criteria=tuple((one.text, one.sentence) for one in findings.criteria),
-        beside_svg=_beside(record, findings),
+        side=SideNotes(
+            criteria=tuple((one.text, one.sentence) for one in findings.criteria),
+            ladder=_ladder(record),
+            visits=_visits(record),
+        ),
+        first=_first(record, findings),
+        use=show_use(record, findings, at_length=at_length),
+        hits=show_hits(record, findings, record.main_part, at_length=at_length),
+        course=show_course(record, findings),
+        pictures=(
+            draw_walk_with_table(record, width_px=PICTURE_PX),
+            draw_family_with_table(record, width_px=PICTURE_PX),
+        ),
         revisions=_revisions(record, findings),
-        pictures=(draw_walk(record, width_px=820), draw_family_of(record, width_px=820)),
-        hits=_hits(record),
-        ladder=_ladder(record),
-        visits=_visits(record),
-        trials=tuple(reversed(trial_lines(record))),
+        trials=lines[: -MOST_ROWS - 1 : -1],
+        trials_note=note,
     )
 
 
@@ -157,29 +194,27 @@ def _head(work: Work, record: GroupRecord, findings: GroupFindings) -> GroupHead
     )
 
 
-def _beside(record: GroupRecord, findings: GroupFindings) -> str:
-    """Draw the newest tested revision of the main part beside its parent."""
-    main = record.main_part
-    tested = [
-        one
-        for one in (findings.of_part(main.part.id) if main else ())
-        if one.summary.n + one.summary.misfires
-    ]
-    if not tested:
-        return ""
-    return draw_beside(
-        record,
-        tested[-1],
-        width_px=BESIDE_PX,
-        show_mean=True,
-        show_difference=True,
-        ids="beside",
+def _first(record: GroupRecord, findings: GroupFindings) -> FirstBlock:
+    newest = newest_tested(record.main_part, findings.revisions)
+    fairness = None if newest is None else newest.fairness
+    first = newest.beside if newest is not None and newest.beside else findings.sentences
+    return FirstBlock(
+        sentences=first,
+        stall=findings.stall_sentence,
+        fairness=()
+        if fairness is None
+        else tuple(one for one in fairness.sentences if one not in first),
+        beside=set_beside(record, findings, newest),
     )
 
 
 def _revisions(record: GroupRecord, findings: GroupFindings) -> tuple[RevisionLine, ...]:
     lines = []
-    for one in reversed(findings.revisions):
+    main = record.main_part
+    of_main = [one for one in findings.revisions if main and one.part_id == main.part.id]
+    others = [one for one in findings.revisions if one not in of_main]
+    newest_first = (*reversed(of_main), *others)
+    for one in newest_first:
         found = record.find_revision(one.revision_id)
         if found is None:
             continue
@@ -193,51 +228,28 @@ def _revisions(record: GroupRecord, findings: GroupFindings) -> tuple[RevisionLi
                 state="set aside" if revision.is_set_aside else "",
                 sentences=one.sentences,
                 beside=one.beside,
+                beside_best=one.beside_best,
+                best="" if one.best_comparison is None else one.best_comparison.old,
+                fairness=() if one.fairness is None else one.fairness.sentences,
+                striking=_striking(one, record.bench.school_class.language),
             )
         )
     return tuple(lines)
 
 
-def _hits(record: GroupRecord) -> tuple[ChildHits, ...]:
-    main = record.main_part
-    if record.bench.challenge.panel is None or main is None or main.current is None:
-        return ()
-    trials = record.trials_of(main.current.id)
-    cards = []
-    for place, member in enumerate(record.group.members):
-        own = [trial for trial in trials if trial.student_id == member.student_id]
-        if not own:
-            continue
-        svg = draw_hits(
-            record,
-            own,
-            width_px=HITS_PX,
-            height_px=HITS_PX,
-            labels=False,
-            ids=f"hits-{place}",
-            title=f"Hits of {member.nickname}",
-        )
-        cards.append(ChildHits(name=member.nickname, note=_hits_note(own), svg=svg))
-    return tuple(cards)
-
-
-def _hits_note(trials: list[Trial]) -> str:
-    """Say where the middle of a child's hits lies; nothing below three of them."""
-    hits = [
-        (trial.x_mm, trial.y_mm)
-        for trial in trials
-        if trial.place is Place.PANEL and trial.x_mm is not None and trial.y_mm is not None
-    ]
-    counted = f"{len(hits)} hits" if len(hits) != 1 else "1 hit"
-    spread = spread_of(hits)
-    least = 3
-    if spread is None or len(hits) < least:
-        return f"{counted}, too few to say where"
-    up = "high" if spread.offset_y_mm > 0 else "low"
-    side = "right" if spread.offset_x_mm > 0 else "left"
-    return (
-        f"{counted}, middle {abs(spread.offset_y_mm):.0f} mm {up}, "
-        f"{abs(spread.offset_x_mm):.0f} mm {side}"
+def _striking(found: RevisionFinding, language: str) -> str:
+    """Say which values stand far out, with the middle with and without them."""
+    summary, without = found.summary, found.summary.without_striking
+    if without is None:
+        return ""
+    return tell_teacher(
+        "striking",
+        language,
+        values=", ".join(f"{value:g}" for value in sorted(set(summary.striking))),
+        mean=summary.mean,
+        median=summary.median,
+        mean_without=without.mean,
+        median_without=without.median,
     )
 
 

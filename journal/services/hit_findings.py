@@ -33,6 +33,8 @@ class HitFinding:
     #: The revision's label, or the student's nickname.
     label: str
     sentences: tuple[str, ...]
+    #: Offset and half radius with its interval in words, where deviation is open.
+    figures: tuple[str, ...]
     spread: HitSpread
 
     @property
@@ -90,7 +92,13 @@ def _spreads(
 
 
 def _find(spread: HitSpread, panel: Panel, label: str, voice: Voice) -> HitFinding:
-    return HitFinding(label=label, sentences=_tell(spread, panel, voice), spread=spread)
+    figures = spread.spread is not None and spread.spread.enough and voice.measures.show_deviation
+    return HitFinding(
+        label=label,
+        sentences=_tell(spread, panel, voice),
+        figures=_tell_figures(spread.spread, voice) if figures and spread.spread else (),
+        spread=spread,
+    )
 
 
 def _tell(spread: HitSpread, panel: Panel, voice: Voice) -> tuple[str, ...]:
@@ -101,8 +109,6 @@ def _tell(spread: HitSpread, panel: Panel, voice: Voice) -> tuple[str, ...]:
         sentences.append(voice.say("hits_too_few", n=spread.hits))
     else:
         sentences.append(_tell_cluster(spread, spread.spread, panel, voice))
-        if voice.measures.show_deviation:
-            sentences += _tell_figures(spread.spread, voice)
     if spread.beyond_panel:
         sentences.append(voice.say("hits_beyond", n=spread.beyond_panel))
     if spread.scores_only:
@@ -126,7 +132,7 @@ def _side(words: ClusterWords, voice: Voice) -> str:
     return voice.say_inside("side_two", first=names[0], second=names[1])
 
 
-def _tell_figures(exact: Spread, voice: Voice) -> list[str]:
+def _tell_figures(exact: Spread, voice: Voice) -> tuple[str, ...]:
     sentences = [voice.say("offset", offset=_mm(exact.offset_mm))]
     if exact.half_radius_mm is not None and exact.half_radius_interval_mm is not None:
         low, high = exact.half_radius_interval_mm
@@ -134,7 +140,7 @@ def _tell_figures(exact: Spread, voice: Voice) -> list[str]:
             voice.say("scatter", half_radius=_mm(exact.half_radius_mm)),
             voice.say("scatter_interval", low=_mm(low), high=_mm(high)),
         ]
-    return sentences
+    return told(*sentences)
 
 
 def _mm(length_mm: float) -> int:

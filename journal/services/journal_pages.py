@@ -11,12 +11,13 @@ from journal.domain.parts import PartEvent, PartEventKind
 from journal.domain.revision_rules import tell_change
 from journal.domain.revisions import Revision
 from journal.services.benches import get_bench
+from journal.services.drawings import Drawing, draw_walk_with_table
 from journal.services.findings import find_for_group
 from journal.services.frames import TabletFrame
 from journal.services.group_frames import frame_group
+from journal.services.journal_findings import JournalFinding, show_finding
 from journal.services.ladders import LadderOffer, offer
 from journal.services.parts import parts_at_bench
-from journal.services.pictures import draw_trials, draw_walk
 from journal.services.records import GroupRecord, gather_group
 from journal.services.revisions import FIRST_BUILD
 from journal.services.stage_pages import (
@@ -80,11 +81,9 @@ class JournalPage:
     frame: TabletFrame
     strip: CriteriaStrip
     links: tuple[StageLink, ...]
-    path_svg: str
-    #: "" before the first revision of the main part.
-    dots_svg: str
+    path: Drawing
+    finding: JournalFinding
     parts: tuple[PartLines, ...]
-    findings: tuple[str, ...]
     #: The distance of the session that runs, in words; "" where there is none.
     distance: str
     first_builds: int
@@ -99,16 +98,14 @@ def prepare_journal(work: Work, group_id: UUID) -> JournalPage:
     bench = get_bench(work, group_id)
     record = gather_group(work, bench)
     findings = find_for_group(record)
-    main = record.main_part
     running = bench.running
     return JournalPage(
         frame=frame_group(bench, f"Our journal, {bench.challenge.title}"),
         strip=criteria_strip(bench),
         links=stage_links(bench, record.steps),
-        path_svg=draw_walk(record, ids="path"),
-        dots_svg=draw_trials(record, main, ids="dots") if main and main.revisions else "",
+        path=draw_walk_with_table(record),
+        finding=show_finding(record, findings),
         parts=tuple(tell_part(record, state) for state in record.parts),
-        findings=findings.sentences,
         distance=show_length(running.distance_mm) if running and running.distance_mm else "",
         first_builds=count_unbuilt(parts_at_bench(work, bench)),
         waiting=tell_waiting(bench),

@@ -49,7 +49,7 @@ def draw_trials(record: GroupRecord, state: PartState, *, width_px: float = 932,
     """Draw every trial of a part's revisions, one column each."""
     rows = rows_of(record)
     return draw_dot_rows(
-        _columns(record, state, rows),
+        columns_of(record, state, rows),
         rows.rows,
         width_px=width_px,
         show_mean=measures_of(record.bench.school_class).show_mean,
@@ -64,7 +64,7 @@ def draw_small_trials(record: GroupRecord, *, width_px: float = 500, ids: str) -
     state = record.main_part
     rows = rows_of(record)
     return draw_small_dot_rows(
-        () if state is None else _columns(record, state, rows),
+        () if state is None else columns_of(record, state, rows),
         rows.rows,
         width_px=width_px,
         part_name="" if state is None else state.name.lower(),
@@ -83,10 +83,13 @@ def draw_hits(
     ids: str,
     title: str,
     numbers: bool = False,
+    others: Sequence[Trial] = (),
+    middle: bool = False,
 ) -> str:
     """Draw where some trials hit, a mark a child; "" where the challenge has no panel.
 
-    `numbers` puts the main part's revision into each mark instead.
+    `numbers` puts the main part's revision into each mark instead, `others` lie pale behind, and
+    `middle` marks the middle of the trials that are not behind.
     """
     panel = record.bench.challenge.panel
     if panel is None:
@@ -98,33 +101,47 @@ def draw_hits(
             y_mm=trial.y_mm,
             mark=child_mark(places.get(trial.student_id, 0) if trial.student_id else 0),
             number=_revision_number(record, trial) if numbers else None,
+            behind=behind,
         )
-        for trial in trials
+        for behind, some in ((True, others), (False, trials))
+        for trial in some
         if trial.state is TrialState.MEASURED
     ]
     return draw_panel(
-        panel, hits, width_px=width_px, height_px=height_px, labels=labels, ids=ids, title=title
+        panel,
+        hits,
+        width_px=width_px,
+        height_px=height_px,
+        labels=labels,
+        middle=middle,
+        ids=ids,
+        title=title,
     )
 
 
 def draw_walk(record: GroupRecord, *, width_px: float = 932, ids: str = "path") -> str:
     """Draw the group's path through the stages."""
-    return draw_path(_path_steps(record), width_px=width_px, ids=ids)
+    return draw_path(path_steps_of(record), width_px=width_px, ids=ids)
 
 
 def draw_small_walk(record: GroupRecord, *, ids: str) -> str:
     """Draw the path small, for the overview."""
     title = f"Path of {record.group.name} through the six stages"
-    return draw_small_path(_path_steps(record), ids=ids, title=title)
+    return draw_small_path(path_steps_of(record), ids=ids, title=title)
 
 
 def draw_family_of(record: GroupRecord, *, width_px: float = 932, ids: str = "family") -> str:
     """Draw the family of all revisions of the group's parts."""
+    return draw_family(family_lines_of(record), width_px=width_px, ids=ids)
+
+
+def family_lines_of(record: GroupRecord) -> tuple[FamilyLine, ...]:
+    """Return the revisions of each part that has any, in the order in which they were made."""
     built = [state for state in record.parts if state.revisions]
     made = sorted({one.made_at for state in built for one in state.revisions})
     order = _order_together(made)
     newest = made[-1] if made else None
-    lines = [
+    return tuple(
         FamilyLine(
             name=state.name,
             shared=not state.part.is_own,
@@ -134,8 +151,7 @@ def draw_family_of(record: GroupRecord, *, width_px: float = 932, ids: str = "fa
             ),
         )
         for state in built
-    ]
-    return draw_family(lines, width_px=width_px, ids=ids)
+    )
 
 
 def _order_together(moments: Sequence[datetime]) -> dict[datetime, float]:
@@ -194,7 +210,8 @@ def rows_of(record: GroupRecord) -> TrialRows:
     return TrialRows(rows=measure.rows, measure=measure)
 
 
-def _columns(record: GroupRecord, state: PartState, rows: TrialRows) -> tuple[DotColumn, ...]:
+def columns_of(record: GroupRecord, state: PartState, rows: TrialRows) -> tuple[DotColumn, ...]:
+    """Return a part's trials as dots, one column a revision."""
     return tuple(
         _column(record, state, revision, rows, newest=revision is state.revisions[-1])
         for revision in state.revisions
@@ -236,7 +253,8 @@ def _mark(state: PartState, revision: Revision, *, newest: bool, order: float) -
     )
 
 
-def _path_steps(record: GroupRecord) -> tuple[PathStep, ...]:
+def path_steps_of(record: GroupRecord) -> tuple[PathStep, ...]:
+    """Return the group's arrivals at stages, with the revision that was built there."""
     numbers = {one.id: f"Session {one.number}" for one in record.bench.sessions}
     main = record.main_part
     built = list(main.revisions) if main else []

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from uuid import UUID
 
-from flask import Blueprint, render_template
+from flask import Blueprint, render_template, request
 
 from journal.services.finding_pages import prepare_findings
 from journal.web.request_work import request_work
@@ -14,7 +14,11 @@ pages = Blueprint("findings", __name__)
 
 @pages.get("/groups/<uuid:group_id>/findings")
 def show_findings(group_id: UUID) -> str:
-    """Show what the group's trials say, and what was agreed with it."""
+    """Show what the group's trials say, and what was agreed with it.
+
+    With `at_length` also what takes some seconds to work out.
+    """
+    at_length = bool(request.args.get("at_length"))
     with request_work() as work:
-        page = prepare_findings(work, group_id)
+        page = prepare_findings(work, group_id, at_length=at_length)
     return render_template("pages/findings/group.html", page=page)

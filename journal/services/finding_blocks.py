@@ -1,0 +1,289 @@
+"""The blocks of the teacher's page of a group: findings in, ready values out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from journal.analysis.compare import Comparison
+from journal.analysis.permutation import Method
+from journal.analysis.spread import Interval, Spread
+from journal.charts.tables import NOTHING, ChartTable
+from journal.content.teacher_words import show_p_value, tell_teacher
+from journal.domain.part_states import PartState
+from journal.domain.trials import Trial
+from journal.services.beside_pictures import draw_beside
+from journal.services.drawings import Drawing, tabulate_hits
+from journal.services.finding_drawings import (
+    MOST_DOTS,
+    draw_amounts,
+    draw_boxes_of,
+    draw_course,
+)
+from journal.services.findings import GroupFindings, RevisionFinding
+from journal.services.hit_findings import HitFinding
+from journal.services.pictures import draw_hits
+from journal.services.records import GroupRecord
+from journal.services.use_findings import ShareLine
+
+BESIDE_PX = 660
+HITS_PX = 200
+COURSE_PX = 860
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BesideBlock:
+    """The newest revision beside another one."""
+
+    heading: str
+    drawing: Drawing | None
+    #: What is said of this comparison where it is not the first one.
+    sentences: tuple[str, ...]
+    figures: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UseBlock:
+    """Device, use, or both."""
+
+    sentences: tuple[str, ...]
+    lines: tuple[ShareLine, ...]
+    table: ChartTable
+    exchange_href: str
+    #: Where intervals are worked out; "" where they are there, or cannot be.
+    at_length_href: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChildHits:
+    """Where one child hit with the newest revision."""
+
+    name: str
+    note: str
+    svg: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HitsBlock:
+    """Where the group hits."""
+
+    newest: str
+    note: str
+    cards: tuple[ChildHits, ...]
+    figures: ChartTable
+    places: ChartTable
+    fitted: tuple[str, ...]
+    at_length_href: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CourseBlock:
+    """Results in order and in boxes, practice, and an amount beside the results."""
+
+    drawings: tuple[Drawing, ...]
+    practice: str
+    #: Heading, sentences and drawing of the amount; "" and nothing where there is none.
+    amount: str
+    amount_sentences: tuple[str, ...]
+    amount_drawing: Drawing | None
+
+
+def set_beside(
+    record: GroupRecord, findings: GroupFindings, newest: RevisionFinding | None
+) -> tuple[BesideBlock, ...]:
+    """Set the newest tested revision beside its parent, and the best before it if another."""
+    if newest is None:
+        return ()
+    unit, language = record.bench.challenge.outcome.unit, record.bench.school_class.language
+    together = sum(
+        one.verdict.tests
+        for found in findings.of_part(newest.part_id)
+        for one in (found.comparison, found.best_comparison)
+        if one is not None
+    )
+    first = newest.comparison
+    blocks = [
+        BesideBlock(
+            heading="" if first is None else f"{first.new} beside {first.old}",
+            drawing=draw_beside(record, newest, first, width_px=BESIDE_PX, ids="beside"),
+            sentences=(),
+            figures=() if first is None else _figures(first, together, unit, language),
+        )
+    ]
+    best = newest.best_comparison
+    if best is not None:
+        blocks.append(
+            BesideBlock(
+                heading=f"Beside the best so far, {best.old}",
+                drawing=draw_beside(record, newest, best, width_px=BESIDE_PX, ids="beside-best"),
+                sentences=newest.beside_best,
+                figures=_figures(best, together, unit, language),
+            )
+        )
+    return tuple(blocks)
+
+
+def _figures(one: Comparison, together: int, unit: str, language: str) -> tuple[str, ...]:
+    """Say Hodges-Lehmann's difference and the p-value."""
+    if not one.verdict.tests or one.p_value is None:
+        return ()
+    figures = []
+    if one.hodges_lehmann is not None:
+        figures.append(
+            tell_teacher("middle_pair", language, difference=one.hodges_lehmann, unit=unit)
+        )
+    key = "p_value" if one.method is Method.EXACT else "p_value_shuffled"
+    figures.append(
+        tell_teacher(
+            key,
+            language,
+            p_value=show_p_value(one.p_value),
+            adjusted=show_p_value(one.adjusted_p),
+            count=together,
+        )
+    )
+    if one.interval is None:
+        figures.append(tell_teacher("no_interval", language))
+    return tuple(figures)
+
+
+def show_use(record: GroupRecord, findings: GroupFindings, *, at_length: bool) -> UseBlock:
+    """Return the two-way table and the shares."""
+    use, home = findings.use, f"/groups/{record.group.id}"
+    can_say = use.shares.reason is None
+    return UseBlock(
+        sentences=use.sentences,
+        lines=use.lines,
+        table=use.table,
+        exchange_href=f"{home}/swap-tests/new?kind=own_parts" if use.offers_exchange else "",
+        at_length_href=f"{home}/findings?at_length=yes#use" if can_say and not at_length else "",
+    )
+
+
+def show_hits(
+    record: GroupRecord, findings: GroupFindings, main: PartState | None, *, at_length: bool
+) -> HitsBlock | None:
+    """Return where each child hit with the newest revision, and figures of all revisions."""
+    hits = findings.hits
+    newest = None if main is None else find_by_label(findings, hits.newest)
+    if newest is None or not hits.by_revision:
+        return None
+    trials = record.trials_of(newest.revision_id)
+    every = (*hits.by_revision, *hits.by_student)
+    more = any(one.spread.scores_only or one.spread.beyond_panel for one in every)
+    language = record.bench.school_class.language
+    return HitsBlock(
+        newest=hits.newest,
+        note=" ".join((*hits.by_revision[-1].sentences, *hits.by_revision[-1].figures)),
+        cards=tuple(
+            card
+            for place, one in enumerate(hits.by_student)
+            if (card := _card(record, trials, one, place)) is not None
+        ),
+        figures=_hit_figures(hits.by_revision, hits.by_student, hits.newest),
+        places=tabulate_hits(record, trials, f"Hits with {hits.newest}"),
+        fitted=tuple(_fitted(one, language) for one in every if _was_fitted(one))
+        if at_length
+        else (),
+        at_length_href=f"/groups/{record.group.id}/findings?at_length=yes#hits"
+        if more and not at_length
+        else "",
+    )
+
+
+def find_by_label(findings: GroupFindings, label: str) -> RevisionFinding | None:
+    """Return the finding of a revision by its label."""
+    return next((one for one in findings.revisions if one.label == label), None)
+
+
+def _card(
+    record: GroupRecord, trials: tuple[Trial, ...], found: HitFinding, place: int
+) -> ChildHits | None:
+    own = [one for one in trials if str(one.student_id or "") == found.spread.label]
+    if not found.label or not own:
+        return None
+    svg = draw_hits(
+        record,
+        own[-MOST_DOTS:],
+        others=[one for one in trials[-MOST_DOTS:] if one not in own],
+        middle=True,
+        width_px=HITS_PX,
+        height_px=HITS_PX,
+        labels=False,
+        ids=f"hits-{place}",
+        title=f"Hits of {found.label}",
+    )
+    return ChildHits(name=found.label, note=" ".join(found.sentences), svg=svg)
+
+
+def _hit_figures(
+    revisions: tuple[HitFinding, ...], students: tuple[HitFinding, ...], newest: str
+) -> ChartTable:
+    rows = [(one.label, *_hit_cells(one)) for one in revisions]
+    rows += [(f"{one.label or 'not known who'}, {newest}", *_hit_cells(one)) for one in students]
+    return ChartTable(
+        caption="Middle and spread of the hits whose place is known, in mm, with 95 % intervals",
+        header=("Trials of", "Hits", "Off the aim point", "p", "Scatter", "Half lie within"),
+        rows=tuple(rows),
+    )
+
+
+def _hit_cells(found: HitFinding) -> tuple[str, ...]:
+    exact: Spread | None = found.exact
+    if exact is None:
+        return (str(found.spread.hits), NOTHING, NOTHING, NOTHING, NOTHING)
+    return (
+        str(found.spread.hits),
+        f"{exact.offset_mm:.0f}{_where(exact)}",
+        show_p_value(exact.offset_p_value) or NOTHING,
+        _with_interval(exact.scatter_mm, exact.scatter_interval_mm),
+        _with_interval(exact.half_radius_mm, exact.half_radius_interval_mm),
+    )
+
+
+def _where(exact: Spread) -> str:
+    up = "above" if exact.offset_y_mm > 0 else "below"
+    side = "right" if exact.offset_x_mm > 0 else "left"
+    return f" ({abs(exact.offset_y_mm):.0f} {up}, {abs(exact.offset_x_mm):.0f} {side})"
+
+
+def _with_interval(value: float | None, interval: Interval | None) -> str:
+    if value is None:
+        return NOTHING
+    if interval is None:
+        return f"{value:.0f}"
+    return f"{value:.0f} ({interval[0]:.0f} to {interval[1]:.0f})"
+
+
+def _was_fitted(found: HitFinding) -> bool:
+    return bool(found.spread.scores_only or found.spread.beyond_panel)
+
+
+def _fitted(found: HitFinding, language: str) -> str:
+    fitted, label = found.spread.fitted, found.label
+    if fitted is None:
+        return tell_teacher("fitted_none", language, label=label)
+    return tell_teacher(
+        "fitted",
+        language,
+        label=label,
+        offset=round(fitted.offset_mm),
+        scatter=round(fitted.scatter_mm),
+    )
+
+
+def show_course(record: GroupRecord, findings: GroupFindings) -> CourseBlock:
+    """Return the results in order, boxes, practice and the amount."""
+    drawings = (
+        draw_course(record, width_px=COURSE_PX),
+        draw_boxes_of(record, findings.revisions, width_px=BESIDE_PX),
+    )
+    amount, outcome = findings.amount, record.bench.challenge.outcome
+    return CourseBlock(
+        drawings=tuple(one for one in drawings if one is not None),
+        practice=findings.practice.sentence,
+        amount="" if amount is None else f"{outcome.amount_name} and {outcome.unit}",
+        amount_sentences=()
+        if amount is None
+        else (*amount.sentences, *((amount.among,) if amount.among else ()), *amount.figures),
+        amount_drawing=draw_amounts(record, amount, width_px=BESIDE_PX),
+    )

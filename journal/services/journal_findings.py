@@ -1,0 +1,73 @@
+"""What a group reads of its findings: two sentences, its dots, and more on demand.
+
+Comes in: a GroupRecord and its findings in the class's own words. Goes out: ready values, as far as
+the class's measures are open.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from journal.services.drawings import Drawing, draw_trials_with_table
+from journal.services.finding_drawings import (
+    draw_amounts,
+    draw_boxes_of,
+    draw_course,
+    newest_tested,
+)
+from journal.services.findings import GroupFindings
+from journal.services.measures import measures_of
+from journal.services.records import GroupRecord
+
+#: Drawings on the whole width of a tablet, with text that a child can read.
+_WIDTH_PX = 760
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JournalFinding:
+    """The Finding as the group reads it."""
+
+    sentences: tuple[str, ...]
+    #: None before the first revision of the main part, and where dot plots are closed.
+    dots: Drawing | None
+    #: What more there is to say of the newest tested revision.
+    more: tuple[str, ...]
+    drawings: tuple[Drawing, ...]
+
+
+def show_finding(record: GroupRecord, findings: GroupFindings) -> JournalFinding:
+    """Return the Finding with its drawings."""
+    measures, main = measures_of(record.bench.school_class), record.main_part
+    drawings = (
+        draw_boxes_of(record, findings.revisions, width_px=_WIDTH_PX)
+        if measures.show_box_plot
+        else None,
+        draw_course(record, width_px=_WIDTH_PX) if measures.show_scatter_plot else None,
+        draw_amounts(record, findings.amount, width_px=_WIDTH_PX)
+        if measures.show_scatter_plot
+        else None,
+    )
+    has_dots = measures.show_dot_plot and main is not None and main.revisions
+    return JournalFinding(
+        sentences=findings.sentences,
+        dots=draw_trials_with_table(record, main) if has_dots and main is not None else None,
+        more=_more(record, findings),
+        drawings=tuple(one for one in drawings if one is not None),
+    )
+
+
+def _more(record: GroupRecord, findings: GroupFindings) -> tuple[str, ...]:
+    """Say what is not among the first sentences: numbers, fair test, place of hits, amount."""
+    newest = newest_tested(record.main_part, findings.revisions)
+    if newest is None:
+        return ()
+    measures = measures_of(record.bench.school_class)
+    sentences = [*newest.sentences, *newest.beside, *newest.beside_best]
+    if newest.fairness is not None:
+        sentences += newest.fairness.sentences
+    if findings.hits.by_revision:
+        where = findings.hits.by_revision[-1]
+        sentences += (*where.sentences, *where.figures)
+    if findings.amount is not None and measures.show_scatter_plot:
+        sentences += findings.amount.sentences
+    return tuple(one for one in dict.fromkeys(sentences) if one not in findings.sentences)
