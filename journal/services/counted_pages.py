@@ -8,12 +8,9 @@ from uuid import UUID
 
 from journal.analysis.scoring import Attempt, Ranked
 from journal.content.gates import get_caution_line
-from journal.content.goals import get_goal_name
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
-from journal.domain.goal_documents import MOST_ROWS
-from journal.domain.goals import BARE, Goal, GoalKind
-from journal.domain.trials import Place
+from journal.domain.goals import Goal, GoalKind
 from journal.services.benches import get_present_challenge
 from journal.services.classes import get_own_class
 from journal.services.counted_scores import (
@@ -26,13 +23,11 @@ from journal.services.counted_scores import (
     show_score,
 )
 from journal.services.frames import DeskFrame
-from journal.services.goals import ROW_FIELDS, close_gaps, fields_of
+from journal.services.goal_forms import GoalForm, fill_goal_form, say_rows
 from journal.services.records import gather_class
 from journal.services.work import Work
 
 Errors = Mapping[str, list[str]]
-#: Lines of the table that are offered empty beyond those written.
-SPARE_ROWS = 3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,21 +54,6 @@ class GroupAttempts:
     score: str
     missing: str
     place: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class GoalForm:
-    """The form that chooses the goal; fields are paths with their texts."""
-
-    kinds: tuple[tuple[str, str], ...]
-    kind: str
-    #: Path, name and how many times, for each zone; empty where there is no panel.
-    zones: tuple[tuple[str, str, str], ...]
-    places: tuple[tuple[str, str], ...]
-    #: For each line of the table: path and text of place, from, to, points.
-    rows: tuple[tuple[tuple[str, str], ...], ...]
-    unit: str
-    is_open: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,8 +97,8 @@ def prepare_counted(
         score_heading=_SCORE_HEADINGS.get(goal.kind, ""),
         groups=tuple(_group(count, ranked[count.score.group]) for count in counts),
         notes=tuple(_notes(counts, goal, unequal=ranking.unequal_attempts, by_mean=by_mean)),
-        table=tuple(_say_rows(challenge, goal)),
-        form=_form(challenge, school_class.language, entered),
+        table=tuple(say_rows(challenge, goal)),
+        form=fill_goal_form(challenge, school_class.language, entered),
         errors=errors,
     )
 
@@ -221,54 +201,3 @@ def _notes(counts: Sequence[GroupCount], goal: Goal, *, unequal: bool, by_mean: 
     if any(count.score.excused for count in counts):
         notes.append("An excused attempt does not count: it is no zero.")
     return notes
-
-
-def _say_rows(challenge: Challenge, goal: Goal) -> list[str]:
-    """Return the lines of the class's table in words."""
-    lines = []
-    for row in goal.table:
-        to = "" if row.last is None else f" to {row.last:g}"
-        points = f"{row.points:g} points" if row.points != 1 else "1 point"
-        if challenge.panel is None:
-            span = f"{row.first:g}{to} {challenge.outcome.unit}"
-            span = f"{span} and more" if row.last is None else span
-            lines.append(f"{span}: {points}")
-        else:
-            name = name_place(challenge, row.where)
-            hits = f"hit {row.first:g}" + (to if row.last != row.first else "")
-            hits = f"{hits} and all later ones" if row.last is None else hits
-            lines.append(f"{name}, {hits}: {points}")
-    return lines
-
-
-def _form(challenge: Challenge, language: str, entered: Mapping[str, str] | None) -> GoalForm:
-    fields = fields_of(challenge.agreed_goal, challenge)
-    if entered is not None:
-        fields = close_gaps(entered)
-    panel = challenge.panel
-    zones = () if panel is None else panel.zones
-    places = [] if panel is None else [*(zone.key for zone in zones), BARE, *list(Place)[1:]]
-    written = sum(f"goal.table[{number}].from" in fields for number in range(1, MOST_ROWS + 1))
-    rows = range(1, min(MOST_ROWS, written + SPARE_ROWS) + 1)
-    names = ROW_FIELDS if panel is not None else ROW_FIELDS[1:]
-    offered = [kind for kind in GoalKind if panel is not None or not kind.asks_for_zones]
-    return GoalForm(
-        kinds=tuple((kind.value, get_goal_name(kind, language)) for kind in offered),
-        kind=fields.get("goal.kind", ""),
-        zones=tuple(
-            (path, zone.name, fields.get(path, ""))
-            for zone in zones
-            for path in [f"goal.zones.{zone.key}.times"]
-        ),
-        places=tuple((str(key), name_place(challenge, key)) for key in places),
-        rows=tuple(
-            tuple(
-                (path, fields.get(path, ""))
-                for name in names
-                for path in [f"goal.table[{number}].{name}"]
-            )
-            for number in rows
-        ),
-        unit="" if panel is not None else challenge.outcome.unit,
-        is_open=entered is not None,
-    )

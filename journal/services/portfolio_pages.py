@@ -229,6 +229,8 @@ class Ending:
 
     trials: tuple[TrialLine, ...]
     assessment: Assessment
+    #: The goal of the counted attempts and what the group itself reached; empty before the first.
+    counted: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

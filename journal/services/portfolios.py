@@ -15,6 +15,7 @@ from journal.domain.classes import GradeBand
 from journal.domain.permits import require_may_teach
 from journal.domain.trials import TrialState
 from journal.services.benches import get_bench
+from journal.services.counted_words import tell_counted
 from journal.services.findings import find_for_group
 from journal.services.pictures import draw_family_of, draw_hits, draw_trials, draw_walk
 from journal.services.portfolio_notes import begin, list_asked, look_back
@@ -68,6 +69,7 @@ def gather_portfolio(work: Work, group_id: UUID) -> PortfolioPage:
         ending=Ending(
             trials=list_trials(record, corrections),
             assessment=_assessment(school_class.band, school_class.language),
+            counted=tell_counted(record),
         ),
     )
 

@@ -7,19 +7,18 @@ from uuid import uuid4
 
 import pytest
 
-from journal.domain.actors import OPERATOR
 from journal.domain.challenge_documents import with_changes
-from journal.domain.errors import Invalid, NotAllowed, NotFound
-from journal.domain.goals import Goal, GoalKind
+from journal.domain.errors import NotAllowed, NotFound
+from journal.domain.goals import GoalKind
 from journal.domain.outcomes import near_is_better
 from journal.domain.trials import Place, TrialKind, TrialState
 from journal.services.counted_pages import CountedPage, prepare_counted
 from journal.services.counted_scores import count_group, goal_for, show_score
-from journal.services.goals import choose_goal, close_gaps
+from journal.services.goals import choose_goal
 from journal.services.records import gather_class
 from journal.services.sessions import set_absent
 from journal.services.work import open_work
-from journal.store import challenges, classes
+from journal.store import classes
 from journal.store.engine import Store
 from tests.conftest import CountQueries, StandingClock
 from tests.factories.classrooms import Classroom
@@ -157,61 +156,6 @@ def test_a_classes_own_table_counts(
     assert "2" == dict(page.form.rows[1])["goal.table[2].from"]
 
 
-@pytest.mark.parametrize(
-    ("entered", "paths"),
-    [
-        ({}, ["goal.kind"]),
-        ({"goal.kind": "complete_set"}, ["goal.zones"]),
-        (
-            {"goal.kind": "complete_set", "goal.zones.bark.times": "many"},
-            ["goal.zones.bark.times"],
-        ),
-        ({"goal.kind": "complete_set", "goal.zones.bark.times": "11"}, ["goal.zones.bark.times"]),
-        ({"goal.kind": "class_table"}, ["goal.table"]),
-        (
-            {"goal.kind": "class_table", "goal.table[1].place": "bark", "goal.table[1].from": "2"},
-            ["goal.table[1].points"],
-        ),
-        (
-            {
-                "goal.kind": "class_table",
-                "goal.table[1].place": "bark",
-                "goal.table[1].from": "3",
-                "goal.table[1].to": "nan",
-                "goal.table[1].points": "1",
-            },
-            ["goal.table[1].to"],
-        ),
-    ],
-)
-def test_a_goal_that_cannot_be_taken_is_refused_by_path(
-    store: Store,
-    clock: StandingClock,
-    classroom: Classroom,
-    entered: dict[str, str],
-    paths: list[str],
-) -> None:
-    """The old goal stays, each mistake has its field."""
-    with pytest.raises(Invalid) as caught:
-        agree(store, clock, classroom, entered)
-    assert paths == list(caught.value.by_field())
-    with open_work(store, OPERATOR, writing=False, clock=clock) as work:
-        assert challenges.get_challenge(work.session, classroom.challenge_id).goal is None
-
-
-def test_a_kept_goal_is_a_change_of_the_class(
-    store: Store, clock: StandingClock, classroom: Classroom
-) -> None:
-    """The overview hears of it, and the challenge keeps it."""
-    with open_work(store, OPERATOR, writing=False, clock=clock) as work:
-        before = classes.find_version(work.session, classroom.class_id)
-    agree(store, clock, classroom, {"goal.kind": "mean_per_attempt"})
-    with open_work(store, OPERATOR, writing=False, clock=clock) as work:
-        assert before != classes.find_version(work.session, classroom.class_id)
-        kept = challenges.get_challenge(work.session, classroom.challenge_id)
-    assert Goal(kind=GoalKind.MEAN_PER_ATTEMPT) == kept.goal
-
-
 def test_a_loaded_bridge_counts_its_grams(store: Store, clock: StandingClock) -> None:
     """What is a quantity has no zones to complete, and its table goes by the quantity."""
     room = make_bridge_room(store, clock)
@@ -272,8 +216,3 @@ def test_the_page_takes_as_many_queries_for_many_attempts(
 def test_scores_are_shown_plainly() -> None:
     """At most two decimals, never an exponent; nothing where nothing is known."""
     assert ["", "0", "2.67", "1234567"] == [show_score(n) for n in (None, 0.0, 8 / 3, 1234567.0)]
-
-
-def test_an_empty_form_has_no_lines() -> None:
-    """A place alone is no line: the list always has one chosen."""
-    assert {} == close_gaps({"goal.table[1].place": "bark", "goal.table[1].from": " "})
