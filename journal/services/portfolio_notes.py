@@ -18,6 +18,7 @@ from journal.services.portfolio_pages import (
     NoteSection,
     Said,
 )
+from journal.services.portfolio_swaps import list_exchanges
 from journal.services.records import GroupRecord
 from journal.services.shown_times import show_day
 
@@ -105,6 +106,7 @@ def look_back(record: GroupRecord, found: GroupFindings, notes: Sequence[Note]) 
         finding=found.sentences if record.told_trials else (),
         criteria=tuple((one.text, one.sentence) for one in found.criteria if one.sentence),
         sections=_sections(record, last, _LOOKING_BACK),
+        exchanges=list_exchanges(record),
     )
 
 

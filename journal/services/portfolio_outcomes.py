@@ -10,6 +10,7 @@ from journal.services.findings import GroupFindings
 from journal.services.pictures import draw_hits, draw_trials
 from journal.services.portfolio_conditions import count_children, count_trials, list_conditions
 from journal.services.portfolio_pages import Happened
+from journal.services.portfolio_swaps import list_swaps
 from journal.services.records import GroupRecord
 from journal.services.trial_records import label_revision
 
@@ -74,4 +75,5 @@ def tell_outcome(
         conditions=list_conditions(record, trials, before),
         numbers=finding.sentences if finding else (),
         beside=finding.beside if finding and before else (),
+        swaps=list_swaps(record, revision, finding.beside if finding and before else ()),
     )

@@ -108,6 +108,17 @@ class ChildCount:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SwapPrint:
+    """A swap test that is over."""
+
+    heading: str
+    #: The pairs; "" where none is whole.
+    picture: str
+    note: str
+    sentences: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Happened:
     """What came of a revision."""
 
@@ -120,6 +131,8 @@ class Happened:
     conditions: tuple[Condition, ...]
     numbers: tuple[str, ...]
     beside: tuple[str, ...]
+    #: Swap tests in which it was the new one.
+    swaps: tuple[SwapPrint, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -194,6 +207,8 @@ class LookingBack:
     #: Each criterion with where the group stands.
     criteria: tuple[tuple[str, str], ...]
     sections: tuple[NoteSection, ...]
+    #: Own parts that were exchanged in turn.
+    exchanges: tuple[SwapPrint, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

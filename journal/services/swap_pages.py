@@ -185,7 +185,7 @@ def draw_swap_test(
         ticks=ticks,
         unit=challenge.outcome.unit,
         width_px=width_px,
-        height_px=text_px * 11,
+        height_px=text_px * 9.5,
         text_px=text_px,
         ids=ids,
         title=f"Swap test of {name_swap(record, swap_test)}, pair by pair",

@@ -1,0 +1,53 @@
+"""Swap tests on paper: a record comes in, the pairs as a picture with what they say go out."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from journal.domain.revisions import Revision
+from journal.domain.swap_tests import SwapKind, SwapTest
+from journal.services.portfolio_pages import SwapPrint
+from journal.services.records import GroupRecord
+from journal.services.shown_times import show_day
+from journal.services.swap_findings import judge_swap_test
+from journal.services.swap_offers import name_swap
+from journal.services.swap_pages import draw_swap_test
+
+#: Drawn for a column 122 mm wide; on paper 1 px of a drawing is then 0.2 mm.
+_WIDTH_PX = 610
+
+
+def list_swaps(
+    record: GroupRecord, revision: Revision, told: Collection[str]
+) -> tuple[SwapPrint, ...]:
+    """Return the swap tests that are over and in which this revision is the new one.
+
+    `told` are the sentences that stand beside them already.
+    """
+    return tuple(
+        _print(record, one, told)
+        for one in record.swap_tests
+        if one.is_over and one.taken and one.new_revision_id == revision.id
+    )
+
+
+def list_exchanges(record: GroupRecord) -> tuple[SwapPrint, ...]:
+    """Return the exchanges of own parts that are over."""
+    return tuple(
+        _print(record, one)
+        for one in record.swap_tests
+        if one.is_over and one.taken and one.kind is SwapKind.OWN_PARTS
+    )
+
+
+def _print(record: GroupRecord, swap_test: SwapTest, told: Collection[str] = ()) -> SwapPrint:
+    return SwapPrint(
+        heading=f"Swap test, {name_swap(record, swap_test)}",
+        picture=draw_swap_test(
+            record, swap_test, width_px=_WIDTH_PX, ids=f"s{swap_test.id.hex[:8]}", text_px=14
+        ),
+        note=show_day(swap_test.started_at),
+        sentences=tuple(
+            one for one in judge_swap_test(record, swap_test).sentences if one not in told
+        ),
+    )
