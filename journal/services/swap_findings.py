@@ -112,6 +112,8 @@ def _judge(
         adjusted_p=None if finding.p_value is None else min(1.0, finding.p_value * looks),
         method=finding.method,
         interval_method=finding.method,
+        # Of all pairs of trials: beside the pairs of the swap test that would be a second count.
+        better_of_ten=None,
         verdict=verdict,
         better=merits.better if verdict is not Verdict.NOT_COMPARABLE and clear else None,
         practice=PracticeWord.BALANCED if finding.in_turns else PracticeWord.NOT_RULED_OUT,
