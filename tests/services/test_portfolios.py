@@ -12,10 +12,12 @@ from journal.domain.actors import OPERATOR, Actor, Role
 from journal.domain.classes import GradeBand
 from journal.domain.errors import NotAllowed, NotFound
 from journal.domain.parts import PartEventKind
+from journal.jobs.portfolios import print_portfolio
 from journal.services.parts import report_event
 from journal.services.portfolio_pages import PortfolioPage
 from journal.services.portfolios import gather_portfolio
 from journal.services.work import open_work
+from journal.store import groups
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom
@@ -129,6 +131,24 @@ def test_a_group_that_has_done_nothing_has_no_empty_chapter(
     assert ("", "", ()) == (page.cover.picture, page.walk.path, page.beginning.sections)
     assert (None,) == tuple(spread.happened for spread in page.spreads)
     assert ((), (), ()) == (page.asked, page.looking_back.finding, page.ending.trials)
+
+
+def test_a_group_without_members_and_builds_has_a_portfolio_too(
+    store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """A group that was only just made prints its cover, the task and the blank page."""
+    with open_work(store, classroom.teacher, clock=clock) as work:
+        group = groups.add_group(
+            work.session,
+            school_id=classroom.school_id,
+            class_id=classroom.class_id,
+            number=9,
+            name="Kite",
+        )
+        page = gather_portfolio(work, group.id)
+    assert ("Kite", "", "") == (page.cover.group_name, page.cover.made_by, page.family.picture)
+    assert ((), ()) == (page.spreads, page.parts)
+    assert print_portfolio(page).startswith(b"%PDF")
 
 
 def test_what_happened_to_a_part_is_told(story: Story) -> None:
