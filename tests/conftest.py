@@ -17,7 +17,6 @@ from journal.store import migrate
 from journal.store.engine import Store
 from tests.factories.classrooms import Classroom, make_classroom
 
-
 CountQueries = Callable[[], AbstractContextManager[list[str]]]
 
 

@@ -5,7 +5,7 @@
     +-- NotFound         no such thing, or nothing this person may know of
     +-- NotAllowed       known, but not for this person
     +-- SignedOut        nobody is signed in, or the sign-in has ended
-    +-- Refused          right in form, but the state of things forbids it (gate shut, revision set aside)
+    +-- Refused          right in form, but the state of things forbids it
     |   +-- GateShut     the teacher has not opened launching in this session
     +-- Conflict         the same id already holds other content
 """

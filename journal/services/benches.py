@@ -92,8 +92,7 @@ def get_present_challenge(
         message = "No challenge is open in this class yet. The teacher opens one first."
         raise Refused(message)
     running = [one for one in all_sessions if one.is_running]
-    last = (running or list(all_sessions) or [None])[-1]
     challenge = opened[0]
-    if last is not None:
+    for last in (running or all_sessions)[-1:]:
         challenge = next(one for one in opened if one.id == last.challenge_id)
     return challenge, tuple(one for one in all_sessions if one.challenge_id == challenge.id)

@@ -110,7 +110,13 @@ def prepare_challenge(work: Work, challenge_id: UUID) -> ChallengePage:
     panel_svg = ""
     if challenge.panel is not None:
         panel_svg = draw_panel(
-            challenge.panel, (), width_px=PANEL_PX + 120, height_px=PANEL_PX, text_px=13, ids="panel"
+            challenge.panel,
+            (),
+            width_px=PANEL_PX + 120,
+            height_px=PANEL_PX,
+            text_px=13,
+            ids="panel",
+            title=f"Panel of {challenge.title}",
         )
     return ChallengePage(
         frame=_frame(school_class, challenge.title, challenge),

@@ -59,7 +59,7 @@ def set_absent(work: Work, session_id: UUID, absent_student_ids: Collection[UUID
 
 
 def open_gate(work: Work, session_id: UUID, ticked: Iterable[str]) -> Gate:
-    """Open launching for the session; raise Invalid unless every line of the checklist is ticked."""
+    """Open launching for the session; raise Invalid unless every line is ticked."""
     session, school_class = get_own_session(work, session_id)
     _require_running(session)
     given = set(ticked)

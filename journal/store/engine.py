@@ -56,7 +56,7 @@ class Store:
 
 def _tune_sqlite(engine: sa.Engine, *, durable: bool) -> None:
     @sa.event.listens_for(engine, "connect")
-    def set_pragmas(connection: Any, _record: object) -> None:
+    def set_pragmas(connection: Any, _record: object) -> None:  # noqa: ANN401 - the driver's own
         # The driver's own transaction control is switched off: it would begin too late.
         connection.isolation_level = None
         cursor = connection.cursor()
