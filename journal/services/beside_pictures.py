@@ -6,6 +6,7 @@ import math
 
 from journal.analysis.compare import Comparison
 from journal.analysis.figures import mean_of
+from journal.analysis.verdicts import PracticeWord
 from journal.charts.differences import Difference
 from journal.charts.strips import Strip, StripTick, draw_dot_strip, strip_table
 from journal.domain.challenges import OutcomeKind
@@ -50,6 +51,7 @@ def draw_beside(
             width_px=width_px,
             show_mean=True,
             difference=_difference(comparison, challenge.outcome.unit),
+            difference_name=_difference_name(comparison),
             ids=ids,
             title=f"{finding.label} beside {old}" if pair else f"Trials of {finding.label}",
         ),
@@ -62,6 +64,12 @@ def _difference(comparison: Comparison | None, unit: str) -> Difference | None:
         return None
     low, high = comparison.interval or (None, None)
     return Difference(value=comparison.difference, low=low, high=high, unit=unit)
+
+
+def _difference_name(comparison: Comparison | None) -> str:
+    # The dots are all trials; a swap test's difference rests on those that were done in turn.
+    in_turn = comparison is not None and comparison.practice is PracticeWord.BALANCED
+    return "Difference in turn" if in_turn else "Difference"
 
 
 def _strip(record: GroupRecord, state: PartState, revision: Revision, *, newest: bool) -> Strip:

@@ -91,7 +91,8 @@ class SwapPage:
     sentences: tuple[str, ...]
     #: "" before the first whole pair.
     svg: str
-    turns: tuple[TurnLine, ...]
+    done: tuple[TurnLine, ...]
+    left: tuple[TurnLine, ...]
     #: The same two again, where more pairs could tell; "" otherwise.
     again_href: str
 
@@ -117,7 +118,7 @@ def prepare_plan(work: Work, group_id: UUID, form: SwapForm) -> SwapPlanPage:
         devices=devices,
         students=students,
         lengths=tuple(
-            (str(each), f"{each} each", f"about {_minutes(each * len(students))} min for all")
+            (str(each), f"{each} each", f"about {_minutes(each * len(students))} min")
             for each in TRIALS_EACH
         ),
         form=_filled(form, devices, first, students),
@@ -140,6 +141,7 @@ def prepare_swap_test(work: Work, group_id: UUID, swap_test_id: UUID) -> SwapPag
     if swap_test.kind is SwapKind.OWN_PARTS:
         again = f"?kind={swap_test.kind.value}"
     turn = None if swap_test.is_over else swap_test.next_turn
+    lines = _turn_lines(record, swap_test)
     return SwapPage(
         frame=frame_group(bench, f"Swap test, {name_swap(record, swap_test)}"),
         id=swap_test.id,
@@ -150,7 +152,8 @@ def prepare_swap_test(work: Work, group_id: UUID, swap_test_id: UUID) -> SwapPag
         else f"{_name(record, turn.student_id)} with {_device(record, turn.revision_id)}",
         sentences=judged.sentences,
         svg=draw_swap_test(record, swap_test, width_px=PICTURE_PX, ids="swap"),
-        turns=_turn_lines(record, swap_test),
+        done=tuple(one for one in lines if one.state == "done"),
+        left=tuple(one for one in lines if one.state != "done"),
         again_href=f"/groups/{group_id}/swap-tests/new{again}"
         if swap_test.is_over and unclear
         else "",

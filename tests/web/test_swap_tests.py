@@ -37,7 +37,7 @@ def test_the_choices_offer_devices_names_and_minutes(
     """Both launchers, three names, three lengths with the time they take."""
     add_launcher(store, clock, classroom)
     page = tablet.get(f"{_base(classroom)}/new").text
-    for words in ("Launcher 1", "Launcher 2", "Ada", "Cleo", "4 each", "about 9 min for all"):
+    for words in ("Launcher 1", "Launcher 2", "Ada", "Cleo", "4 each", "about 9 min"):
         assert words in page
     assert classroom.challenge.caution in page
 
