@@ -73,8 +73,8 @@ def _tell(found: Findings) -> list[str]:
             told += [f"mean {one.summary.mean:.4g}", f"median {one.summary.median:.4g}"]
         told.append(f"misfires {one.summary.misfires}")
         lines.append(f"{head}revision {one.revision}: {', '.join(told)}")
-    lines += [
-        f"{head}revision {one.new} beside {one.old}: {one.verdict.value}"
-        for one in found.comparisons
-    ]
+    for one in found.comparisons:
+        line = f"{head}revision {one.new} beside {one.old}: {one.verdict.value}"
+        # Never "more" or "less" without what else could explain it.
+        lines.append(f"{line}, practice {one.practice.value}" if one.verdict.clear else line)
     return lines
