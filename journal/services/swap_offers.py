@@ -71,7 +71,7 @@ def name_swap(record: GroupRecord, swap_test: SwapTest) -> str:
     ids = (swap_test.old_revision_id, swap_test.new_revision_id)
     if swap_test.kind is SwapKind.OWN_PARTS:
         found = record.find_revision(swap_test.turns[0].revision_id)
-        return "Our own parts" if found is None else f"Our own {found[0].kind.name.lower()}s"
+        return "our own parts" if found is None else f"our own {found[0].kind.name.lower()}s"
     labels = [
         label_revision(*found)
         for one in ids

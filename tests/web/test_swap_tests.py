@@ -9,6 +9,7 @@ import pytest
 from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
+from journal.domain.swap_tests import SwapKind
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
@@ -135,6 +136,20 @@ def test_the_page_for_trials_shows_whose_turn_it_is(
     page = tablet.get(address).text
     assert "Ada with Launcher 2" in page
     assert "1 of 12 done" in page
+
+
+def test_in_an_exchange_the_lent_dart_is_chosen_when_it_is_its_turn(
+    tablet: FlaskClient, store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """The second child begins with the dart of the third."""
+    darts = classroom.own_revision_ids[0]
+    plan(store, clock, classroom, darts[0], kind=SwapKind.OWN_PARTS, trials_each=4)
+    page = tablet.get(f"/groups/{classroom.group_ids[0]}/trials/new").text
+    chosen = re.findall(r'<select form="log" name="own-(\S+)-dart".*?value="(\S+)" selected',
+                        page, re.DOTALL)  # fmt: skip
+    second = classroom.student_ids[0][1]
+    assert (str(second), str(darts[2])) == chosen[1]
+    assert "Ada with Ada’s dart 1" in page
 
 
 def test_the_end_shows_what_it_told(
