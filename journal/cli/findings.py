@@ -73,8 +73,8 @@ def _tell(found: Findings) -> list[str]:
             told += [f"mean {one.summary.mean:.4g}", f"median {one.summary.median:.4g}"]
         told.append(f"misfires {one.summary.misfires}")
         lines.append(f"{head}revision {one.revision}: {', '.join(told)}")
-    for one in found.comparisons:
-        line = f"{head}revision {one.new} beside {one.old}: {one.verdict.value}"
+    for pair in found.comparisons:
+        line = f"{head}revision {pair.new} beside {pair.old}: {pair.verdict.value}"
         # Never "more" or "less" without what else could explain it.
-        lines.append(f"{line}, practice {one.practice.value}" if one.verdict.clear else line)
+        lines.append(f"{line}, practice {pair.practice.value}" if pair.verdict.clear else line)
     return lines
