@@ -87,6 +87,7 @@ def prepare_counted(
     goal = goal_for(challenge)
     ranking, by_mean = place_groups(counts, goal)
     ranked = {each.score.group: each for each in ranking.ranked}
+    lines = tuple(_group(count, ranked[count.score.group]) for count in counts)
     return CountedPage(
         frame=_frame(school_class, challenge),
         class_id=class_id,
@@ -95,8 +96,16 @@ def prepare_counted(
         unit=challenge.outcome.unit,
         shows_score=goal.kind not in {GoalKind.MOST_POINTS, GoalKind.MEAN_PER_ATTEMPT},
         score_heading=_SCORE_HEADINGS.get(goal.kind, ""),
-        groups=tuple(_group(count, ranked[count.score.group]) for count in counts),
-        notes=tuple(_notes(counts, goal, unequal=ranking.unequal_attempts, by_mean=by_mean)),
+        groups=lines,
+        notes=tuple(
+            _notes(
+                counts,
+                goal,
+                unequal=ranking.unequal_attempts,
+                by_mean=by_mean,
+                has_left=any(member.left for line in lines for member in line.members),
+            )
+        ),
         table=tuple(say_rows(challenge, goal)),
         form=fill_goal_form(challenge, school_class.language, entered),
         errors=errors,
@@ -133,7 +142,7 @@ def _group(count: GroupCount, ranked: Ranked) -> GroupAttempts:
         members=_members(count),
         attempts=count.score.attempts,
         sum=show_score(count.sum),
-        mean=show_score(count.mean),
+        mean="" if count.mean is None else f"{count.mean:.2f}",
         score=show_score(count.score.score),
         missing=", ".join(name_place(challenge, key) for key in count.score.missing),
         place=f"{place}, shared" if ranked.tied else place,
@@ -178,7 +187,9 @@ def _note(
     return ", ".join(told)
 
 
-def _notes(counts: Sequence[GroupCount], goal: Goal, *, unequal: bool, by_mean: bool) -> list[str]:
+def _notes(
+    counts: Sequence[GroupCount], goal: Goal, *, unequal: bool, by_mean: bool, has_left: bool
+) -> list[str]:
     """Say what the places rest on."""
     notes = []
     near = counts[0].record.bench.challenge.outcome.direction.near if counts else None
@@ -196,6 +207,8 @@ def _notes(counts: Sequence[GroupCount], goal: Goal, *, unequal: bool, by_mean: 
             "The groups made unequal numbers of attempts: more attempts were more chances. "
             "By the mean of an attempt groups of any size can be put side by side."
         )
+    if has_left and any(count.score.attempts for count in counts):
+        notes.append("Attempts are still left: places may change.")
     if goal.kind is GoalKind.ATTEMPTS_TO_COMPLETE:
         notes.append("A group that has not completed the set has no place yet.")
     if any(count.score.excused for count in counts):

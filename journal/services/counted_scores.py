@@ -109,7 +109,7 @@ def name_place(challenge: Challenge, where: str) -> str:
     if where == BARE and panel is not None:
         return panel.bare_name
     if where in {Place.WALL, Place.NOWHERE}:
-        return "Wall" if where == Place.WALL else "Not on the wall"
+        return "Wall" if where == Place.WALL else "Flew past"
     zones = () if panel is None else panel.zones
     return next((zone.name for zone in zones if zone.key == where), where)
 
