@@ -1,0 +1,271 @@
+"""How well each cause explains positions: closed forms for each student, a grid for the device.
+
+In: hits by student, loads, and hits beyond the panel. Out: the likelihood of each set of causes.
+A student's hits about a common middle are normal, so middle and scatter need only their number,
+mean and squares; a hit beyond the panel counts as such, about where the student's others gather.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from math import cos, exp, hypot, pi, sin
+
+from journal.analysis.diagnosis_causes import (
+    DEVICE_PULL,
+    OFFSET,
+    PULL,
+    STUDENT_PULL,
+    Weighted,
+    direction_density,
+    scatters,
+    spread_evenly,
+    spread_normally,
+    wide_scatters,
+)
+from journal.analysis.diagnosis_frame import COLUMNS, MIDDLE, Frame, chances_between, row_of
+from journal.analysis.diagnosis_rings import find_ring_density
+from journal.analysis.diagnosis_sums import GRID_STEP, Likelihoods, Spot
+
+_GRID_HALF = 8
+_USUAL = scatters(4)
+_WIDE = wide_scatters(3)
+_PULLED = scatters(3)
+#: Where a student of poor use gathers who has no hit on the panel at all.
+_TURNS = 8
+_RING = (PULL[0] + PULL[1]) / 2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HitSums:
+    """One student's hits on the panel in sums, and the loads of those beyond it."""
+
+    n: int
+    mean_x: float = 0.0
+    mean_y: float = 0.0
+    mean_load: float = 0.0
+    #: Squares about the mean: both axes, height with load, load.
+    squares: float = 0.0
+    with_load: float = 0.0
+    load_squares: float = 0.0
+    #: Load and number of the hits beyond the panel.
+    beyond: tuple[tuple[float, int], ...] = ()
+
+
+def sum_hits(hits: Sequence[tuple[float, float, float]], beyond: Sequence[float]) -> HitSums:
+    """Return the sums of one student's hits (x, y, load), and of the loads of those beyond."""
+    counted = tuple((load, beyond.count(load)) for load in sorted(set(beyond)))
+    n = len(hits)
+    if n == 0:
+        return HitSums(n=0, beyond=counted)
+    x, y, load = (sum(hit[axis] for hit in hits) / n for axis in range(3))
+    return HitSums(
+        n=n,
+        mean_x=x,
+        mean_y=y,
+        mean_load=load,
+        squares=sum((hit[0] - x) ** 2 + (hit[1] - y) ** 2 for hit in hits),
+        with_load=sum((hit[1] - y) * (hit[2] - load) for hit in hits),
+        load_squares=sum((hit[2] - load) ** 2 for hit in hits),
+        beyond=counted,
+    )
+
+
+@lru_cache(maxsize=1)
+def usual_spots() -> tuple[Spot, ...]:
+    """Return where a sound device gathers."""
+    axis = spread_normally(DEVICE_PULL, 3)
+    return tuple((x, y, wx * wy) for x, wx in axis for y, wy in axis)
+
+
+@lru_cache(maxsize=1)
+def offset_spots() -> tuple[tuple[Spot, ...], tuple[Spot, ...]]:
+    """Return a coarse and a fine grid of where a device with an offset gathers."""
+    ring = [
+        (size * cos(2 * pi * turn / 72), size * sin(2 * pi * turn / 72),
+         weight * direction_density(2 * pi * turn / 72) * 2 * pi / 72)
+        for half in (OFFSET[0], sum(OFFSET) / 2)
+        for size, weight in spread_evenly((half, half + (OFFSET[1] - OFFSET[0]) / 2), 3)
+        for turn in range(72)
+    ]  # fmt: skip
+    return _grid(ring, 2), _grid(ring, 1)
+
+
+def _grid(ring: Sequence[Spot], stride: int) -> tuple[Spot, ...]:
+    steps = [GRID_STEP * at for at in range(-_GRID_HALF, _GRID_HALF + 1, stride)]
+    spots = [
+        (
+            x,
+            y,
+            sum(
+                share * exp(-((x - rx) ** 2 + (y - ry) ** 2) / (2 * DEVICE_PULL))
+                for rx, ry, share in ring
+            ),
+        )
+        for x in steps
+        for y in steps
+    ]
+    total = sum(weight for _, _, weight in spots)
+    return tuple((x, y, w / total) for x, y, w in spots if w > 1e-4 * total / len(spots))
+
+
+@dataclass(frozen=True, slots=True)
+class _Term:
+    """One scatter of one student: weight, half precision, and what a wall hit needs."""
+
+    weight: float
+    half: float
+    #: How far the student's own middle moves from the spot towards the hits.
+    share: float
+    row: int
+    variance: float
+
+
+class HitWeigher:
+    """Weighs spots, slope and extra scatter by the positions of all students."""
+
+    def __init__(self, students: Sequence[HitSums], frame: Frame) -> None:
+        """Take the sums in units of the frame."""
+        self._students = students
+        unit = frame.unit_mm
+        self._across = chances_between(frame.left_mm / unit, frame.right_mm / unit)
+        self._upward = chances_between(frame.bottom_mm / unit, frame.top_mm / unit)
+
+    def weigh(
+        self, spots: Sequence[Spot], slope: float, extra: float, poor: bool  # noqa: FBT001
+    ) -> Iterator[Likelihoods]:
+        """Return, spot by spot, each student's likelihood under good and under poor use."""
+        columns = [self._weigh_student(one, spots, slope, extra, poor) for one in self._students]
+        return zip(*columns, strict=True)
+
+    def _weigh_student(
+        self, one: HitSums, spots: Sequence[Spot], slope: float, extra: float, poor: bool  # noqa: FBT001
+    ) -> list[tuple[float, float]]:
+        squares = one.squares + 2 * slope * one.with_load + slope * slope * one.load_squares
+        x, y = one.mean_x, one.mean_y + slope * one.mean_load
+        good = self._gather(one, spots, _terms(one.n, squares, _USUAL, extra), x, y, slope)
+        if not poor:
+            return [(chance, 0.0) for chance in good]
+        wide = self._gather(one, spots, _terms(one.n, squares, _WIDE, extra), x, y, slope)
+        terms = _terms(one.n, squares, _PULLED, extra)
+        far = self._gather_ring(one, spots, terms, x, y, slope)
+        return [(a, (b + c) / 2) for a, b, c in zip(good, wide, far, strict=True)]
+
+    def _gather(
+        self, one: HitSums, spots: Sequence[Spot], terms: list[_Term], x: float, y: float,
+        slope: float,
+    ) -> list[float]:  # fmt: skip
+        if one.beyond:
+            return self._gather_with_wall(one, spots, terms, x, y, slope)
+        if one.n == 0:
+            return [1.0] * len(spots)
+        pairs = [(term.weight, term.half) for term in terms]
+        found = []
+        for sx, sy, _ in spots:
+            away = (x - sx) * (x - sx) + (y - sy) * (y - sy)
+            found.append(sum([weight * exp(-away * half) for weight, half in pairs]))
+        return found
+
+    def _gather_with_wall(
+        self, one: HitSums, spots: Sequence[Spot], terms: list[_Term], x: float, y: float,
+        slope: float,
+    ) -> list[float]:  # fmt: skip
+        # This loop is most of the work: everything that can be is looked up before it.
+        walls = _walls_of(one, slope)
+        sizes = [
+            (term.weight, term.half, term.share, self._across[term.row], self._upward[term.row])
+            for term in terms
+        ]
+        known = one.n > 0
+        found = []
+        for sx, sy, _ in spots:
+            dx, dy = (x - sx, y - sy) if known else (0.0, 0.0)
+            away = dx * dx + dy * dy
+            total = 0.0
+            for weight, half, share, across, upward in sizes:
+                chance = weight * exp(-away * half)
+                within = across[int((sx + share * dx) * COLUMNS + MIDDLE)]
+                height = (sy + share * dy) * COLUMNS + MIDDLE
+                for lower, times in walls:
+                    chance *= (1.0 - within * upward[int(height - lower)]) ** times
+                total += chance
+            found.append(total)
+        return found
+
+    def _wall(self, one: HitSums, x: float, y: float, row: int, slope: float) -> float:
+        across = self._across[row][int(x * COLUMNS + MIDDLE)]
+        upward = self._upward[row]
+        height = y * COLUMNS + MIDDLE
+        chance = 1.0
+        for lower, times in _walls_of(one, slope):
+            chance *= (1.0 - across * upward[int(height - lower)]) ** times
+        return chance
+
+    def _gather_ring(
+        self, one: HitSums, spots: Sequence[Spot], terms: list[_Term], x: float, y: float,
+        slope: float,
+    ) -> list[float]:  # fmt: skip
+        if one.n == 0:
+            if not one.beyond:
+                return [1.0] * len(spots)
+            row = row_of(_PULLED[1][0] + STUDENT_PULL)
+            turns = [2 * pi * turn / _TURNS for turn in range(_TURNS)]
+            return [
+                sum(
+                    self._wall(one, sx + _RING * cos(turn), sy + _RING * sin(turn), row, slope)
+                    for turn in turns
+                )
+                / _TURNS
+                for sx, sy, _ in spots
+            ]
+        weighed = [
+            (
+                # The ring's density takes the place of the normal one about the spot.
+                term.weight * pi / term.half,
+                find_ring_density(0.5 / term.half),
+                self._wall(one, x, y, row_of(term.variance * (1 + 1 / one.n)), slope)
+                if one.beyond
+                else 1.0,
+            )
+            for term in terms
+        ]
+        found = []
+        for sx, sy, _ in spots:
+            at = round(hypot(x - sx, y - sy) * 10)
+            found.append(
+                sum([w * ring[at] * wall for w, ring, wall in weighed]) if at < 80 else 0.0
+            )
+        return found
+
+
+def _walls_of(one: HitSums, slope: float) -> list[tuple[float, int]]:
+    """Return how far each hit beyond was lowered, in columns, and how many there were."""
+    if slope == 0:
+        return [(0.0, sum(times for _, times in one.beyond))]
+    return [(slope * load * COLUMNS, times) for load, times in one.beyond]
+
+
+def _terms(n: int, squares: float, sizes: Weighted, extra: float) -> list[_Term]:
+    terms = []
+    for own, weight in sizes:
+        variance = own + extra
+        if n == 0:
+            row = row_of(variance + STUDENT_PULL)
+            terms.append(_Term(weight, 0.0, 0.0, row, variance))
+            continue
+        pull = variance / n + STUDENT_PULL
+        within = (2 * pi * variance) ** (1 - n) / n * exp(-squares / (2 * variance))
+        left = STUDENT_PULL * variance / n / pull
+        terms.append(
+            _Term(
+                weight * within / (2 * pi * pull),
+                0.5 / pull,
+                STUDENT_PULL / pull,
+                row_of(variance + left),
+                variance,
+            )
+        )
+    return terms
+
+
