@@ -11,6 +11,11 @@ def get_goal_name(kind: GoalKind, language: str) -> str:
     return get_text("goals", language, kind.value, "name")
 
 
+def get_late_line(language: str) -> str:
+    """Return what is said where a goal is chosen after the first counted attempt."""
+    return get_text("goals", language, "late", "told")
+
+
 def tell_goal(goal: Goal, language: str, *, zones: str, is_measure: bool) -> str:
     """Return a goal in a sentence; `zones` is its set in words."""
     told = None

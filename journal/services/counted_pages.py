@@ -107,7 +107,12 @@ def prepare_counted(
             )
         ),
         table=tuple(say_rows(challenge, goal)),
-        form=fill_goal_form(challenge, school_class.language, entered),
+        form=fill_goal_form(
+            challenge,
+            school_class.language,
+            entered,
+            has_begun=any(count.score.attempts for count in counts),
+        ),
         errors=errors,
     )
 

@@ -96,7 +96,11 @@ def prepare_energy(
         below_all = limits.below_all if report.below_all and not open_lines else ""
     known = entered if sent else {**_known(of_challenge, challenge), **entered}
     return EnergyPage(
-        frame=frame_energy(school_class, "Energy of a launch", challenge),
+        frame=frame_energy(
+            school_class,
+            "Energy of a launch" if challenge.launches else "Room and limits",
+            challenge,
+        ),
         class_id=class_id,
         scope=limits.scope,
         launch=fields_of(LAUNCH_QUANTITIES, known),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from journal.content.goals import get_goal_name
+from journal.content.goals import get_goal_name, get_late_line
 from journal.domain.challenges import Challenge
 from journal.domain.goal_documents import MOST_ROWS
 from journal.domain.goals import BARE, Goal, GoalKind
@@ -30,6 +30,8 @@ class GoalForm:
     rows: tuple[tuple[tuple[str, str], ...], ...]
     unit: str
     is_open: bool
+    #: Why it is late to choose; "" before the first counted attempt.
+    late: str
 
 
 def say_rows(challenge: Challenge, goal: Goal) -> list[str]:
@@ -51,7 +53,11 @@ def say_rows(challenge: Challenge, goal: Goal) -> list[str]:
 
 
 def fill_goal_form(
-    challenge: Challenge, language: str, entered: Mapping[str, str] | None = None
+    challenge: Challenge,
+    language: str,
+    entered: Mapping[str, str] | None = None,
+    *,
+    has_begun: bool = False,
 ) -> GoalForm:
     """Return the form with the agreed goal, or with what was entered."""
     fields = fields_of(challenge.agreed_goal, challenge)
@@ -83,4 +89,5 @@ def fill_goal_form(
         ),
         unit="" if panel is not None else challenge.outcome.unit,
         is_open=entered is not None,
+        late=get_late_line(language) if has_begun else "",
     )

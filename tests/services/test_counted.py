@@ -107,6 +107,15 @@ def test_before_the_first_attempt_nobody_has_a_place(
     assert {("", "", "")} == {(group.sum, group.mean, group.place) for group in page.groups}
     assert {3} == {member.left for group in page.groups for member in group.members}
     assert "No counted attempt has been made yet." in page.notes
+    assert "" == page.form.late
+
+
+def test_a_goal_chosen_late_is_said_to_be_late(
+    store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """It may be changed, but it was not agreed before the first counted attempt."""
+    count(store, clock, classroom, 0, (0, 8))
+    assert "not agreed before" in look(store, clock, classroom).form.late
 
 
 def test_a_set_of_zones_says_what_is_still_to_hit(
