@@ -41,11 +41,12 @@ def list_exchanges(record: GroupRecord) -> tuple[SwapPrint, ...]:
 
 
 def _print(record: GroupRecord, swap_test: SwapTest, told: Collection[str] = ()) -> SwapPrint:
+    drawn = draw_swap_test(
+        record, swap_test, width_px=_WIDTH_PX, ids=f"s{swap_test.id.hex[:8]}", text_px=14
+    )
     return SwapPrint(
         heading=f"Swap test, {name_swap(record, swap_test)}",
-        picture=draw_swap_test(
-            record, swap_test, width_px=_WIDTH_PX, ids=f"s{swap_test.id.hex[:8]}", text_px=14
-        ),
+        picture="" if drawn is None else drawn.svg,
         note=show_day(swap_test.started_at),
         sentences=tuple(
             one for one in judge_swap_test(record, swap_test).sentences if one not in told

@@ -8,12 +8,13 @@ from uuid import UUID
 
 from journal.analysis.swap_plan import SECONDS_A_TRIAL
 from journal.charts.strip_marks import StripTick
-from journal.charts.swaps import PairMark, draw_swap
+from journal.charts.swaps import PairMark, draw_swap, swap_table
 from journal.domain.challenges import OutcomeKind
 from journal.domain.errors import NotFound
 from journal.domain.part_states import PartState
 from journal.domain.swap_tests import TRIALS_EACH, USUAL_TRIALS_EACH, SwapKind, SwapTest
 from journal.services.benches import get_bench
+from journal.services.drawings import Drawing
 from journal.services.frames import TabletFrame
 from journal.services.group_frames import frame_group
 from journal.services.parts import parts_at_bench
@@ -89,8 +90,8 @@ class SwapPage:
     next_words: str
     #: What it said, in the band's words.
     sentences: tuple[str, ...]
-    #: "" before the first whole pair.
-    svg: str
+    #: None before the first whole pair.
+    picture: Drawing | None
     done: tuple[TurnLine, ...]
     left: tuple[TurnLine, ...]
     #: The same two again, where more pairs could tell; "" otherwise.
@@ -151,7 +152,7 @@ def prepare_swap_test(work: Work, group_id: UUID, swap_test_id: UUID) -> SwapPag
         if turn is None
         else f"{_name(record, turn.student_id)} with {_device(record, turn.revision_id)}",
         sentences=judged.sentences,
-        svg=draw_swap_test(record, swap_test, width_px=PICTURE_PX, ids="swap"),
+        picture=draw_swap_test(record, swap_test, width_px=PICTURE_PX, ids="swap"),
         done=tuple(one for one in lines if one.state == "done"),
         left=tuple(one for one in lines if one.state != "done"),
         again_href=f"/groups/{group_id}/swap-tests/new{again}"
@@ -162,11 +163,11 @@ def prepare_swap_test(work: Work, group_id: UUID, swap_test_id: UUID) -> SwapPag
 
 def draw_swap_test(
     record: GroupRecord, swap_test: SwapTest, *, width_px: float, ids: str, text_px: float = 18
-) -> str:
-    """Draw the whole pairs of a swap test; "" before the first one."""
+) -> Drawing | None:
+    """Draw the whole pairs of a swap test; None before the first one."""
     pairs = pairs_of(record, swap_test)
     if not pairs:
-        return ""
+        return None
     challenge = record.bench.challenge
     ticks: tuple[StripTick, ...] = ()
     if challenge.outcome.kind is OutcomeKind.ZONES:
@@ -174,25 +175,29 @@ def draw_swap_test(
     names = ("own", "exchanged")
     if swap_test.kind is SwapKind.REVISIONS:
         names = (_device(record, pairs[0].old_id), _device(record, pairs[0].new_id))
-    return draw_swap(
-        [
-            PairMark(
-                student=_name(record, pair.student_id),
-                old=pair.old.value,
-                new=pair.new.value,
-                old_first=pair.old_first,
-            )
-            for pair in pairs
-        ],
+    marks = [
+        PairMark(
+            student=_name(record, pair.student_id),
+            old=pair.old.value,
+            new=pair.new.value,
+            old_first=pair.old_first,
+        )
+        for pair in pairs
+    ]
+    unit, swapped = challenge.outcome.unit, name_swap(record, swap_test)
+    svg = draw_swap(
+        marks,
         names=names,
         ticks=ticks,
-        unit=challenge.outcome.unit,
+        unit=unit,
         width_px=width_px,
         height_px=text_px * 9.5,
         text_px=text_px,
         ids=ids,
-        title=f"Swap test of {name_swap(record, swap_test)}, pair by pair",
+        title=f"Swap test of {swapped}, pair by pair",
     )
+    table = swap_table(marks, names=names, unit=unit, caption=f"Pairs of {swapped}")
+    return Drawing(svg=svg, table=table)
 
 
 def _turn_lines(record: GroupRecord, swap_test: SwapTest) -> tuple[TurnLine, ...]:
