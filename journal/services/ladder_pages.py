@@ -8,16 +8,27 @@ from uuid import UUID
 
 from journal.content.rungs import get_rung_name
 from journal.domain.classes import GradeBand
-from journal.domain.ladders import RUNGS, Answer, AnswerKind, Climb, Rung
+from journal.domain.ladders import (
+    LEAST_WAIT,
+    RUNGS,
+    Answer,
+    AnswerKind,
+    Climb,
+    PassKind,
+    Rung,
+)
 from journal.domain.part_states import PartState
+from journal.domain.practice_sets import SIZES
 from journal.domain.trials import Place
-from journal.services.benches import Bench, get_bench
+from journal.services.benches import get_bench
 from journal.services.frames import TabletFrame
 from journal.services.group_frames import frame_group
-from journal.services.ladders import find_last_change, put_question, trials_since
+from journal.services.ladder_questions import find_last_change, present_question
+from journal.services.ladder_steps import find_answer_to_check
+from journal.services.ladders import trials_since
 from journal.services.pictures import draw_hits
 from journal.services.records import GroupRecord, gather_group
-from journal.services.sentence_fields import SentenceField, scribe_options
+from journal.services.sentence_fields import SentenceField, make_field, scribe_options
 from journal.services.work import Work
 from journal.store import ladders
 
@@ -47,6 +58,28 @@ class LookedAt:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class EarlierAnswer:
+    """Something the group said before its last trial, which may have borne it out."""
+
+    answer_id: UUID
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ways:
+    """The ways on from a question besides an answer."""
+
+    #: Until "Not sure yet" is taken, in milliseconds; None where it is not offered.
+    not_sure_wait_ms: int | None
+    #: What will happen: asked where the next test is chosen, None on other rungs.
+    prediction: SentenceField | None
+    #: Sizes of a practice set.
+    sizes: tuple[int, ...]
+    #: An answer that asks whether the last test bore it out.
+    check: EarlierAnswer | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LadderPage:
     """The page of a question; without an open climb only the way onto the ladder."""
 
@@ -63,6 +96,7 @@ class LadderPage:
     errors: Mapping[str, list[str]]
     #: What is the case: "teacher" (called), "trial" (a new trial opened the next rung) or "".
     news: str
+    ways: Ways
 
 
 def prepare_ladder(
@@ -75,14 +109,14 @@ def prepare_ladder(
     bench = get_bench(work, group_id)
     given = dict(sent or {})
     climb = ladders.find_open_climb(work.session, group_id, bench.challenge_id)
-    if climb is None:
-        return _page_before(bench)
     record = gather_group(work, bench)
-    question = put_question(bench, climb.rung, record.parts)
+    if climb is None:
+        return _page_before(record)
+    question = present_question(record, climb)
     before, now = _look(record, climb.rung)
     return LadderPage(
         frame=frame_group(bench, "A question for us"),
-        rungs=_rungs(bench, climb),
+        rungs=_rungs(record, climb),
         rung=climb.rung.value,
         question=question.text,
         field=SentenceField(
@@ -97,15 +131,16 @@ def prepare_ladder(
         before=before,
         now=now,
         scribes=scribe_options(bench),
-        sent={"scribe": given.get("scribe", "")},
+        sent={"scribe": given.get("scribe", ""), "trials": given.get("trials", "")},
         errors=errors or {},
-        news=_news(work, bench, climb),
+        news=_news(record, climb),
+        ways=_ways(work, record, climb, given),
     )
 
 
-def _page_before(bench: Bench) -> LadderPage:
+def _page_before(record: GroupRecord) -> LadderPage:
     return LadderPage(
-        frame=frame_group(bench, "Our ladder"),
+        frame=frame_group(record.bench, "Our ladder"),
         rungs=(),
         rung="",
         question="Are you stuck?",
@@ -116,27 +151,68 @@ def _page_before(bench: Bench) -> LadderPage:
         sent={},
         errors={},
         news="",
+        ways=Ways(not_sure_wait_ms=None, prediction=None, sizes=(), check=_check(record)),
     )
 
 
-def _news(work: Work, bench: Bench, climb: Climb) -> str:
+def _ways(work: Work, record: GroupRecord, climb: Climb, given: Mapping[str, str]) -> Ways:
+    choosing = climb.rung is Rung.CHOOSE_TEST
+    may_pass = not climb.was_not_sure and not climb.wants_teacher
+    left = LEAST_WAIT - (work.now() - climb.rung_opened_at)
+    return Ways(
+        not_sure_wait_ms=max(0, round(left.total_seconds() * 1000)) if may_pass else None,
+        prediction=make_field(
+            record.bench,
+            "prediction",
+            "What will happen?",
+            starter=given.get("prediction_starter", ""),
+            words=given.get("prediction", ""),
+        )
+        if choosing
+        else None,
+        sizes=SIZES if choosing else (),
+        check=_check(record),
+    )
+
+
+def _check(record: GroupRecord) -> EarlierAnswer | None:
+    answer = find_answer_to_check(record)
+    return None if answer is None else EarlierAnswer(answer_id=answer.id, words=answer.text)
+
+
+def _news(record: GroupRecord, climb: Climb) -> str:
     if climb.wants_teacher:
         return "teacher"
-    return "trial" if trials_since(work, bench, climb) else ""
+    return "trial" if trials_since(record, climb) else ""
 
 
-def _rungs(bench: Bench, climb: Climb) -> tuple[RungLine, ...]:
+def _rungs(record: GroupRecord, climb: Climb) -> tuple[RungLine, ...]:
     present = RUNGS.index(climb.rung)
     answers: dict[Rung, Answer] = {answer.rung: answer for answer in climb.answers}
-    return tuple(
-        RungLine(
-            rung=rung.value,
-            name=get_rung_name(rung, bench.school_class.language),
-            state="now" if place == present else "done" if place < present else "ahead",
-            answer=_quote(answers.get(rung)),
+    earlier = {
+        answer.rung: answer
+        for one in record.climbs
+        if one.id != climb.id
+        for answer in one.answers
+        if answer.text
+    }
+    not_sure = {one.rung for one in climb.passes if one.kind is PassKind.NOT_SURE}
+    lines = []
+    for place, rung in reversed(list(enumerate(RUNGS))):
+        told = _quote(answers.get(rung))
+        if not told and rung in not_sure:
+            told = "Not sure yet."
+        elif not told and rung in earlier:
+            told = f"Before: {_quote(earlier[rung])}"
+        lines.append(
+            RungLine(
+                rung=rung.value,
+                name=get_rung_name(rung, record.bench.school_class.language),
+                state="now" if place == present else "done" if place < present else "ahead",
+                answer=told,
+            )
         )
-        for place, rung in reversed(list(enumerate(RUNGS)))
-    )
+    return tuple(lines)
 
 
 def _quote(answer: Answer | None) -> str:

@@ -6,26 +6,30 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from uuid import UUID, uuid4
 
-from journal.content.ladders import Question, fill_question, get_question
-from journal.domain.errors import Invalid, Problem, Refused
-from journal.domain.factor_values import OTHER
+from journal.domain.errors import Invalid, NotFound, Problem, Refused
+from journal.domain.fair_test_cards import CARD_BANDS
 from journal.domain.ladders import (
+    LEAST_WAIT,
     Answer,
     AnswerEntry,
     AnswerKind,
+    BorneOut,
     Climb,
     ClimbEnd,
+    LedTo,
+    PassKind,
     Rung,
+    RungPass,
     next_rung,
+    rung_after,
 )
-from journal.domain.part_states import PartState
-from journal.domain.permits import require_may_log
-from journal.domain.revisions import Revision
+from journal.domain.permits import require_may_log, require_may_teach
 from journal.domain.sentences import clean_words, find_problem, join_sentence
 from journal.services.benches import Bench, get_bench
-from journal.services.parts import parts_at_bench
+from journal.services.ladder_questions import present_question
+from journal.services.records import GroupRecord, gather_group
 from journal.services.work import Work
-from journal.store import classes, ladders, trials
+from journal.store import classes, fair_test_cards, ladders
 
 #: Why a climb began: the group tapped "We are stuck".
 ASKED = "asked"
@@ -61,7 +65,10 @@ def offer(work: Work, bench: Bench, stalled_reason: str | None) -> LadderOffer |
 
 
 def start_climb(work: Work, group_id: UUID, why: str = ASKED) -> Climb:
-    """Put the group on the first rung; where it is on the ladder already it stays there."""
+    """Put the group on the first rung; where it is on the ladder already it stays there.
+
+    The class's first climb in the younger bands offers the teacher the fair-test card.
+    """
     bench = get_bench(work, group_id)
     require_may_log(work.actor, bench.group, bench.school_class)
     climb = ladders.find_open_climb(work.session, group_id, bench.challenge_id)
@@ -70,101 +77,136 @@ def start_climb(work: Work, group_id: UUID, why: str = ASKED) -> Climb:
     started = ladders.add_climb(
         work.session, bench.group, bench.challenge_id, clean_words(why)[:40] or ASKED, work.now()
     )
+    if bench.school_class.band in CARD_BANDS:
+        fair_test_cards.offer_card(work.session, bench.school_class, work.now())
     classes.bump_version(work.session, bench.school_class.id)
     return started
 
 
-def answer_rung(work: Work, group_id: UUID, entry: AnswerEntry) -> Climb:
+def answer_rung(
+    work: Work, group_id: UUID, entry: AnswerEntry, led_to: LedTo | None = None
+) -> Climb:
     """Keep an answer and open the next rung; the last one stays open until the teacher comes.
 
-    The question is kept exactly as it was put. Raises Invalid for an answer that says nothing and
-    where the group is on another rung by now.
+    With `led_to` the group leaves the ladder with this answer. The question is kept exactly as it
+    was put. Raises Invalid for an answer that says nothing and where the group is on another rung.
     """
-    bench, climb = _get_climb(work, group_id)
-    if entry.rung is not climb.rung:
-        message = "The question before was answered on another tablet. This is the next one."
-        raise Invalid.at("words", message)
+    record, climb = _get_climb(work, group_id)
+    bench = record.bench
+    _require_rung(entry.rung, climb)
     answer = _settle_answer(entry, bench, climb, work.now())
-    question = put_question(bench, climb.rung, parts_at_bench(work, bench))
+    question = present_question(record, climb)
     ladders.add_answer(work.session, climb.school_id, replace(answer, question=question.text))
-    _open(work, bench, climb, next_rung(climb.rung, answered=True, trials_since=0))
+    if led_to is not None:
+        _end(work, bench, climb, led_to)
+    else:
+        _open(work, bench, climb, next_rung(climb.rung, answered=True, trials_since=0))
     return ladders.get_climb(work.session, climb.id)
 
 
 def open_next_rung(work: Work, group_id: UUID) -> Climb:
     """Open the next rung after a new trial; Refused where there is neither trial nor answer."""
-    bench, climb = _get_climb(work, group_id)
-    opened = next_rung(climb.rung, answered=False, trials_since=trials_since(work, bench, climb))
+    record, climb = _get_climb(work, group_id)
+    opened = next_rung(climb.rung, answered=False, trials_since=trials_since(record, climb))
     if opened is climb.rung:
         message = "Answer this question first, or log a new trial."
         raise Refused(message)
-    _open(work, bench, climb, opened)
+    _pass(work, record, climb, PassKind.NEW_TRIAL)
+    _open(work, record.bench, climb, opened)
     return ladders.get_climb(work.session, climb.id)
 
 
-def leave_ladder(work: Work, group_id: UUID) -> None:
+def say_not_sure(work: Work, group_id: UUID, rung: Rung) -> Climb:
+    """Open the next rung for a group that is not sure yet: once a climb, never at once.
+
+    Raises Refused within three seconds of the question, the second time, and on the last rung.
+    """
+    record, climb = _get_climb(work, group_id)
+    _require_rung(rung, climb)
+    if work.now() - climb.rung_opened_at < LEAST_WAIT:
+        message = "Give the question a moment first. Then tap again."
+        raise Refused(message)
+    if climb.was_not_sure or rung_after(climb.rung) is climb.rung:
+        message = "Say what you see so far, log a new trial, or tell your teacher."
+        raise Refused(message)
+    _pass(work, record, climb, PassKind.NOT_SURE)
+    _open(work, record.bench, climb, rung_after(climb.rung))
+    return ladders.get_climb(work.session, climb.id)
+
+
+def skip_rung(work: Work, group_id: UUID) -> Climb:
+    """Open the next rung in the teacher's name; Refused where none is open or none follows."""
+    bench = get_bench(work, group_id)
+    require_may_teach(work.actor, bench.school_class)
+    record, climb = _get_climb(work, group_id)
+    if rung_after(climb.rung) is climb.rung:
+        message = "This is the last rung: the group waits for you."
+        raise Refused(message)
+    _pass(work, record, climb, PassKind.TEACHER)
+    _open(work, bench, climb, rung_after(climb.rung))
+    return ladders.get_climb(work.session, climb.id)
+
+
+def leave_ladder(work: Work, group_id: UUID, led_to: LedTo | None = None) -> None:
     """Take the group off the ladder: it knows what to try."""
-    bench, climb = _get_climb(work, group_id)
-    ladders.end_climb(work.session, climb.id, ClimbEnd.KNOWS_WHAT_TO_TRY, work.now())
+    record, climb = _get_climb(work, group_id)
+    if not any(one.rung is climb.rung for one in climb.answers):
+        _pass(work, record, climb, PassKind.LEFT)
+    _end(work, record.bench, climb, led_to)
+
+
+def judge_answer(work: Work, group_id: UUID, answer_id: UUID, borne_out: BorneOut) -> None:
+    """Note whether a later test bore an answer of the group out, as the group sees it."""
+    bench = get_bench(work, group_id)
+    require_may_log(work.actor, bench.group, bench.school_class)
+    climbs = ladders.climbs_of_groups(work.session, [group_id], bench.challenge_id)
+    if not any(answer.id == answer_id for climb in climbs for answer in climb.answers):
+        message = "There is no such answer in this group."
+        raise NotFound(message)
+    ladders.set_borne_out(work.session, answer_id, borne_out)
     classes.bump_version(work.session, bench.school_class.id)
 
 
-def trials_since(work: Work, bench: Bench, climb: Climb) -> int:
+def trials_since(record: GroupRecord, climb: Climb) -> int:
     """Count the trials that tell something since the present rung was opened."""
-    found = trials.trials_of_groups(work.session, [bench.group.id], bench.session_ids)
-    return sum(
-        one.received_at > climb.rung_opened_at and one.state.tells_something for one in found
-    )
+    return sum(one.received_at > climb.rung_opened_at for one in record.told_trials)
 
 
-def put_question(bench: Bench, rung: Rung, states: tuple[PartState, ...]) -> Question:
-    """Return a rung's question in the band's words, with what the group itself changed last."""
-    question = get_question(rung, bench.school_class.band, bench.school_class.language)
-    found = find_last_change(states)
-    if found is None:
-        return fill_question(question)
-    state, old, new = found
-    factors = [state.kind.find_factor(change.factor) for change in new.changes]
-    named = [factor.name[:1].lower() + factor.name[1:] for factor in factors if factor is not None]
-    return fill_question(
-        question,
-        factor=" and the ".join(named),
-        old=f"{state.name} {old.number}",
-        new=f"{state.name} {new.number}",
-    )
-
-
-def find_last_change(
-    states: tuple[PartState, ...],
-) -> tuple[PartState, Revision, Revision] | None:
-    """Return the group's newest change: the part, the revision before and the one after."""
-    changed = [
-        (revision.made_at, state, parent, revision)
-        for state in states
-        for revision in state.revisions
-        if revision.parent_id is not None
-        and any(change.factor != OTHER for change in revision.changes)
-        and (parent := state.find_revision(revision.parent_id)) is not None
-    ]
-    if not changed:
-        return None
-    _, state, old, new = max(changed, key=lambda one: one[0])
-    return state, old, new
-
-
-def _get_climb(work: Work, group_id: UUID) -> tuple[Bench, Climb]:
+def _get_climb(work: Work, group_id: UUID) -> tuple[GroupRecord, Climb]:
     bench = get_bench(work, group_id)
     require_may_log(work.actor, bench.group, bench.school_class)
     climb = ladders.find_open_climb(work.session, group_id, bench.challenge_id)
     if climb is None:
         message = "No question is open. Tap “We are stuck” when you want one."
         raise Refused(message)
-    return bench, climb
+    return gather_group(work, bench), climb
+
+
+def _require_rung(rung: Rung, climb: Climb) -> None:
+    if rung is not climb.rung:
+        message = "The question before was answered on another tablet. This is the next one."
+        raise Invalid.at("words", message)
+
+
+def _pass(work: Work, record: GroupRecord, climb: Climb, kind: PassKind) -> None:
+    passed = RungPass(
+        climb_id=climb.id,
+        rung=climb.rung,
+        kind=kind,
+        question=present_question(record, climb).text,
+        passed_at=work.now(),
+    )
+    ladders.add_pass(work.session, climb.school_id, passed)
 
 
 def _open(work: Work, bench: Bench, climb: Climb, rung: Rung) -> None:
     if rung is not climb.rung:
         ladders.set_rung(work.session, climb.id, rung, work.now())
+    classes.bump_version(work.session, bench.school_class.id)
+
+
+def _end(work: Work, bench: Bench, climb: Climb, led_to: LedTo | None) -> None:
+    ladders.end_climb(work.session, climb.id, ClimbEnd.KNOWS_WHAT_TO_TRY, work.now(), led_to)
     classes.bump_version(work.session, bench.school_class.id)
 
 

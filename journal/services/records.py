@@ -7,14 +7,16 @@ from which overview, findings, journal and portfolio are made without another qu
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from uuid import UUID
 
+from journal.domain.adaptations import Adaptation, find_distance_mm
 from journal.domain.classes import SchoolClass
 from journal.domain.groups import Group
 from journal.domain.ladders import Climb
 from journal.domain.part_states import PartState, read_part_states
 from journal.domain.permits import require_may_teach
+from journal.domain.readable_trials import read_trial
 from journal.domain.revisions import Revision
 from journal.domain.stages import Step
 from journal.domain.swap_tests import SwapTest
@@ -23,6 +25,7 @@ from journal.domain.visits import NearMiss, Visit
 from journal.services.benches import Bench, get_present_challenge
 from journal.services.work import Work
 from journal.store import (
+    adaptations,
     groups,
     ladders,
     parts,
@@ -50,6 +53,8 @@ class GroupRecord:
     foreign_parts: tuple[PartState, ...] = ()
     #: Oldest first.
     swap_tests: tuple[SwapTest, ...] = ()
+    #: Oldest first; gathered for one group alone, an overview shows none.
+    adaptations: tuple[Adaptation, ...] = ()
 
     @property
     def group(self) -> Group:
@@ -59,7 +64,7 @@ class GroupRecord:
     @property
     def told_trials(self) -> tuple[Trial, ...]:
         """Return the trials that enter findings: measured ones and misfires."""
-        return tuple(trial for trial in self.trials if trial.state.tells_something)
+        return tuple(read_trial(one) for one in self.trials if one.state.tells_something)
 
     @property
     def main_part(self) -> PartState | None:
@@ -70,6 +75,13 @@ class GroupRecord:
     def nicknames(self) -> dict[UUID, str]:
         """Return the nickname of everybody who ever was in the group."""
         return {member.student_id: member.nickname for member in self.group.members}
+
+    @property
+    def distance_mm(self) -> int | None:
+        """Return the group's distance now, in the session that runs; None where there is none."""
+        running = self.bench.running
+        usual_mm = None if running is None else running.distance_mm
+        return None if usual_mm is None else find_distance_mm(self.adaptations, usual_mm)
 
     def find_revision(self, revision_id: UUID) -> tuple[PartState, Revision] | None:
         """Return a revision that was used here, with its part."""
@@ -97,7 +109,10 @@ def gather_class(work: Work, school_class: SchoolClass) -> tuple[GroupRecord, ..
 
 def gather_group(work: Work, bench: Bench) -> GroupRecord:
     """Return the record of one group; the bench has asked the permit."""
-    return _gather(work, [bench])[0]
+    adapted = adaptations.adaptations_of_groups(
+        work.session, [bench.group.id], bench.challenge_id
+    )
+    return replace(_gather(work, [bench])[0], adaptations=adapted)
 
 
 def _gather(work: Work, benches: Sequence[Bench]) -> tuple[GroupRecord, ...]:

@@ -19,6 +19,7 @@ from journal.domain.revisions import Revision
 from journal.services.benches import Bench, get_bench
 from journal.services.frames import TabletFrame
 from journal.services.group_frames import frame_group
+from journal.services.ladder_steps import choose_part, fill_in, find_said
 from journal.services.material_lists import MaterialList, list_materials
 from journal.services.parts import get_part_state, parts_at_bench
 from journal.services.revisions import find_at_bench
@@ -98,11 +99,18 @@ def prepare_revision(
     parent_id: UUID | None = None,
     form: RevisionForm | None = None,
     errors: Mapping[str, list[str]] | None = None,
+    *,
+    from_ladder: bool = False,
 ) -> RevisionPage:
-    """Return the form for the next revision; without a part that of the first shared one."""
+    """Return the form for the next revision; without a part that of the first shared one.
+
+    From the ladder it starts with what the group said there.
+    """
     bench = get_bench(work, group_id)
     states = parts_at_bench(work, bench)
-    state = get_part_state(states, part_id) if part_id else states[0]
+    said = find_said(work, bench) if from_ladder else None
+    usual = states[0] if said is None else choose_part(states, said)
+    state = get_part_state(states, part_id) if part_id else usual
     if form is None:
         owner = state.part.owner_id
         parent = state.usual_parent.id if state.usual_parent else None
@@ -111,6 +119,7 @@ def prepare_revision(
             parent_id=parent_id or parent,
             maker_ids=(owner,) if owner else (),
         )
+        form = form if said is None else fill_in(form, said, state, bench)
     base = f"/groups/{group_id}/revisions"
     return _page(bench, states, state, form, errors, f"{base}/new", state.next_number)
 

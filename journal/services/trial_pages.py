@@ -15,6 +15,7 @@ from journal.services.benches import Bench, get_bench
 from journal.services.frames import TabletFrame
 from journal.services.ladders import LadderOffer, offer
 from journal.services.parts import borrowed_at_bench, parts_at_bench
+from journal.services.practice_sets import find_practice, tell_practice
 from journal.services.records import gather_group
 from journal.services.stalls import find_stall_of
 from journal.services.swap_tests import find_running
@@ -101,7 +102,9 @@ def prepare_log(
         place_question=bench.challenge.place_question,
         wait=wait,
         testers=testers,
-        settings=read_settings(bench, logged, sent or {}),
+        settings=read_settings(
+            bench, logged, sent or {}, tell_practice(find_practice(work, bench, logged))
+        ),
         panel=view_panel(bench, logged, in_use),
         pad=view_pad(bench),
         newest=_newest(bench, logged),

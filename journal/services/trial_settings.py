@@ -41,9 +41,13 @@ class LogSettings:
     offers_counted: bool
     scribes: tuple[tuple[str, str], ...]
     scribe: str
+    #: How far a practice set is, such as "Practice set: 3 of 12."; "" without one.
+    practice: str
 
 
-def read_settings(bench: Bench, logged: Sequence[Trial], sent: Mapping[str, str]) -> LogSettings:
+def read_settings(
+    bench: Bench, logged: Sequence[Trial], sent: Mapping[str, str], practice: str = ""
+) -> LogSettings:
     """Return the settings: as sent, else as in the last trial of this session, else the usual."""
     challenge = bench.challenge
     running = bench.running
@@ -72,6 +76,7 @@ def read_settings(bench: Bench, logged: Sequence[Trial], sent: Mapping[str, str]
         offers_counted=offers_counted,
         scribes=scribes,
         scribe=sent.get("scribe_id", ""),
+        practice=practice,
     )
 
 

@@ -17,6 +17,7 @@ from journal.domain.stages import Stage, Step
 from journal.domain.trial_rules import TrialGround, broken_by, make_trial, require_session
 from journal.domain.trials import Trial, TrialEntry, TrialKind
 from journal.services.benches import challenge_id_of
+from journal.services.practice_sets import require_practised
 from journal.services.swap_tests import follow_turn
 from journal.services.work import Work
 from journal.store import classes, parts, revisions, stages, trial_grounds, trials
@@ -156,6 +157,8 @@ def _stand_on(work: Work, entry: TrialEntry, ground: TrialGround) -> TrialGround
         challenge_id = challenge_id_of(challenge)
         had = trial_grounds.count_attempts(work.session, challenge_id, entry.student_id)
         ground = replace(ground, attempts_had=had)
+        if work.actor.role is Role.TABLET:
+            require_practised(work, ground.group.id, challenge_id)
     return ground
 
 

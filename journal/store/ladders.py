@@ -113,7 +113,7 @@ def get_climb(session: Session, climb_id: UUID) -> Climb:
 def climbs_of_groups(
     session: Session, group_ids: Iterable[UUID], challenge_id: UUID
 ) -> tuple[Climb, ...]:
-    """Return all climbs of some groups in order, with their answers, in three queries."""
+    """Return all climbs of some groups in order, with their answers, in two queries."""
     return _select(
         session, ClimbRow.group_id.in_(list(group_ids)), ClimbRow.challenge_id == challenge_id
     )
@@ -201,13 +201,8 @@ def set_borne_out(session: Session, answer_id: UUID, borne_out: BorneOut) -> Non
 
 
 def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[Climb, ...]:
-    rows = session.scalars(
-        sa.select(ClimbRow)
-        .where(*conditions)
-        .order_by(ClimbRow.started_at, ClimbRow.id)
-        .execution_options(populate_existing=True)
-    ).all()
-    answers: dict[UUID, list[Answer]] = {row.id: [] for row in rows}
+    rows, passes = _climbs_with_passes(session, *conditions)
+    answers: dict[UUID, list[Answer]] = {row_id: [] for row_id in rows}
     found = session.scalars(
         sa.select(AnswerRow)
         .where(AnswerRow.climb_id.in_(answers))
@@ -215,36 +210,7 @@ def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[Clim
         .execution_options(populate_existing=True)
     )
     for answer in found:
-        answers[answer.climb_id].append(
-            Answer(
-                id=answer.id,
-                climb_id=answer.climb_id,
-                rung=answer.rung,
-                question=answer.question,
-                kind=answer.kind,
-                text=answer.text,
-                student_id=answer.student_id,
-                scribe=answer.scribe,
-                answered_at=answer.answered_at,
-                borne_out=answer.borne_out,
-            )
-        )
-    passes: dict[UUID, list[RungPass]] = {row.id: [] for row in rows}
-    left = session.scalars(
-        sa.select(RungPassRow)
-        .where(RungPassRow.climb_id.in_(passes))
-        .order_by(RungPassRow.passed_at, RungPassRow.id)
-    )
-    for passed in left:
-        passes[passed.climb_id].append(
-            RungPass(
-                climb_id=passed.climb_id,
-                rung=passed.rung,
-                kind=passed.kind,
-                question=passed.question,
-                passed_at=passed.passed_at,
-            )
-        )
+        answers[answer.climb_id].append(_answer(answer))
     return tuple(
         Climb(
             id=row.id,
@@ -261,5 +227,48 @@ def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[Clim
             answers=tuple(answers[row.id]),
             passes=tuple(passes[row.id]),
         )
-        for row in rows
+        for row in rows.values()
+    )
+
+
+def _climbs_with_passes(
+    session: Session, *conditions: sa.ColumnElement[bool]
+) -> tuple[dict[UUID, ClimbRow], dict[UUID, list[RungPass]]]:
+    found = session.execute(
+        sa.select(ClimbRow, RungPassRow)
+        .outerjoin(RungPassRow, RungPassRow.climb_id == ClimbRow.id)
+        .where(*conditions)
+        .order_by(ClimbRow.started_at, ClimbRow.id, RungPassRow.passed_at)
+        .execution_options(populate_existing=True)
+    )
+    rows: dict[UUID, ClimbRow] = {}
+    passes: dict[UUID, list[RungPass]] = {}
+    for row, passed in found:
+        rows[row.id] = row
+        own = passes.setdefault(row.id, [])
+        if passed is not None:
+            own.append(
+                RungPass(
+                    climb_id=row.id,
+                    rung=passed.rung,
+                    kind=passed.kind,
+                    question=passed.question,
+                    passed_at=passed.passed_at,
+                )
+            )
+    return rows, passes
+
+
+def _answer(row: AnswerRow) -> Answer:
+    return Answer(
+        id=row.id,
+        climb_id=row.climb_id,
+        rung=row.rung,
+        question=row.question,
+        kind=row.kind,
+        text=row.text,
+        student_id=row.student_id,
+        scribe=row.scribe,
+        answered_at=row.answered_at,
+        borne_out=row.borne_out,
     )

@@ -17,6 +17,7 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Session
 
 from journal.domain import sessions as words
+from journal.domain.adaptations import AdaptationKind
 from journal.domain.challenge_documents import read_challenge
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
@@ -26,6 +27,7 @@ from journal.domain.parts import Part
 from journal.domain.sessions import Gate, GateCheck
 from journal.domain.trial_rules import TrialGround
 from journal.domain.trials import TrialKind, TrialState
+from journal.store.adaptations import AdaptationRow
 from journal.store.challenges import ChallengeRow
 from journal.store.classes import ClassRow
 from journal.store.groups import GroupRow, MembershipRow
@@ -42,7 +44,7 @@ _GROUPS, _CLASSES = GroupRow.__table__.c, ClassRow.__table__.c
 _SESSIONS, _GATES = SessionRow.__table__.c, GateRow.__table__.c
 _CHALLENGES, _STEPS = ChallengeRow.__table__.c, StepRow.__table__.c
 _MEMBERSHIPS, _STUDENTS = MembershipRow.__table__.c, StudentRow.__table__.c
-_SWAP_TESTS = SwapTestRow.__table__.c
+_SWAP_TESTS, _ADAPTATIONS = SwapTestRow.__table__.c, AdaptationRow.__table__.c
 _PARTS, _REVISIONS = PartRow.__table__.c, RevisionRow.__table__.c
 _GROUP_ID = sa.bindparam("group_id", type_=_GROUPS.id.type)
 _LOGGED_AT = sa.bindparam("logged_at", type_=_SESSIONS.started_at.type)
@@ -69,6 +71,20 @@ _OPEN_SWAP_TEST = (
     .correlate(SessionRow.__table__)
     .scalar_subquery()
 )
+# The group's own distance at the time; none where the class's holds.
+_ADAPTED_MM = (
+    sa.select(_ADAPTATIONS.distance_mm)
+    .where(
+        _ADAPTATIONS.group_id == _GROUP_ID,
+        _ADAPTATIONS.challenge_id == _SESSIONS.challenge_id,
+        _ADAPTATIONS.kind.in_([AdaptationKind.CLOSER, AdaptationKind.BACK]),
+        _ADAPTATIONS.adapted_at <= _LOGGED_AT,
+    )
+    .order_by(_ADAPTATIONS.adapted_at.desc())
+    .limit(1)
+    .correlate(SessionRow.__table__)
+    .scalar_subquery()
+)
 _GROUND = (
     sa.select(
         *_GROUPS,
@@ -80,6 +96,7 @@ _GROUND = (
         _CHALLENGES.title.label("title"),
         _LAST_STAGE.label("stage"),
         _OPEN_SWAP_TEST.label("swap_test_id"),
+        _ADAPTED_MM.label("adapted_mm"),
     )
     .select_from(
         GroupRow.__table__.join(ClassRow.__table__, _CLASSES.id == _GROUPS.class_id)
@@ -243,7 +260,7 @@ def _session(row: sa.RowMapping) -> words.Session:
         number=row[_SESSIONS.number],
         started_at=row[_SESSIONS.started_at],
         ended_at=row[_SESSIONS.ended_at],
-        distance_mm=row[_SESSIONS.distance_mm],
+        distance_mm=row["adapted_mm"] or row[_SESSIONS.distance_mm],
         panel=row[_SESSIONS.panel],
         lanes=row[_SESSIONS.lanes],
         gate=opened,

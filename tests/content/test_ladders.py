@@ -94,7 +94,10 @@ def test_no_two_wordings_share_a_sentence() -> None:
     list(product(Rung, GradeBand, (True, False), POINTS)),
 )
 def test_a_group_can_come_back_in_one_lesson(
-    rung: Rung, band: GradeBand, launches: bool, points_to: Reading
+    rung: Rung,
+    band: GradeBand,
+    launches: bool,  # noqa: FBT001 - one of the cases
+    points_to: Reading,
 ) -> None:
     """Three wordings or more fit each group at each rung; what the trials point to comes first."""
     fitting = questions_for(rung, band, "en", launches=launches, points_to=points_to)

@@ -16,12 +16,12 @@ from journal.domain.ladders import RUNGS, AnswerEntry, AnswerKind, ClimbEnd, Run
 from journal.domain.revisions import Change, RevisionEntry
 from journal.domain.trials import TrialState
 from journal.services.benches import get_bench
+from journal.services.ladder_questions import put_question
 from journal.services.ladders import (
     answer_rung,
     leave_ladder,
     offer,
     open_next_rung,
-    put_question,
     start_climb,
 )
 from journal.services.parts import parts_at_bench

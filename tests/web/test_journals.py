@@ -241,7 +241,7 @@ def test_the_ladder_is_climbed_by_tap(tablet: FlaskClient, classroom: Classroom)
     page = tablet.post(f"{base}/answers", data=said, follow_redirects=True).text
     assert "Said to our teacher." in page
     gone = tablet.post(f"{base}/leave", data={"to": "revision"})
-    assert gone.location == f"{_base(classroom)}/revisions/new"
+    assert gone.location == f"{_base(classroom)}/revisions/new?from=ladder"
     assert "Are you stuck?" in tablet.get(base).text
 
 

@@ -31,8 +31,9 @@ _VALUE, _AMOUNT = "to_", "material_"
 def new_revision(group_id: UUID) -> str:
     """Show the form for the group's next revision."""
     part_id, parent_id = (find_id(request.args.get(name, "")) for name in ("part", "parent"))
+    from_ladder = request.args.get("from") == "ladder"
     with request_work() as work:
-        page = prepare_revision(work, group_id, part_id, parent_id)
+        page = prepare_revision(work, group_id, part_id, parent_id, from_ladder=from_ladder)
     return render_template("pages/revisions/form.html", page=page)
 
 

@@ -1,0 +1,14 @@
+"""Openings for the teacher: what the trials point to comes in, three sentences go out."""
+
+from __future__ import annotations
+
+from journal.content.texts import get_texts
+from journal.domain.diagnoses import Reading
+
+
+def get_conversation_starters(
+    reading: Reading, language: str, *, launches: bool
+) -> tuple[str, ...]:
+    """Return three openings."""
+    kind = "launching" if launches else "loading"
+    return get_texts("conversation_starters", language, reading.value.replace(" ", "_"), kind)

@@ -1,0 +1,151 @@
+"""Adapt the challenge for one group: nearer, simpler, another way, practice first; and see it kept.
+
+Comes in: what the teacher enters, with the gate's lines ticked again. Goes out: an Adaptation that
+every trial of the group carries from then on.
+"""
+
+from __future__ import annotations
+
+from uuid import UUID, uuid4
+
+from journal.content.adaptation_words import get_check_lines, tell_adaptation
+from journal.domain.adaptations import (
+    Adaptation,
+    AdaptationEntry,
+    AdaptationKind,
+    AdaptedCheck,
+    find_distance_mm,
+)
+from journal.domain.errors import Invalid, Problem
+from journal.domain.lengths import read_length_mm, show_length
+from journal.domain.permits import require_may_teach
+from journal.domain.practice_sets import read_trials
+from journal.domain.sentences import clean_words, find_problem
+from journal.services.benches import Bench, get_bench
+from journal.services.practice_sets import plan_practice
+from journal.services.records import GroupRecord
+from journal.services.work import Work
+from journal.store import adaptations, classes
+
+MOST_NOTE_LETTERS = 300
+_NOTED = frozenset({AdaptationKind.SIMPLER, AdaptationKind.OTHER_WAY})
+
+
+def adapt(work: Work, group_id: UUID, entry: AdaptationEntry) -> Adaptation:
+    """Keep an adaptation for a group; raise Invalid with every problem by its field.
+
+    In a challenge that launches each line of the gate is ticked again first.
+    """
+    bench = get_bench(work, group_id)
+    require_may_teach(work.actor, bench.school_class)
+    before = adaptations.adaptations_of_groups(work.session, [group_id], bench.challenge_id)
+    problems: list[Problem] = []
+    distance_mm = _read_distance(entry, bench, before, problems)
+    trials = _read_trials(entry, problems)
+    note = clean_words(entry.note)
+    problems += [one for one in [find_problem("note", note, MOST_NOTE_LETTERS)] if one]
+    if entry.kind in _NOTED and not note:
+        problems.append(Problem("note", "Say in a few words what you adapt."))
+    ticked = _read_checks(entry, bench, problems)
+    if problems:
+        raise Invalid(problems[0].what, problems)
+    kept = Adaptation(
+        id=uuid4(),
+        school_id=bench.group.school_id,
+        group_id=group_id,
+        challenge_id=bench.challenge_id,
+        kind=entry.kind,
+        distance_mm=distance_mm,
+        note=note or (str(trials) if trials else ""),
+        checks=ticked,
+        adapted_at=work.now(),
+        teacher_id=bench.school_class.teacher_id,
+    )
+    adaptations.add_adaptation(work.session, kept)
+    if trials:
+        plan_practice(work, bench, trials, by_teacher=True)
+    classes.bump_version(work.session, bench.school_class.id)
+    return kept
+
+
+def tell_adaptations(record: GroupRecord) -> tuple[str, ...]:
+    """Return what was adapted for a group, a sentence each, oldest first."""
+    return tuple(_tell(record, one) for one in record.adaptations)
+
+
+def offered_kinds(bench: Bench) -> tuple[AdaptationKind, ...]:
+    """Return what can be adapted in a challenge: without a distance there is none to change."""
+    return tuple(
+        kind
+        for kind in AdaptationKind
+        if kind is not AdaptationKind.CLOSER or _class_distance_mm(bench) is not None
+    )
+
+
+def _tell(record: GroupRecord, one: Adaptation) -> str:
+    language = record.bench.school_class.language
+    usual_mm = _class_distance_mm(record.bench)
+    slots = {"note": _as_sentence(one.note), "trials": one.note}
+    if one.kind is AdaptationKind.CLOSER and one.distance_mm is not None and usual_mm is not None:
+        away_mm = usual_mm - one.distance_mm
+        slots |= {
+            "distance": show_length(one.distance_mm),
+            "usual": show_length(usual_mm),
+            "difference": f"{show_length(abs(away_mm))} {'closer' if away_mm > 0 else 'farther'}",
+        }
+    return tell_adaptation(one.kind, language, **slots)
+
+
+def _as_sentence(note: str) -> str:
+    return note if note.endswith((".", "!", "?")) else f"{note}."
+
+
+def _class_distance_mm(bench: Bench) -> int | None:
+    last = bench.running or (bench.sessions[-1] if bench.sessions else None)
+    return bench.challenge.distance_mm if last is None else last.distance_mm
+
+
+def _read_distance(
+    entry: AdaptationEntry,
+    bench: Bench,
+    before: tuple[Adaptation, ...],
+    problems: list[Problem],
+) -> int | None:
+    if entry.kind is not AdaptationKind.CLOSER:
+        return None
+    usual_mm = _class_distance_mm(bench)
+    if usual_mm is None:
+        problems.append(Problem("kind", "This challenge has no distance to change."))
+        return None
+    try:
+        distance_mm = read_length_mm(entry.distance, "distance", lowest_mm=100, highest_mm=50_000)
+    except Invalid as invalid:
+        problems.extend(invalid.problems)
+        return None
+    if distance_mm == find_distance_mm(before, usual_mm):
+        what = f"The group is at {show_length(distance_mm)} already. Write another distance."
+        problems.append(Problem("distance", what))
+    return distance_mm
+
+
+def _read_trials(entry: AdaptationEntry, problems: list[Problem]) -> int:
+    if entry.kind is not AdaptationKind.MORE_PRACTICE:
+        return 0
+    try:
+        return read_trials(entry.trials)
+    except Invalid as invalid:
+        problems.extend(invalid.problems)
+        return 0
+
+
+def _read_checks(
+    entry: AdaptationEntry, bench: Bench, problems: list[Problem]
+) -> tuple[AdaptedCheck, ...]:
+    if not entry.kind.needs_gate or not bench.challenge.launches:
+        return ()
+    lines = get_check_lines(bench.school_class.language)
+    missing = [line for check, line in lines.items() if check.value not in entry.ticked]
+    if missing:
+        what = f"Look at each line in the room first. Not ticked yet: {' '.join(missing)}"
+        problems.append(Problem("checks", what))
+    return tuple(lines)

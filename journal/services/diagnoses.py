@@ -1,0 +1,92 @@
+"""What poor results of a group are put down to, and how sure that is.
+
+Comes in: a GroupRecord. Goes out: a GroupDiagnosis; its words for the teacher stand in
+`diagnosis_words`, the ladder only asks what the trials point to.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from journal.analysis.diagnosis import PLAIN_FRAME, Diagnosis, diagnose
+from journal.analysis.diagnosis_frame import Frame
+from journal.analysis.diagnosis_trials import zones_of
+from journal.analysis.records import TrialRecord
+from journal.domain.diagnoses import Reading
+from journal.services.records import GroupRecord
+from journal.services.trial_records import records_of
+
+#: Whole revisions are looked at, the newest first, until so many trials are together: with fewer
+#: little can be told, and what is older may have had another cause.
+ENOUGH_TRIALS = 12
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GroupDiagnosis:
+    """What the newest trials of a group point to."""
+
+    diagnosis: Diagnosis
+    reading: Reading
+    #: How sure each reading is, in 100, the likeliest first; empty where nothing can be said.
+    shares: tuple[tuple[Reading, int], ...]
+    #: Trials that it rests on, and the revisions they were done with.
+    trials: int
+    revisions: tuple[str, ...]
+
+    @property
+    def in_100(self) -> int:
+        """Return how sure the reading is that is named, in 100; 0 where none is."""
+        return next((share for one, share in self.shares if one is self.reading), 0)
+
+
+def diagnose_group(record: GroupRecord, until: datetime | None = None) -> GroupDiagnosis:
+    """Return what the newest trials of a group's main part point to, those in by a moment."""
+    records = _newest(record, until)
+    panel = record.bench.challenge.panel
+    found = diagnose(
+        records,
+        frame=PLAIN_FRAME
+        if panel is None
+        else Frame(
+            left_mm=panel.left_mm,
+            right_mm=panel.right_mm,
+            bottom_mm=panel.bottom_mm,
+            top_mm=panel.top_mm,
+        ),
+        direction=record.bench.challenge.outcome.direction,
+        zones=None if panel is None else zones_of(panel),
+    )
+    shares = [(Reading(one.value), round(100 * share)) for one, share in found.joint.items()]
+    return GroupDiagnosis(
+        diagnosis=found,
+        reading=Reading(found.grouped.value),
+        shares=tuple(sorted(shares, key=lambda one: -one[1])),
+        trials=len(records),
+        revisions=tuple(dict.fromkeys(one.revision for one in records)),
+    )
+
+
+def points_to(record: GroupRecord, until: datetime | None = None) -> Reading:
+    """Return the one reading a question may lean on, device or use; else that none is told."""
+    reading = diagnose_group(record, until).reading
+    return reading if reading in {Reading.DEVICE, Reading.USE} else Reading.CANNOT_TELL
+
+
+def _newest(record: GroupRecord, until: datetime | None) -> Sequence[TrialRecord]:
+    """Return the trials of the newest revisions at the newest distance, in order."""
+    if record.main_part is None:
+        return ()
+    told = record.told_trials
+    known = len(told) if until is None else sum(one.received_at <= until for one in told)
+    records = [one for one in records_of(record, record.main_part) if one.order < known]
+    if not records:
+        return ()
+    same = [one for one in records if one.distance_mm == records[-1].distance_mm]
+    chosen: list[TrialRecord] = []
+    for revision in dict.fromkeys(one.revision for one in reversed(same)):
+        if len(chosen) >= ENOUGH_TRIALS:
+            break
+        chosen += [one for one in same if one.revision == revision]
+    return tuple(sorted(chosen, key=lambda one: one.order))

@@ -1,0 +1,102 @@
+"""The question of a rung in the group's own case: its band, its challenge, what its trials show.
+
+Comes in: a group's record and its climb. Goes out: one Question, the same for as long as the rung
+is open, and none that the group read before in the same lesson.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from journal.content.ladders import Question, fill_question, pick_fresh, questions_for
+from journal.domain.diagnoses import Reading
+from journal.domain.factor_values import OTHER
+from journal.domain.ladders import Climb, Rung
+from journal.domain.part_states import PartState
+from journal.domain.revisions import Revision
+from journal.services.benches import Bench
+from journal.services.diagnoses import points_to
+from journal.services.records import GroupRecord
+
+
+def present_question(record: GroupRecord, climb: Climb) -> Question:
+    """Return the question of the rung that is open."""
+    return put_question(
+        record.bench,
+        climb.rung,
+        record.parts,
+        # As it was when the rung was opened: a question does not change while it is read.
+        points=points_to(record, climb.rung_opened_at),
+        put=_put_in_lesson(record, climb),
+    )
+
+
+def put_question(
+    bench: Bench,
+    rung: Rung,
+    states: Sequence[PartState],
+    *,
+    points: Reading = Reading.CANNOT_TELL,
+    put: Sequence[str] = (),
+) -> Question:
+    """Return a rung's question in the band's words, with what the group itself changed last.
+
+    `put` are questions that were put already, oldest first.
+    """
+    questions = questions_for(
+        rung,
+        bench.school_class.band,
+        bench.school_class.language,
+        launches=bench.challenge.launches,
+        points_to=points,
+    )
+    found = find_last_change(states)
+    if found is None:
+        return pick_fresh([fill_question(one) for one in questions], put)
+    state, old, new = found
+    factors = [state.kind.find_factor(change.factor) for change in new.changes]
+    named = [factor.name[:1].lower() + factor.name[1:] for factor in factors if factor is not None]
+    filled = [
+        fill_question(
+            one,
+            factor=" and the ".join(named),
+            old=f"{state.name} {old.number}",
+            new=f"{state.name} {new.number}",
+        )
+        for one in questions
+    ]
+    return pick_fresh(filled, put)
+
+
+def find_last_change(
+    states: Sequence[PartState],
+) -> tuple[PartState, Revision, Revision] | None:
+    """Return the group's newest change: the part, the revision before and the one after."""
+    changed = [
+        (revision.made_at, state, parent, revision)
+        for state in states
+        for revision in state.revisions
+        if revision.parent_id is not None
+        and any(change.factor != OTHER for change in revision.changes)
+        and (parent := state.find_revision(revision.parent_id)) is not None
+    ]
+    if not changed:
+        return None
+    _, state, old, new = max(changed, key=lambda one: one[0])
+    return state, old, new
+
+
+def _put_in_lesson(record: GroupRecord, climb: Climb) -> list[str]:
+    """Return what the group read in this lesson, oldest first, but for the open rung's own."""
+    running = record.bench.running
+    since = running.started_at if running is not None else climb.started_at
+    put = [
+        (at, question)
+        for one in record.climbs
+        for rung, at, question in (
+            *((each.rung, each.answered_at, each.question) for each in one.answers),
+            *((each.rung, each.passed_at, each.question) for each in one.passes),
+        )
+        if at >= since and not (one.id == climb.id and rung is climb.rung)
+    ]
+    return [question for _, question in sorted(put)]

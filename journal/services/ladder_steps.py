@@ -1,0 +1,136 @@
+"""From an answer to a test: the next revision filled in, a swap test, or a practice set.
+
+Comes in: what the group said on the ladder. Goes out: the form, or the plan, that follows from it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from uuid import UUID
+
+from journal.domain.ladders import Answer, AnswerEntry, Climb, LedTo, Rung
+from journal.domain.part_states import PartState
+from journal.domain.practice_sets import read_trials
+from journal.domain.revision_rules import RevisionForm, factors_for
+from journal.domain.stages import NoteEntry, NoteKind
+from journal.services.benches import Bench, get_bench
+from journal.services.ladders import answer_rung, leave_ladder
+from journal.services.practice_sets import plan_practice
+from journal.services.records import GroupRecord
+from journal.services.stages import keep_note
+from journal.services.work import Work
+from journal.store import ladders, stages
+
+#: Rungs at which a group says something that a test can bear out.
+_CLAIMS = frozenset({Rung.EXPLAIN, Rung.CHOOSE_TEST})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepEntry:
+    """What follows from the ladder: where to, with what prediction, how much practice."""
+
+    led_to: LedTo
+    prediction_starter: str = ""
+    prediction: str = ""
+    trials: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SaidOnLadder:
+    """What a group said on its last climb that its next revision starts from."""
+
+    cause: str
+    plan: str
+    prediction: str
+
+
+def take_step(work: Work, group_id: UUID, entry: AnswerEntry, step: StepEntry) -> None:
+    """Keep the answer and the prediction, leave the ladder, and plan what was chosen.
+
+    Raises Invalid for an answer that says nothing and for a number of trials that is none.
+    """
+    size = read_trials(step.trials) if step.led_to is LedTo.PRACTICE_SET else 0
+    answer_rung(work, group_id, entry, step.led_to)
+    _follow(work, group_id, step, size, entry.scribe)
+
+
+def leave_for(work: Work, group_id: UUID, step: StepEntry) -> None:
+    """Leave the ladder at any rung for what the group knows to try."""
+    size = read_trials(step.trials) if step.led_to is LedTo.PRACTICE_SET else 0
+    leave_ladder(work, group_id, step.led_to)
+    _follow(work, group_id, step, size, "")
+
+
+def find_said(work: Work, bench: Bench) -> SaidOnLadder | None:
+    """Return what the group said on the climb that led it to a revision; None without one."""
+    climbs = ladders.climbs_of_groups(work.session, [bench.group.id], bench.challenge_id)
+    climb = climbs[-1] if climbs else None
+    if climb is None or climb.is_open or climb.led_to is not LedTo.REVISION:
+        return None
+    notes = stages.notes_of_group(work.session, bench.group.id, bench.challenge_id)
+    predicted = [
+        one.text
+        for one in notes
+        if one.kind is NoteKind.PREDICTION and one.logged_at >= climb.started_at
+    ]
+    return SaidOnLadder(
+        cause=_text(climb, Rung.EXPLAIN),
+        plan=_text(climb, Rung.CHOOSE_TEST),
+        prediction=predicted[-1] if predicted else "",
+    )
+
+
+def fill_in(
+    form: RevisionForm, said: SaidOnLadder, state: PartState, bench: Bench
+) -> RevisionForm:
+    """Return a form with the suspected cause, the change that was named and the prediction."""
+    named = [
+        factor.key
+        for factor in factors_for(state.kind, bench.school_class.band)
+        if factor.name.lower() in f"{said.plan} {said.cause}".lower()
+    ]
+    return replace(
+        form, ticked=tuple(named[:1]), reason=said.cause or said.plan, prediction=said.prediction
+    )
+
+
+def choose_part(states: Sequence[PartState], said: SaidOnLadder) -> PartState:
+    """Return the part whose factor the group named, else the first one."""
+    told = f"{said.plan} {said.cause}".lower()
+    for state in states:
+        if any(factor.name.lower() in told for factor in state.kind.factors):
+            return state
+    return states[0]
+
+
+def find_answer_to_check(record: GroupRecord) -> Answer | None:
+    """Return the newest claim of the group that a later trial could have borne out; else None."""
+    answers = [
+        answer
+        for climb in record.climbs
+        for answer in climb.answers
+        if answer.rung in _CLAIMS and answer.text
+    ]
+    newest = answers[-1] if answers else None
+    if newest is None or newest.borne_out is not None or not record.told_trials:
+        return None
+    return newest if record.told_trials[-1].received_at > newest.answered_at else None
+
+
+def _follow(work: Work, group_id: UUID, step: StepEntry, size: int, scribe: str) -> None:
+    if step.prediction.strip() or step.prediction_starter.strip():
+        note = NoteEntry(
+            kind=NoteKind.PREDICTION,
+            starter=step.prediction_starter,
+            words=step.prediction,
+            scribe=scribe,
+        )
+        keep_note(work, group_id, note)
+    if step.led_to is LedTo.PRACTICE_SET:
+        plan_practice(work, get_bench(work, group_id), size)
+
+
+def _text(climb: Climb, rung: Rung) -> str:
+    answer = climb.find_answer(rung)
+    return answer.text if answer else ""

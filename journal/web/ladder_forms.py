@@ -1,0 +1,55 @@
+"""The forms of the ladder: what a browser sent comes in, entries or Invalid go out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from journal.domain.errors import Invalid
+from journal.domain.ladders import AnswerEntry, BorneOut, LedTo, Rung
+from journal.services.ladder_steps import StepEntry
+from journal.web.sent_forms import find_id
+
+
+def read_answer(form: Mapping[str, str]) -> AnswerEntry:
+    """Return what a group answers."""
+    return AnswerEntry(
+        rung=read_rung(form.get("rung", "")),
+        question="",
+        starter=form.get("words_starter", ""),
+        words=form.get("words", ""),
+        said_to_teacher="said" in form,
+        student_id=find_id(form.get("who", "")),
+        scribe=form.get("scribe", ""),
+    )
+
+
+def read_step(form: Mapping[str, str]) -> StepEntry | None:
+    """Return where the group goes on to; None where it stays on the ladder."""
+    if "to" not in form:
+        return None
+    try:
+        led_to = LedTo(form["to"])
+    except ValueError:
+        raise Invalid.at("words", "Tap one of the ways on that are shown.") from None
+    return StepEntry(
+        led_to=led_to,
+        prediction_starter=form.get("prediction_starter", ""),
+        prediction=form.get("prediction", ""),
+        trials=form.get("trials", ""),
+    )
+
+
+def read_rung(text: str) -> Rung:
+    """Return the rung that a form was made for."""
+    try:
+        return Rung(text)
+    except ValueError:
+        raise Invalid.at("words", "Load the page again, then answer once more.") from None
+
+
+def read_borne_out(text: str) -> BorneOut:
+    """Return whether an answer was borne out."""
+    try:
+        return BorneOut(text)
+    except ValueError:
+        raise Invalid.at("borne_out", "Tap yes, no, or that you cannot tell.") from None
