@@ -219,7 +219,7 @@ def _hit_figures(
     revisions: tuple[HitFinding, ...], students: tuple[HitFinding, ...], newest: str
 ) -> ChartTable:
     rows = [(one.label, *_hit_cells(one)) for one in revisions]
-    rows += [(f"{one.label or 'not known who'}, {newest}", *_hit_cells(one)) for one in students]
+    rows += [(f"{one.label or 'Nobody named'}, {newest}", *_hit_cells(one)) for one in students]
     return ChartTable(
         caption="Middle and spread of the hits whose place is known, in mm, with 95 % intervals",
         header=("Trials of", "Hits", "Off the aim point", "p", "Scatter", "Half lie within"),

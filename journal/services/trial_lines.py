@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from uuid import UUID
 
@@ -46,7 +47,7 @@ def trial_lines(record: GroupRecord) -> tuple[TrialLine, ...]:
             device=", ".join(_labels(record, trial)),
             handling=", ".join(trial.handling.values()),
             result=show_result(record, trial),
-            amount="" if trial.amount is None else f"{trial.amount:g}",
+            amount=_figure(trial.amount),
             note="" if trial.state is TrialState.MEASURED else trial.state.value,
         )
         for number, trial in enumerate(record.trials, start=1)
@@ -59,8 +60,14 @@ def show_result(record: GroupRecord, trial: Trial) -> str:
     if trial.misfire is not None:
         causes = {cause.key: cause.name for cause in challenge.misfires}
         return causes.get(trial.misfire, trial.misfire)
-    value = "" if trial.value is None else f"{trial.value:g} {challenge.outcome.unit}"
+    value = _figure(trial.value)
+    value = f"{value} {challenge.outcome.unit}" if value else ""
     return ", ".join(part for part in (_place(record, trial), value) if part)
+
+
+def _figure(value: float | None) -> str:
+    """Return a figure to read; "" for none, and for what is no number."""
+    return "" if value is None or not math.isfinite(value) else f"{value:g}"
 
 
 def _place(record: GroupRecord, trial: Trial) -> str:

@@ -16,13 +16,15 @@ class SummarySchema(Schema):
     range = fields.Float()
     lower_quartile = fields.Float()
     upper_quartile = fields.Float()
+    shape = fields.Function(lambda one: one.shape.value)
+    striking = fields.List(fields.Float())
     misfires = fields.Integer()
     misfire_rate = fields.Float()
     misfire_interval = fields.List(fields.Float())
 
 
 class ComparisonSchema(Schema):
-    """A revision beside its parent."""
+    """A revision beside its parent, or beside the best one before it."""
 
     old = fields.String()
     new = fields.String()
@@ -31,10 +33,22 @@ class ComparisonSchema(Schema):
     difference = fields.Float()
     interval = fields.List(fields.Float())
     p_value = fields.Float()
+    adjusted_p = fields.Float()
+    hodges_lehmann = fields.Float()
     cliff_delta = fields.Float()
+    better_of_ten = fields.Integer()
     verdict = fields.Function(lambda one: one.verdict.value)
     practice = fields.Function(lambda one: one.practice.value)
     comparable = fields.Boolean()
+
+
+class FairnessSchema(Schema):
+    """What changed, what else differed, and how far the comparison reaches."""
+
+    changed = fields.List(fields.String(), attribute="fair.changed")
+    differed = fields.Function(lambda one: [unlike.what.value for unlike in one.fair.unlike])
+    can_tell = fields.Function(lambda one: one.fair.can_tell.value)
+    sentences = fields.List(fields.String())
 
 
 class RevisionFindingSchema(Schema):
@@ -48,6 +62,9 @@ class RevisionFindingSchema(Schema):
     sentences = fields.List(fields.String())
     beside = fields.List(fields.String())
     comparison = fields.Nested(ComparisonSchema, allow_none=True)
+    beside_best = fields.List(fields.String())
+    best_comparison = fields.Nested(ComparisonSchema, allow_none=True)
+    fairness = fields.Nested(FairnessSchema, allow_none=True)
 
 
 class CriterionStateSchema(Schema):
@@ -55,6 +72,74 @@ class CriterionStateSchema(Schema):
 
     text = fields.String()
     is_met = fields.Boolean(allow_none=True)
+    sentence = fields.String()
+
+
+class HitFindingSchema(Schema):
+    """Where one set of trials hit, in mm from the aim point; null where it cannot be said."""
+
+    label = fields.String()
+    sentences = fields.List(fields.String())
+    hits = fields.Integer(attribute="spread.hits")
+    beyond_panel = fields.Integer(attribute="spread.beyond_panel")
+    zones_only = fields.Integer(attribute="spread.scores_only")
+    offset_mm = fields.Float(attribute="exact.offset_mm")
+    offset_p_value = fields.Float(attribute="exact.offset_p_value")
+    scatter_mm = fields.Float(attribute="exact.scatter_mm")
+    scatter_interval_mm = fields.List(fields.Float(), attribute="exact.scatter_interval_mm")
+    half_radius_mm = fields.Float(attribute="exact.half_radius_mm")
+    half_radius_interval_mm = fields.List(fields.Float(), attribute="exact.half_radius_interval_mm")
+
+
+class GroupHitsSchema(Schema):
+    """Where the group hits: by revision, and by student with the newest tested one."""
+
+    newest = fields.String()
+    by_revision = fields.List(fields.Nested(HitFindingSchema))
+    by_student = fields.List(fields.Nested(HitFindingSchema))
+
+
+class PartSharesSchema(Schema):
+    """Shares of the variance in 0..1; null where they cannot be said."""
+
+    device = fields.Float()
+    own_part = fields.Float()
+    use = fields.Float()
+    use_includes_own_part = fields.Boolean()
+    fit = fields.Float()
+    consistency = fields.Float()
+    trials = fields.Integer()
+    reason = fields.Function(lambda one: one.reason and one.reason.value)
+
+
+class UseFindingSchema(Schema):
+    """Device, use, or both."""
+
+    shares = fields.Nested(PartSharesSchema)
+    sentences = fields.List(fields.String())
+    offers_exchange = fields.Boolean()
+
+
+class AmountWordsSchema(Schema):
+    """An amount beside the outcome."""
+
+    n = fields.Integer(attribute="found.n")
+    distinct = fields.Integer(attribute="found.distinct")
+    slope = fields.Float(attribute="found.slope")
+    tau = fields.Float(attribute="found.tau")
+    p_value = fields.Float(attribute="found.p_value")
+    cannot_say = fields.Function(lambda one: one.found.cannot_say and one.found.cannot_say.value)
+    sentences = fields.List(fields.String())
+
+
+class PracticeFindingSchema(Schema):
+    """The trend within students, in the revision with most trials."""
+
+    revision = fields.String(attribute="practice.revision")
+    n = fields.Integer(attribute="practice.n")
+    tau = fields.Float(attribute="practice.tau")
+    p_value = fields.Float(attribute="practice.p_value")
+    slope = fields.Float(attribute="practice.slope")
     sentence = fields.String()
 
 
@@ -66,3 +151,7 @@ class GroupFindingsSchema(Schema):
     sentences = fields.List(fields.String())
     stalled = fields.Function(lambda one: one.stall.stalled)
     stall_sentence = fields.String()
+    hits = fields.Nested(GroupHitsSchema)
+    use = fields.Nested(UseFindingSchema)
+    amount = fields.Nested(AmountWordsSchema, allow_none=True)
+    practice = fields.Nested(PracticeFindingSchema)
