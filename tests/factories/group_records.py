@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import timedelta
 from uuid import uuid4
 
+from journal.domain.classes import GradeBand
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Change
 from journal.domain.trials import Place, Trial, TrialKind, TrialState
@@ -67,6 +68,14 @@ def record_with(
     made = replace(record, bench=bench, parts=(main, *record.parts[1:]))
     trials = tuple(_trial(made, room, one, number) for number, one in enumerate(told))
     return replace(made, trials=trials)
+
+
+def in_band(
+    record: GroupRecord, band: GradeBand, measures: tuple[tuple[str, bool], ...] = ()
+) -> GroupRecord:
+    """Return the record of a class of another band, with measures opened or closed."""
+    school_class = replace(record.bench.school_class, band=band, measures=measures)
+    return replace(record, bench=replace(record.bench, school_class=school_class))
 
 
 def _with_revisions(state: PartState, highest: int, changes: tuple[Change, ...]) -> PartState:
