@@ -1,7 +1,7 @@
 """The roof: settings and a store come in, the whole application goes out.
 
-The only module that knows every room. A new page or API module is imported here and named in
-`PAGES` or `APIS`.
+The only module that knows every room. Pages and API stand in `journal.web.rooms`; they are imported
+when an application is made, because the terminal asks this module for less than that.
 """
 
 from __future__ import annotations
@@ -16,78 +16,16 @@ from pathlib import Path
 import sqlalchemy as sa
 from flask import Flask
 from flask_smorest import Api
-from flask_smorest import Blueprint as ApiBlueprint
 from jinja2 import StrictUndefined
 
 from journal import __version__
 from journal.domain.settings import Settings
-from journal.services.sign_ins import actor_of
 from journal.services.work import Clock, clock_of_the_machine, open_work
 from journal.store.engine import Store
-from journal.web import errors, health
-from journal.web.api import findings as finding_api
-from journal.web.api import overviews as overview_api
-from journal.web.api import trials as trial_api
 from journal.web.csrf import protect_forms
 from journal.web.headers import add_headers
-from journal.web.pages import (
-    challenges,
-    classes,
-    corrections,
-    counted,
-    door,
-    energy,
-    findings,
-    groups,
-    journals,
-    ladders,
-    measures,
-    overviews,
-    parts,
-    physics,
-    portfolios,
-    revisions,
-    sessions,
-    sign_ins,
-    stages,
-    swap_tests,
-    tablets,
-    trials,
-    visits,
-)
 from journal.web.request_work import EXTENSION, Doorway
 from journal.web.static_files import STATIC_FOLDER, offer_assets
-
-#: Each module has `pages`, a Flask blueprint.
-PAGES = (
-    challenges,
-    classes,
-    corrections,
-    counted,
-    door,
-    energy,
-    errors,
-    findings,
-    groups,
-    health,
-    journals,
-    ladders,
-    measures,
-    overviews,
-    parts,
-    physics,
-    portfolios,
-    revisions,
-    sessions,
-    sign_ins,
-    stages,
-    swap_tests,
-    tablets,
-    trials,
-    visits,
-)
-#: Each module has `api`, a flask-smorest blueprint.
-APIS: tuple[ApiBlueprint, ...] = (finding_api.api, overview_api.api, trial_api.api)
 
 _PACKAGE = Path(__file__).parent
 #: In the wheel beside the package, in the repository at the top.
@@ -103,6 +41,10 @@ def create_app(
 
     Migrations are not run here: `journal serve` and `journal database upgrade` do that.
     """
+    # Some three hundred modules: a terminal command that serves nobody does without them.
+    from journal.services.sign_ins import actor_of  # noqa: PLC0415
+    from journal.web import errors, rooms  # noqa: PLC0415
+
     app = Flask(
         __name__,
         static_folder=str(STATIC_FOLDER),
@@ -123,14 +65,19 @@ def create_app(
     app.jinja_env.undefined = StrictUndefined
     app.jinja_env.trim_blocks = True
     app.jinja_env.lstrip_blocks = True
-    _open_doorway(app, store or Store(settings.database_url), clock)
+    store = store or Store(settings.database_url)
+    app.extensions[EXTENSION] = Doorway(
+        open_work=partial(open_work, store, clock=clock),
+        actor_of=partial(actor_of, store, clock=clock),
+        is_ready=partial(_is_ready, store),
+    )
     protect_forms(app)
     add_headers(app)
     offer_assets(app)
-    for module in PAGES:
+    for module in rooms.PAGES:
         app.register_blueprint(module.pages)
     api = Api(app)
-    for blueprint in APIS:
+    for blueprint in rooms.APIS:
         api.register_blueprint(blueprint)
     # After the API, which brings handlers of its own: every error has one shape.
     errors.answer_errors(app)
@@ -148,14 +95,6 @@ def get_secret_key(path: Path) -> str:
             with suppress(FileExistsError):
                 os.link(file.name, path)
     return path.read_text(encoding="ascii").strip()
-
-
-def _open_doorway(app: Flask, store: Store, clock: Clock) -> None:
-    app.extensions[EXTENSION] = Doorway(
-        open_work=partial(open_work, store, clock=clock),
-        actor_of=partial(actor_of, store, clock=clock),
-        is_ready=partial(_is_ready, store),
-    )
 
 
 def _is_ready(store: Store) -> bool:

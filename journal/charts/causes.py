@@ -1,0 +1,90 @@
+"""What poor results are put down to: a share in 100 for each reading, with the line it must pass.
+
+Comes in: names with shares. Goes out: bars; one that is named is solid, "cannot tell" is no bar.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from journal.charts.drawing import draw, label, rectangle, segment, stroke
+from journal.charts.palette import INK, INK_2, SUNK_2
+from journal.charts.tables import ChartTable
+
+_LEFT_PX = 96.0
+_ROW_PX = 34.0
+_BAR_PX = 20.0
+#: Room for "79 in 100" behind the longest bar.
+_FIGURE_PX = 96.0
+_TEXT_PX = 16.0
+_SMALL_PX = 14.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CauseShare:
+    """One reading with how sure it is, in 100."""
+
+    name: str
+    in_100: int
+    is_named: bool = False
+
+
+def draw_causes(
+    shares: Sequence[CauseShare],
+    *,
+    named_from: int,
+    width_px: float = 420,
+    ids: str = "causes",
+    title: str = "What the trials point to",
+) -> str:
+    """Draw a bar a reading and the dashed line from which one may be named."""
+    room = width_px - _LEFT_PX - _FIGURE_PX
+    top, bottom = 4.0, 4.0 + _ROW_PX * len(shares)
+    parts = []
+    for place, share in enumerate(shares):
+        y = top + place * _ROW_PX + (_ROW_PX - _BAR_PX) / 2
+        width = max(1.0, room * min(100, max(0, share.in_100)) / 100)
+        base = y + _BAR_PX / 2 + _TEXT_PX * 0.35
+        parts += [
+            label(0, base, share.name, size_px=_TEXT_PX, bold=share.is_named),
+            rectangle(
+                _LEFT_PX,
+                y,
+                width,
+                _BAR_PX,
+                fill=INK if share.is_named else SUNK_2,
+                stroke=INK,
+                stroke_width=1,
+            ),
+            label(
+                _LEFT_PX + width + 8,
+                base,
+                f"{share.in_100} in 100",
+                size_px=_TEXT_PX,
+                bold=share.is_named,
+            ),
+        ]
+    line = _LEFT_PX + room * named_from / 100
+    parts += [
+        stroke(segment(line, top, line, bottom), INK, 1.5, stroke_dasharray="4 4"),
+        label(line + 6, bottom + _SMALL_PX, f"named from {named_from}", size_px=_SMALL_PX,
+              colour=INK_2),
+    ]  # fmt: skip
+    return draw(
+        *parts,
+        width_px=width_px,
+        height_px=bottom + _SMALL_PX + 8,
+        title=title,
+        desc="; ".join(f"{one.name} {one.in_100} in 100" for one in shares),
+        ids=ids,
+    )
+
+
+def causes_table(shares: Sequence[CauseShare], *, caption: str) -> ChartTable:
+    """Return the same as a table."""
+    return ChartTable(
+        caption=caption,
+        header=("What", "In 100"),
+        rows=tuple((one.name, str(one.in_100)) for one in shares),
+    )

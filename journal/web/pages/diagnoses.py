@@ -1,0 +1,88 @@
+"""The teacher's pages about what poor results are put down to, and about adapting for a group."""
+
+from __future__ import annotations
+
+from http import HTTPStatus
+from uuid import UUID
+
+from flask import Blueprint, flash, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+
+from journal.domain.adaptations import AdaptationEntry, AdaptationKind
+from journal.domain.errors import Invalid
+from journal.services.adaptations import adapt
+from journal.services.diagnosis_pages import prepare_diagnosis
+from journal.services.judged_causes import judge_cause, prepare_judged
+from journal.web.request_work import request_work
+
+pages = Blueprint("diagnoses", __name__)
+
+
+@pages.get("/groups/<uuid:group_id>/diagnosis")
+def show_diagnosis(group_id: UUID) -> str:
+    """Show what the group's results are put down to, and what can be done."""
+    with request_work() as work:
+        page = prepare_diagnosis(work, group_id)
+    return render_template("pages/diagnoses/group.html", page=page)
+
+
+@pages.post("/groups/<uuid:group_id>/adaptations")
+def keep_adaptation(group_id: UUID) -> Response | tuple[str, int]:
+    """Keep an adaptation, or show the form again with what is to be mended."""
+    try:
+        with request_work() as work:
+            adapt(work, group_id, _read_entry())
+    except Invalid as invalid:
+        return _again(group_id, invalid)
+    flash("Kept. The group's trials carry it from now on.")
+    return _back(group_id)
+
+
+@pages.post("/groups/<uuid:group_id>/judged-causes")
+def keep_judged(group_id: UUID) -> Response | tuple[str, int]:
+    """Keep what it turned out to be."""
+    form = request.form
+    try:
+        with request_work() as work:
+            judge_cause(work, group_id, form.get("turned_out", ""), form.get("found", ""))
+    except Invalid as invalid:
+        return _again(group_id, invalid)
+    flash("Kept, beside what the journal says now.")
+    return _back(group_id)
+
+
+@pages.get("/classes/<uuid:class_id>/diagnoses")
+def show_judged(class_id: UUID) -> str:
+    """Show how often the journal was right in this class."""
+    with request_work() as work:
+        page = prepare_judged(work, class_id)
+    return render_template("pages/diagnoses/judged.html", page=page)
+
+
+def _read_entry() -> AdaptationEntry:
+    form = request.form
+    try:
+        kind = AdaptationKind(form.get("kind", ""))
+    except ValueError:
+        raise Invalid.at("kind", "Choose what you adapt.") from None
+    return AdaptationEntry(
+        kind=kind,
+        distance=form.get("distance", ""),
+        trials=form.get("trials", ""),
+        note=form.get("note", ""),
+        ticked=tuple(form.getlist("checks")),
+    )
+
+
+def _again(group_id: UUID, invalid: Invalid) -> tuple[str, int]:
+    with request_work(writing=False) as work:
+        page = prepare_diagnosis(
+            work, group_id, request.form, request.form.getlist("checks"), invalid.by_field()
+        )
+    body = render_template("pages/diagnoses/group.html", page=page)
+    return body, HTTPStatus.UNPROCESSABLE_ENTITY
+
+
+def _back(group_id: UUID) -> Response:
+    address = url_for("diagnoses.show_diagnosis", group_id=group_id)
+    return redirect(address, HTTPStatus.SEE_OTHER)
