@@ -58,7 +58,7 @@ def diagnose_group(record: GroupRecord, until: datetime | None = None) -> GroupD
         direction=record.bench.challenge.outcome.direction,
         zones=None if panel is None else zones_of(panel),
     )
-    shares = [(Reading(one.value), round(100 * share)) for one, share in found.joint.items()]
+    shares = [(Reading(one.value), _in_100(share)) for one, share in found.joint.items()]
     return GroupDiagnosis(
         diagnosis=found,
         reading=Reading(found.grouped.value),
@@ -72,6 +72,11 @@ def points_to(record: GroupRecord, until: datetime | None = None) -> Reading:
     """Return the one reading a question may lean on, device or use; else that none is told."""
     reading = diagnose_group(record, until).reading
     return reading if reading in {Reading.DEVICE, Reading.USE} else Reading.CANNOT_TELL
+
+
+def _in_100(share: float) -> int:
+    """Return a share in 100; nothing is ever quite sure, and nothing quite ruled out."""
+    return min(99, max(1, round(100 * share)))
 
 
 def _newest(record: GroupRecord, until: datetime | None) -> Sequence[TrialRecord]:

@@ -10,6 +10,7 @@ from uuid import UUID
 from journal.content.gates import get_caution_line
 from journal.content.needs import get_need_sentence
 from journal.domain.classes import SchoolClass
+from journal.domain.diagnoses import Reading
 from journal.domain.errors import NotFound
 from journal.domain.needs import (
     MISFIRE_WINDOW,
@@ -23,6 +24,9 @@ from journal.domain.needs import (
 from journal.domain.permits import require_may_teach
 from journal.domain.stages import Stage
 from journal.domain.trials import TrialState
+from journal.services.diagnoses import diagnose_group
+from journal.services.diagnosis_words import word_diagnosis
+from journal.services.fair_test_cards import find_card_offer
 from journal.services.frames import DeskFrame
 from journal.services.pictures import caption_of, draw_small_trials, draw_small_walk
 from journal.services.records import GroupRecord, gather_class
@@ -75,6 +79,8 @@ class OverviewPage:
     waits_for_gate: str
     needs: tuple[NeedLine, ...]
     rows: tuple[OverviewRow, ...]
+    #: Where the fair-test card waits; "" where none does.
+    card_href: str
     #: The order shown and since when, which the page sends back with its next question.
     shown: str
     shown_since: str
@@ -119,6 +125,7 @@ def prepare_overview(work: Work, class_id: UUID, shown: Shown | None = None) -> 
         waits_for_gate=_gate_href(records),
         needs=tuple(_need_line(need, by_id[need.group_id], now) for need in needs),
         rows=tuple(_row(record, now) for record in records),
+        card_href=find_card_offer(work, class_id) if any(one.climbs for one in records) else "",
         shown=",".join(str(need.group_id) for need in needs),
         shown_since=since.isoformat(),
         version=version,
@@ -198,12 +205,17 @@ def _need_line(need: Need, record: GroupRecord, now: datetime) -> NeedLine:
     if need.kind is NeedKind.STALLED and record.climbs and record.climbs[-1].why == "asked":
         key = "says_stuck"
     language = record.bench.school_class.language
+    reason = get_need_sentence(key, language, n=need.n, minutes=need.minutes)
+    if need.kind in {NeedKind.STALLED, NeedKind.ASKED}:
+        found = diagnose_group(record)
+        if found.reading is not Reading.CANNOT_TELL:
+            reason = f"{reason} {word_diagnosis(record, found).heading}."
     return NeedLine(
         group_id=need.group_id,
         number=record.group.number,
         name=record.group.name,
         kind=need.kind.value,
-        reason=get_need_sentence(key, language, n=need.n, minutes=need.minutes),
+        reason=reason,
         minutes_since_visit=_since_visit(record, now),
     )
 
