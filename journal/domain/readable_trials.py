@@ -17,6 +17,11 @@ def read_trial(trial: Trial) -> Trial:
 
     A tablet cannot send such a figure; a table taken over from elsewhere or a damaged file might.
     """
+    if all(
+        figure is None or -_MOST <= figure <= _MOST
+        for figure in (trial.value, trial.x_mm, trial.y_mm, trial.amount)
+    ):
+        return trial
     figures = ((name, getattr(trial, name)) for name in _FIGURES)
     # What is not a number does not lie between the two either.
     absurd: dict[str, Any] = {
@@ -24,4 +29,4 @@ def read_trial(trial: Trial) -> Trial:
         for name, figure in figures
         if figure is not None and not -_MOST <= figure <= _MOST
     }
-    return replace(trial, **absurd) if absurd else trial
+    return replace(trial, **absurd)

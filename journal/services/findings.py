@@ -89,10 +89,11 @@ def find_for_group(
     """
     school_class = record.bench.school_class
     voice = voice_of(school_class) if band is None else teacher_voice(school_class, band)
-    found = tuple(one for state in record.parts for one in _find_for_part(record, state, voice))
+    # Read once: every trial of a group becomes a record for each part that was used.
+    by_part = [(state, records_of(record, state)) for state in record.parts]
+    found = tuple(one for part in by_part for one in _find_for_part(record, *part, voice))
     stall = find_stall_of(record)
-    main = record.main_part
-    records = () if main is None else records_of(record, main)
+    records = by_part[0][1] if by_part else ()
     names = {str(one): nickname for one, nickname in record.nicknames.items()}
     outcome = record.bench.challenge.outcome
     own_parts = record.bench.challenge.own_parts
@@ -126,9 +127,8 @@ def _compare(
 
 
 def _find_for_part(
-    record: GroupRecord, state: PartState, voice: Voice
+    record: GroupRecord, state: PartState, records: tuple[TrialRecord, ...], voice: Voice
 ) -> tuple[RevisionFinding, ...]:
-    records = records_of(record, state)
     by_id = {one.id: one for one in state.revisions}
     by_label = {label_revision(state, one): one for one in state.revisions}
     parents = tuple(
@@ -144,6 +144,7 @@ def _find_for_part(
     for revision in state.revisions:
         label = label_revision(state, revision)
         own = sorted_out.get(label, [])
+        summary = summarise_trials(own)
         parent = by_id.get(revision.parent_id) if revision.parent_id else None
         parent_label = "" if parent is None else label_revision(state, parent)
         shown = [one for one in compared if one.new == label]
@@ -166,8 +167,8 @@ def _find_for_part(
                 part_id=state.part.id,
                 number=revision.number,
                 label=label,
-                summary=summarise_trials(own),
-                sentences=tell_numbers(record.bench.challenge, own, label, voice),
+                summary=summary,
+                sentences=tell_numbers(record.bench.challenge, own, summary, label, voice),
                 beside=beside.sentences
                 and (*beside.sentences, *tell_several(revision, voice), *beside.figures),
                 comparison=beside.comparison,

@@ -6,16 +6,19 @@ from collections.abc import Sequence
 
 from journal.analysis.records import TrialRecord, measured_values
 from journal.analysis.shapes import Shape
-from journal.analysis.summary import Summary, summarise_trials
+from journal.analysis.summary import Summary
 from journal.domain.challenges import Challenge
 from journal.services.voices import Voice, told
 
 
 def tell_numbers(
-    challenge: Challenge, own: Sequence[TrialRecord], label: str, voice: Voice
+    challenge: Challenge,
+    own: Sequence[TrialRecord],
+    summary: Summary,
+    label: str,
+    voice: Voice,
 ) -> tuple[str, ...]:
     """Say count, best, spread, middle, misfires, shape and striking values, as far as open."""
-    summary = summarise_trials(own)
     n, measures = summary.n + summary.misfires, voice.measures
     if n + summary.without_value == 0:
         return told(voice.say("nothing_yet"))

@@ -15,8 +15,9 @@ def records_of(record: GroupRecord, state: PartState) -> tuple[TrialRecord, ...]
     """Return the trials of one part's revisions as the analysis takes them."""
     labels = {one.id: label_revision(state, one) for one in state.revisions}
     sessions = {one.id: str(one.number) for one in record.bench.sessions}
+    own_labels = {} if state.part.is_own else _own_labels(record)
     return tuple(
-        _trial_record(record, state, trial, order, labels[revision_id], sessions)
+        _trial_record(trial, order, labels[revision_id], sessions, own_labels)
         for order, trial in enumerate(record.told_trials)
         for revision_id in trial.revision_ids
         if revision_id in labels
@@ -29,18 +30,18 @@ def label_revision(state: PartState, revision: Revision) -> str:
 
 
 def _trial_record(
-    record: GroupRecord,
-    state: PartState,
     trial: Trial,
     order: int,
     label: str,
     sessions: dict[UUID, str],
+    own_labels: dict[UUID, str],
 ) -> TrialRecord:
+    own_parts = [own_labels[one] for one in trial.revision_ids if one in own_labels]
     return TrialRecord(
         order=order,
         revision=label,
         student="" if trial.student_id is None else str(trial.student_id),
-        own_part="" if state.part.is_own else _own_part(record, trial),
+        own_part=own_parts[0] if own_parts else "",
         handling="; ".join(f"{key}={trial.handling[key]}" for key in sorted(trial.handling)),
         session=sessions.get(trial.session_id, ""),
         panel=trial.panel,
@@ -55,9 +56,11 @@ def _trial_record(
     )
 
 
-def _own_part(record: GroupRecord, trial: Trial) -> str:
-    for revision_id in trial.revision_ids:
-        found = record.find_revision(revision_id)
-        if found is not None and found[0].part.is_own:
-            return label_revision(*found)
-    return ""
+def _own_labels(record: GroupRecord) -> dict[UUID, str]:
+    """Return the name of each revision of a student's own part, borrowed ones too."""
+    return {
+        one.id: label_revision(state, one)
+        for state in (*record.parts, *record.foreign_parts)
+        if state.part.is_own
+        for one in state.revisions
+    }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -133,18 +133,20 @@ def _tell(shares: PartShares, part: str, language: str, *, with_intervals: bool)
     return tuple(sentence for sentence in sentences if sentence)
 
 
+def _mean_cell(values: Sequence[float]) -> str:
+    mean = mean_of(values)
+    return NOTHING if mean is None else f"{mean_text(mean)} ({len(values)})"
+
+
 def _two_way(records: tuple[TrialRecord, ...], names: Mapping[str, str]) -> ChartTable:
     """Return the means of each student with each revision, with the number of trials."""
     revisions = by_revision(records)
-    students = [student for student in by_student(records) if student]
     rows = []
-    for student in students:
-        cells = []
-        for own in revisions.values():
-            values = measured_values([one for one in own if one.student == student])
-            mean = mean_of(values)
-            cells.append(NOTHING if mean is None else f"{mean_text(mean)} ({len(values)})")
-        rows.append((names.get(student, "former member"), *cells))
+    for student, trials in by_student(records).items():
+        own = by_revision(trials)
+        values = [measured_values(own.get(revision, ())) for revision in revisions]
+        if student:
+            rows.append((names.get(student, "former member"), *map(_mean_cell, values)))
     return ChartTable(
         caption="Mean of each student with each revision, and in brackets how many trials",
         header=("Student", *revisions),
