@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from importlib import import_module
 from typing import Any
 
 import click
@@ -17,7 +19,28 @@ class Stop(click.ClickException):
 
 
 class JournalCommands(click.Group):
-    """A group of commands that never shows a trace for what a person can mend."""
+    """A group of commands that never shows a trace for what a person can mend.
+
+    Each of `names` is a module of this room that holds the command of its name.
+    """
+
+    def __init__(self, *args: Any, names: Sequence[str] = (), **kwargs: Any) -> None:  # noqa: ANN401 (click's own)
+        """Take the names of the commands; their modules are loaded when one is asked for."""
+        super().__init__(*args, **kwargs)
+        self.names = tuple(names)
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Return the names as they are to be listed."""
+        del ctx
+        return list(self.names)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Load the command of this name."""
+        del ctx
+        if cmd_name not in self.names:
+            return None
+        command: click.Command = getattr(import_module(f"journal.cli.{cmd_name}"), cmd_name)
+        return command
 
     def invoke(self, ctx: click.Context) -> Any:  # noqa: ANN401 (the type that click gives)
         """Run the command and turn its errors into sentences."""
