@@ -27,6 +27,9 @@ from journal.services.voices import Voice, told
 class AmountWords:
     """What the amount has to do with the outcome."""
 
+    #: What there is more or less of, such as "Paint" in "drops".
+    name: str
+    unit: str
     found: AmountFinding
     #: The records it was found among.
     records: tuple[TrialRecord, ...]
@@ -39,25 +42,48 @@ class AmountWords:
 
 def find_amounts(
     records: tuple[TrialRecord, ...], outcome: Outcome, voice: Voice
-) -> AmountWords | None:
-    """Set amounts against outcomes; None where the challenge has no amount.
+) -> tuple[AmountWords, ...]:
+    """Set amounts against outcomes; nothing where the challenge has no amount.
 
     Within the revision with most amounts, so that the device stays the same; over all revisions
     only where no revision alone has enough.
     """
     if not outcome.amount_name:
-        return None
+        return ()
     revision, own, found = _found(records, outcome.direction)
     among = ""
     if found.n:
         key = "amount_in_revision" if revision else "amount_over_revisions"
         among = tell_teacher(key, voice.language, revision=revision)
+    amount = Amount(name=outcome.amount_name, unit=outcome.amount_unit)
+    return (word_amount(amount, found, own, outcome, voice, among),)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Amount:
+    """What there is more or less of."""
+
+    name: str
+    unit: str
+
+
+def word_amount(
+    amount: Amount,
+    found: AmountFinding,
+    records: tuple[TrialRecord, ...],
+    outcome: Outcome,
+    voice: Voice,
+    among: str,
+) -> AmountWords:
+    """Put what was found about an amount into words."""
     return AmountWords(
+        name=amount.name,
+        unit=amount.unit,
         found=found,
-        records=own,
+        records=records,
         among=among,
-        sentences=_tell(found, outcome, voice),
-        figures=_tell_figures(found, outcome, voice),
+        sentences=_tell(found, amount, voice),
+        figures=_tell_figures(found, amount, outcome, voice),
     )
 
 
@@ -87,8 +113,8 @@ def _could_say(records: Sequence[TrialRecord]) -> bool:
     return len(records) >= LEAST_TRIALS and len({one.amount for one in records}) >= LEAST_AMOUNTS
 
 
-def _tell(found: AmountFinding, outcome: Outcome, voice: Voice) -> tuple[str, ...]:
-    amount = outcome.amount_name.lower()
+def _tell(found: AmountFinding, about: Amount, voice: Voice) -> tuple[str, ...]:
+    amount = about.name.lower()
     if found.cannot_say is not None:
         few = found.cannot_say is CannotSay.TOO_FEW_AMOUNTS
         return told(
@@ -113,16 +139,18 @@ def _range(band: Band) -> str:
     return " to ".join(dict.fromkeys(ends))
 
 
-def _tell_figures(found: AmountFinding, outcome: Outcome, voice: Voice) -> tuple[str, ...]:
+def _tell_figures(
+    found: AmountFinding, about: Amount, outcome: Outcome, voice: Voice
+) -> tuple[str, ...]:
     if found.cannot_say is not None:
         return ()
-    units = {"unit": outcome.unit, "amount_unit": outcome.amount_unit}
+    units = {"unit": outcome.unit, "amount_unit": about.unit}
     line = tell_teacher(
         "amount_line",
         voice.language,
         slope=found.slope,
         tau=found.tau,
-        amount=outcome.amount_name.lower(),
+        amount=about.name.lower(),
         p_value=show_p_value(found.p_value),
         **units,
     )

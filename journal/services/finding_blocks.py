@@ -13,12 +13,7 @@ from journal.domain.part_states import PartState
 from journal.domain.trials import Trial
 from journal.services.beside_pictures import draw_beside
 from journal.services.drawings import Drawing, tabulate_hits
-from journal.services.finding_drawings import (
-    MOST_DOTS,
-    draw_amounts,
-    draw_boxes_of,
-    draw_course,
-)
+from journal.services.finding_drawings import MOST_DOTS
 from journal.services.findings import GroupFindings, RevisionFinding
 from journal.services.hit_findings import HitFinding
 from journal.services.pictures import draw_hits
@@ -27,7 +22,6 @@ from journal.services.use_findings import ShareLine
 
 BESIDE_PX = 660
 HITS_PX = 200
-COURSE_PX = 860
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,18 +67,6 @@ class HitsBlock:
     places: ChartTable
     fitted: tuple[str, ...]
     at_length_href: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CourseBlock:
-    """Results in order and in boxes, practice, and an amount beside the results."""
-
-    drawings: tuple[Drawing, ...]
-    practice: str
-    #: Heading, sentences and drawing of the amount; "" and nothing where there is none.
-    amount: str
-    amount_sentences: tuple[str, ...]
-    amount_drawing: Drawing | None
 
 
 def set_beside(
@@ -268,22 +250,4 @@ def _fitted(found: HitFinding, language: str) -> str:
         label=label,
         offset=round(fitted.offset_mm),
         scatter=round(fitted.scatter_mm),
-    )
-
-
-def show_course(record: GroupRecord, findings: GroupFindings) -> CourseBlock:
-    """Return the results in order, boxes, practice and the amount."""
-    drawings = (
-        draw_course(record, width_px=COURSE_PX),
-        draw_boxes_of(record, findings.revisions, width_px=BESIDE_PX),
-    )
-    amount, outcome = findings.amount, record.bench.challenge.outcome
-    return CourseBlock(
-        drawings=tuple(one for one in drawings if one is not None),
-        practice=findings.practice.sentence,
-        amount="" if amount is None else f"{outcome.amount_name} and {outcome.unit}",
-        amount_sentences=()
-        if amount is None
-        else (*amount.sentences, *((amount.among,) if amount.among else ()), *amount.figures),
-        amount_drawing=draw_amounts(record, amount, width_px=BESIDE_PX),
     )

@@ -24,7 +24,9 @@ from journal.services.trial_records import label_revision, records_of
 MOST_DOTS = 400
 
 
-def draw_course(record: GroupRecord, *, width_px: float, ids: str = "course") -> Drawing | None:
+def draw_course(
+    record: GroupRecord, *, width_px: float, text_px: float = 16, ids: str = "course"
+) -> Drawing | None:
     """Draw the main part's results in the order of the trials, with a mark at each revision."""
     main = record.main_part
     records = () if main is None else records_of(record, main)
@@ -47,7 +49,9 @@ def draw_course(record: GroupRecord, *, width_px: float, ids: str = "course") ->
     if len(records) > MOST_DOTS:
         title += f", the newest {MOST_DOTS} of {len(records)}"
     return Drawing(
-        svg=draw_outcome_line(outcomes, value_name=unit, width_px=width_px, ids=ids, title=title),
+        svg=draw_outcome_line(
+            outcomes, value_name=unit, width_px=width_px, text_px=text_px, ids=ids, title=title
+        ),
         table=outcome_table(outcomes[-MOST_ROWS:], value_name=unit, caption=title),
     )
 
@@ -57,6 +61,7 @@ def draw_boxes_of(
     findings: Sequence[RevisionFinding],
     *,
     width_px: float,
+    text_px: float = 16,
     ids: str = "boxes",
 ) -> Drawing | None:
     """Draw a box over its dots for each revision of the main part with enough trials for one."""
@@ -75,7 +80,9 @@ def draw_boxes_of(
     unit = record.bench.challenge.outcome.unit.capitalize()
     title = f"Half of the results of {main.name} lie in each box"
     return Drawing(
-        svg=draw_boxes(boxes, value_name=unit, width_px=width_px, ids=ids, title=title),
+        svg=draw_boxes(
+            boxes, value_name=unit, width_px=width_px, text_px=text_px, ids=ids, title=title
+        ),
         table=box_table(boxes),
     )
 
@@ -105,10 +112,15 @@ def _box(finding: RevisionFinding, values: Sequence[float]) -> Box | None:
 
 
 def draw_amounts(
-    record: GroupRecord, amount: AmountWords | None, *, width_px: float, ids: str = "amounts"
+    record: GroupRecord,
+    amount: AmountWords,
+    *,
+    width_px: float,
+    text_px: float = 16,
+    ids: str = "amounts",
 ) -> Drawing | None:
     """Draw an amount beside the results, with the middle line where the analysis has one."""
-    if amount is None or amount.found.cannot_say is not None:
+    if amount.found.cannot_say is not None:
         return None
     outcome = record.bench.challenge.outcome
     points = [
@@ -116,9 +128,9 @@ def draw_amounts(
         for one in amount.records[-MOST_DOTS:]
         if one.amount is not None and one.value is not None
     ]
-    amount_name = f"{outcome.amount_name}, {outcome.amount_unit}".rstrip(", ")
+    amount_name = f"{amount.name}, {amount.unit}".rstrip(", ")
     unit = outcome.unit.capitalize()
-    title = f"{outcome.amount_name} and {outcome.unit}"
+    title = f"{amount.name} and {outcome.unit}"
     return Drawing(
         svg=draw_scatter(
             points,
@@ -126,6 +138,7 @@ def draw_amounts(
             value_name=unit,
             line=_line(amount.found),
             width_px=width_px,
+            text_px=text_px,
             ids=ids,
             title=title,
         ),

@@ -11,6 +11,7 @@ from journal.content.teacher_words import tell_teacher
 from journal.domain.needs import NeedKind, find_need
 from journal.domain.permits import require_may_teach
 from journal.services.benches import get_bench
+from journal.services.course_blocks import CourseBlock, show_course
 from journal.services.drawings import (
     MOST_ROWS,
     Drawing,
@@ -19,11 +20,9 @@ from journal.services.drawings import (
 )
 from journal.services.finding_blocks import (
     BesideBlock,
-    CourseBlock,
     HitsBlock,
     UseBlock,
     set_beside,
-    show_course,
     show_hits,
     show_use,
 )

@@ -23,6 +23,7 @@ from journal.domain.revisions import Revision
 from journal.services.amount_findings import AmountWords, find_amounts
 from journal.services.comparison_words import tell_comparison, tell_figures, tell_several
 from journal.services.criteria import CriterionState, judge_criteria
+from journal.services.factor_amounts import find_factor_amounts
 from journal.services.fair_tests import FairWords, find_fairness
 from journal.services.hit_findings import GroupHits, find_hits
 from journal.services.practice_findings import PracticeFinding, find_practice
@@ -71,7 +72,8 @@ class GroupFindings:
     #: with practice.
     hits: GroupHits
     use: UseFinding
-    amount: AmountWords | None
+    #: What is logged with each trial first, then factors of the main part that were changed.
+    amounts: tuple[AmountWords, ...]
     practice: PracticeFinding
 
     def of_part(self, part_id: UUID) -> tuple[RevisionFinding, ...]:
@@ -111,7 +113,10 @@ def find_for_group(
             voice.language,
             intervals=at_length,
         ),
-        amount=find_amounts(records, outcome, voice),
+        amounts=(
+            *find_amounts(records, outcome, voice),
+            *find_factor_amounts(record, records, voice, at_length=at_length),
+        ),
         practice=find_practice(records, outcome.unit, voice.language),
     )
 

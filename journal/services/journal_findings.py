@@ -20,7 +20,7 @@ from journal.services.measures import measures_of
 from journal.services.records import GroupRecord
 
 #: Drawings on the whole width of a tablet, with text that a child can read.
-_WIDTH_PX = 760
+_WIDTH_PX, _TEXT_PX = 760, 18
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,13 +39,16 @@ def show_finding(record: GroupRecord, findings: GroupFindings) -> JournalFinding
     """Return the Finding with its drawings."""
     measures, main = measures_of(record.bench.school_class), record.main_part
     drawings = (
-        draw_boxes_of(record, findings.revisions, width_px=_WIDTH_PX)
+        draw_boxes_of(record, findings.revisions, width_px=_WIDTH_PX, text_px=_TEXT_PX)
         if measures.show_box_plot
         else None,
-        draw_course(record, width_px=_WIDTH_PX) if measures.show_scatter_plot else None,
-        draw_amounts(record, findings.amount, width_px=_WIDTH_PX)
+        draw_course(record, width_px=_WIDTH_PX, text_px=_TEXT_PX)
         if measures.show_scatter_plot
         else None,
+        *(
+            draw_amounts(record, one, width_px=_WIDTH_PX, text_px=_TEXT_PX, ids=f"amount-{number}")
+            for number, one in enumerate(findings.amounts if measures.show_scatter_plot else ())
+        ),
     )
     has_dots = measures.show_dot_plot and main is not None and main.revisions
     return JournalFinding(
@@ -68,6 +71,6 @@ def _more(record: GroupRecord, findings: GroupFindings) -> tuple[str, ...]:
     if findings.hits.by_revision:
         where = findings.hits.by_revision[-1]
         sentences += (*where.sentences, *where.figures)
-    if findings.amount is not None and measures.show_scatter_plot:
-        sentences += findings.amount.sentences
+    if measures.show_scatter_plot:
+        sentences += [said for one in findings.amounts for said in one.sentences]
     return tuple(one for one in dict.fromkeys(sentences) if one not in findings.sentences)

@@ -126,7 +126,7 @@ def test_the_api_says_null_and_never_a_figure_that_is_none(
         raise AssertionError(figure)
 
     found = json.loads(answer.text, parse_constant=refuse)
-    assert {"revisions", "hits", "use", "amount", "practice"} <= set(found)
+    assert {"revisions", "hits", "use", "amounts", "practice"} <= set(found)
     shares = found["use"]["shares"]
     assert (shares["reason"] is None) == (shares["device"] is not None)
 

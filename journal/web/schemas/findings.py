@@ -123,6 +123,8 @@ class UseFindingSchema(Schema):
 class AmountWordsSchema(Schema):
     """An amount beside the outcome."""
 
+    name = fields.String()
+    unit = fields.String()
     n = fields.Integer(attribute="found.n")
     distinct = fields.Integer(attribute="found.distinct")
     slope = fields.Float(attribute="found.slope")
@@ -153,5 +155,5 @@ class GroupFindingsSchema(Schema):
     stall_sentence = fields.String()
     hits = fields.Nested(GroupHitsSchema)
     use = fields.Nested(UseFindingSchema)
-    amount = fields.Nested(AmountWordsSchema, allow_none=True)
+    amounts = fields.List(fields.Nested(AmountWordsSchema))
     practice = fields.Nested(PracticeFindingSchema)
