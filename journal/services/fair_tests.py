@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from journal.analysis.comparability import Difference, Unlike
-from journal.analysis.fair_test import FairTest, look_for_fairness
+from journal.analysis.fair_test import CanTell, FairTest, look_for_fairness
 from journal.analysis.records import TrialRecord
 from journal.content.teacher_words import tell_teacher
 from journal.domain.part_states import PartState
@@ -32,8 +32,13 @@ def find_fairness(
     old: Sequence[TrialRecord],
     new: Sequence[TrialRecord],
     voice: Voice,
+    *,
+    in_turns: bool,
 ) -> FairWords | None:
-    """Look at a revision beside its parent; None before both have trials."""
+    """Look at a revision beside its parent; None before both have trials.
+
+    Unless they were used in turns, practice was not the same for both, and that is said too.
+    """
     if not old or not new:
         return None
     fair = look_for_fairness([one.factor for one in revision.changes], old, new)
@@ -44,7 +49,10 @@ def find_fairness(
     ]
     changed = voice.say("fair_changed", factors=", ".join(names)) if names else ""
     differed = [_tell(one, voice) for one in fair.unlike]
-    reach = voice.say(f"fair_{fair.can_tell.value}")
+    differed.append("" if in_turns else voice.say("fair_blocks"))
+    # With practice open, one change alone cannot tell why.
+    whole = fair.can_tell is not CanTell.WHY or in_turns
+    reach = voice.say(f"fair_{fair.can_tell.value}" if whole else "fair_one_change")
     return FairWords(fair=fair, sentences=told(changed, *dict.fromkeys(differed), reach))
 
 

@@ -15,7 +15,7 @@ from journal.analysis.comparisons import compare_revisions
 from journal.analysis.records import TrialRecord, by_revision
 from journal.analysis.stall import Stall
 from journal.analysis.summary import Summary, summarise_trials
-from journal.analysis.verdicts import LIVE_STEPS, Verdict
+from journal.analysis.verdicts import LIVE_STEPS, PracticeWord, Verdict
 from journal.domain.classes import GradeBand
 from journal.domain.outcomes import Direction
 from journal.domain.part_states import PartState
@@ -180,7 +180,13 @@ def _find_for_part(
                 beside_best=(*beside_best.sentences, *beside_best.figures),
                 best_comparison=beside_best.comparison,
                 fairness=find_fairness(
-                    state, revision, sorted_out.get(parent_label, []), own, voice
+                    state,
+                    revision,
+                    sorted_out.get(parent_label, []),
+                    own,
+                    voice,
+                    in_turns=beside.comparison is not None
+                    and beside.comparison.practice is PracticeWord.BALANCED,
                 ),
             )
         )

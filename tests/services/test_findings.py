@@ -12,7 +12,7 @@ from journal.domain.revisions import Change
 from journal.services.findings import GroupFindings, find_for_group
 from journal.store.engine import Store
 from tests.factories.classrooms import Classroom
-from tests.factories.group_records import in_band, record_with, told_values
+from tests.factories.group_records import Told, in_band, record_with, told_values
 
 #: Points of one revision, of a clearly higher one, and of one between them.
 LOW, HIGH, MIDDLE = (
@@ -101,6 +101,22 @@ def test_one_change_and_nothing_else_can_tell_why(store: Store, classroom: Class
     assert CanTell.WHY is fair.fair.can_tell
     assert (
         "What changed: rail length.",
+        "First came all of one, then all of the other.",
+        "Just one thing changed. That is fair.",
+    ) == fair.sentences
+
+
+def test_turns_leave_no_order_to_mention(store: Store, classroom: Classroom) -> None:
+    """A B B A by two students: practice is the same for both."""
+    order = [(1, 0), (2, 1), (2, 0), (1, 1), (2, 0), (1, 1), (1, 0), (2, 1)]
+    told = [
+        Told(value=float(4 * revision - student), revision=revision, student=student)
+        for revision, student in order * 2
+    ]
+    fair = find_for_group(record_with(store, classroom, told)).revisions[1].fairness
+    assert fair is not None
+    assert (
+        "What changed: rail length.",
         "Just one thing changed, and all else stayed. That is fair.",
     ) == fair.sentences
 
@@ -113,6 +129,7 @@ def test_two_changes_or_another_session_tell_if_not_why(store: Store, classroom:
     assert (
         "What changed: rail length.",
         "They were tested in two sessions.",
+        "First came all of one, then all of the other.",
         "We can tell if it helped, not why.",
     ) == fair.revisions[1].fairness.sentences
     both = (
