@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from journal.services.amount_findings import AmountWords
 from journal.services.drawings import Drawing
 from journal.services.finding_drawings import draw_amounts, draw_boxes_of, draw_course
 from journal.services.findings import GroupFindings
@@ -31,6 +32,13 @@ class CourseBlock:
     amounts: tuple[AmountBlock, ...]
 
 
+def _tell(amount: AmountWords) -> tuple[str, ...]:
+    """Say what was found and among which trials; a refusal needs no more than its reason."""
+    if amount.found.cannot_say is not None:
+        return amount.sentences
+    return (*amount.sentences, amount.among, *amount.figures)
+
+
 def show_course(record: GroupRecord, findings: GroupFindings) -> CourseBlock:
     """Return the results in order, boxes, practice and amounts."""
     drawings = (
@@ -44,7 +52,7 @@ def show_course(record: GroupRecord, findings: GroupFindings) -> CourseBlock:
         amounts=tuple(
             AmountBlock(
                 heading=f"{one.name} and {unit}",
-                sentences=(*one.sentences, *((one.among,) if one.among else ()), *one.figures),
+                sentences=_tell(one),
                 drawing=draw_amounts(record, one, width_px=_WIDTH_PX, ids=f"amount-{number}"),
             )
             for number, one in enumerate(findings.amounts)

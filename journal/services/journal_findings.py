@@ -72,5 +72,12 @@ def _more(record: GroupRecord, findings: GroupFindings) -> tuple[str, ...]:
         where = findings.hits.by_revision[-1]
         sentences += (*where.sentences, *where.figures)
     if measures.show_scatter_plot:
-        sentences += [said for one in findings.amounts for said in one.sentences]
+        logged = record.bench.challenge.outcome.amount_name
+        # That a changed factor says nothing yet is left to the teacher's page.
+        sentences += [
+            said
+            for one in findings.amounts
+            if one.name == logged or one.found.cannot_say is None
+            for said in one.sentences
+        ]
     return tuple(one for one in dict.fromkeys(sentences) if one not in findings.sentences)
