@@ -16,7 +16,7 @@ from journal.analysis.diagnosis_trials import zones_of
 from journal.analysis.records import TrialRecord
 from journal.domain.diagnoses import Reading
 from journal.services.records import GroupRecord
-from journal.services.trial_records import records_of
+from journal.services.trial_records import label_revision, records_of
 
 #: Whole revisions are looked at, the newest first, until so many trials are together: with fewer
 #: little can be told, and what is older may have had another cause.
@@ -80,18 +80,22 @@ def _in_100(share: float) -> int:
 
 
 def _newest(record: GroupRecord, until: datetime | None) -> Sequence[TrialRecord]:
-    """Return the trials of the newest revisions at the newest distance, in order."""
-    if record.main_part is None:
+    """Return the trials of the newest revisions in use, at the newest distance, in order."""
+    main = record.main_part
+    if main is None:
         return ()
     told = record.told_trials
     known = len(told) if until is None else sum(one.received_at <= until for one in told)
-    records = [one for one in records_of(record, record.main_part) if one.order < known]
+    records = [one for one in records_of(record, main) if one.order < known]
     if not records:
         return ()
     same = [one for one in records if one.distance_mm == records[-1].distance_mm]
+    # What was set aside comes last; a swap test goes back to an old one without meaning to stay.
+    newest = sorted(main.revisions, key=lambda one: (one.is_set_aside, -one.number))
     chosen: list[TrialRecord] = []
-    for revision in dict.fromkeys(one.revision for one in reversed(same)):
+    for revision in newest:
         if len(chosen) >= ENOUGH_TRIALS:
             break
-        chosen += [one for one in same if one.revision == revision]
+        label = label_revision(main, revision)
+        chosen += [one for one in same if one.revision == label]
     return tuple(sorted(chosen, key=lambda one: one.order))

@@ -11,8 +11,9 @@ from journal.domain.parts import PartEvent, PartEventKind
 from journal.domain.revision_rules import tell_change
 from journal.domain.revisions import Revision
 from journal.services.benches import get_bench
+from journal.services.chains import tell_chain
 from journal.services.drawings import Drawing, draw_walk_with_table
-from journal.services.findings import find_for_group
+from journal.services.findings import GroupFindings, RevisionFinding, find_for_group
 from journal.services.frames import TabletFrame
 from journal.services.group_frames import frame_group
 from journal.services.journal_findings import JournalFinding, show_finding
@@ -60,6 +61,8 @@ class RevisionLine:
     is_current: bool
     is_set_aside: bool
     can_be_edited: bool
+    #: From what was seen to what came of it: heads with the group's own words.
+    chain: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,15 +101,14 @@ def prepare_journal(work: Work, group_id: UUID) -> JournalPage:
     bench = get_bench(work, group_id)
     record = gather_group(work, bench)
     findings = find_for_group(record)
-    running = bench.running
     return JournalPage(
         frame=frame_group(bench, f"Our journal, {bench.challenge.title}"),
         strip=criteria_strip(bench),
         links=stage_links(bench, record.steps),
         path=draw_walk_with_table(record),
         finding=show_finding(record, findings),
-        parts=tuple(tell_part(record, state) for state in record.parts),
-        distance=show_length(running.distance_mm) if running and running.distance_mm else "",
+        parts=tuple(tell_part(record, state, findings) for state in record.parts),
+        distance=show_length(record.distance_mm) if record.distance_mm else "",
         first_builds=count_unbuilt(parts_at_bench(work, bench)),
         waiting=tell_waiting(bench),
         offer=offer(work, bench, findings.stall.reason.value if findings.stall.stalled else None),
@@ -114,19 +116,24 @@ def prepare_journal(work: Work, group_id: UUID) -> JournalPage:
     )
 
 
-def tell_part(record: GroupRecord, state: PartState) -> PartLines:
+def tell_part(record: GroupRecord, state: PartState, findings: GroupFindings) -> PartLines:
     """Return a part's family list in words."""
+    found = {one.revision_id: one for one in findings.of_part(state.part.id)}
     return PartLines(
         part_id=state.part.id,
         name=state.name,
         icon=state.kind.icon,
         condition=CONDITION_WORDS[state.condition],
-        revisions=tuple(_line(record, state, one) for one in state.revisions),
+        revisions=tuple(
+            _line(record, state, one, found.get(one.id)) for one in state.revisions
+        ),
         events=tuple(_tell_event(state, event) for event in state.events),
     )
 
 
-def _line(record: GroupRecord, state: PartState, revision: Revision) -> RevisionLine:
+def _line(
+    record: GroupRecord, state: PartState, revision: Revision, finding: RevisionFinding | None
+) -> RevisionLine:
     parent = state.find_revision(revision.parent_id) if revision.parent_id else None
     makers = [record.nicknames.get(one, "a former member") for one in revision.maker_ids]
     told = ", ".join(tell_change(one, state.kind) for one in revision.changes)
@@ -145,6 +152,7 @@ def _line(record: GroupRecord, state: PartState, revision: Revision) -> Revision
         is_current=revision is state.current,
         is_set_aside=revision.is_set_aside,
         can_be_edited=not state.is_locked(revision.id),
+        chain=tell_chain(record, revision, finding),
     )
 
 

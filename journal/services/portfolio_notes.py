@@ -10,6 +10,7 @@ from journal.content.stages import get_stage_words
 from journal.domain.revision_rules import show_money
 from journal.domain.revisions import Revision
 from journal.domain.stages import Note, NoteKind
+from journal.services.chains import tell_borne_out
 from journal.services.findings import GroupFindings
 from journal.services.portfolio_pages import (
     AskedQuestion,
@@ -88,7 +89,10 @@ def list_asked(record: GroupRecord) -> tuple[AskedQuestion, ...]:
             answer=Said(
                 text=answer.text,
                 who=_who(record, answer.student_id, answer.scribe),
-                when=show_day(answer.answered_at),
+                when=". ".join(
+                    one for one in (show_day(answer.answered_at), tell_borne_out(record, answer))
+                    if one
+                ),
             ),
         )
         for climb in record.climbs

@@ -155,6 +155,8 @@ class RevisionSpread:
     people: tuple[tuple[str, str], ...]
     bill: Bill | None
     happened: Happened | None
+    #: What the group saw and thought on the ladder before it changed something.
+    cause: tuple[tuple[str, str], ...] = ()
 
     @property
     def has_whys(self) -> bool:

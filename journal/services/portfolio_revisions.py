@@ -14,6 +14,7 @@ from journal.domain.revision_rules import (
 )
 from journal.domain.revisions import Change, MaterialAmount, Revision
 from journal.domain.stages import Note
+from journal.services.chains import tell_cause
 from journal.services.findings import GroupFindings
 from journal.services.portfolio_notes import found_after, plan_before
 from journal.services.portfolio_outcomes import tell_outcome
@@ -70,6 +71,7 @@ def make_spread(
         people=_people(record, revision),
         bill=_bill(record, revision),
         happened=tell_outcome(record, state, revision, parent, found),
+        cause=tell_cause(record, revision),
     )
 
 
