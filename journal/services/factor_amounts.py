@@ -30,19 +30,22 @@ def find_factor_amounts(
     if main is None:
         return ()
     among = tell_teacher("factor_over_revisions", voice.language, part=main.kind.name.lower())
+    measured = [one for one in records if one.measured is not None]
+    tested = {one.revision for one in measured}
     found = []
     for factor in main.kind.factors:
         amounts = _amounts_of(main, factor)
+        several = len({amounts[label] for label in tested & amounts.keys()}) > 1
+        if not several or (len(measured) > MOST_AT_ONCE and not at_length):
+            continue
         own = tuple(
             replace(one, amount=amounts[one.revision])
-            for one in records
-            if one.measured is not None and one.revision in amounts
+            for one in measured
+            if one.revision in amounts
         )
-        tried = {one.amount for one in own}
-        if len(tried) > 1 and (at_length or len(own) <= MOST_AT_ONCE):
-            amount = Amount(name=factor.name, unit=factor.unit)
-            finding = _found(own, outcome.direction)
-            found.append(word_amount(amount, finding, own, outcome, voice, among))
+        amount = Amount(name=factor.name, unit=factor.unit)
+        finding = _found(own, outcome.direction)
+        found.append(word_amount(amount, finding, own, outcome, voice, among))
     return tuple(found)
 
 
