@@ -72,9 +72,10 @@ def open_next(group_id: UUID) -> Response:
 @pages.post("/groups/<uuid:group_id>/ladder/not-sure")
 def not_sure(group_id: UUID) -> Response:
     """Open the next question for a group that is not sure yet, or say what it can do instead."""
+    rung = read_rung(request.form.get("rung", ""))
     try:
         with request_work() as work:
-            say_not_sure(work, group_id, read_rung(request.form.get("rung", "")))
+            say_not_sure(work, group_id, rung)
     except (Refused, Invalid) as refused:
         flash(str(refused))
     return _back(group_id)
