@@ -9,12 +9,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import lru_cache
 
 from journal.analysis.diagnosis import PLAIN_FRAME, Diagnosis, diagnose
 from journal.analysis.diagnosis_frame import Frame
-from journal.analysis.diagnosis_trials import zones_of
+from journal.analysis.diagnosis_trials import Zones, zones_of
 from journal.analysis.records import TrialRecord
 from journal.domain.diagnoses import Reading
+from journal.domain.panels import Panel
 from journal.services.records import GroupRecord
 from journal.services.trial_records import label_revision, records_of
 
@@ -56,7 +58,7 @@ def diagnose_group(record: GroupRecord, until: datetime | None = None) -> GroupD
             top_mm=panel.top_mm,
         ),
         direction=record.bench.challenge.outcome.direction,
-        zones=None if panel is None else zones_of(panel),
+        zones=None if panel is None else _zones(panel),
     )
     shares = [(Reading(one.value), _in_100(share)) for one, share in found.joint.items()]
     return GroupDiagnosis(
@@ -72,6 +74,12 @@ def points_to(record: GroupRecord, until: datetime | None = None) -> Reading:
     """Return the one reading a question may lean on, device or use; else that none is told."""
     reading = diagnose_group(record, until).reading
     return reading if reading in {Reading.DEVICE, Reading.USE} else Reading.CANNOT_TELL
+
+
+@lru_cache(maxsize=32)
+def _zones(panel: Panel) -> Zones:
+    """Measure a panel's zones once: it takes longer than a diagnosis."""
+    return zones_of(panel)
 
 
 def _in_100(share: float) -> int:

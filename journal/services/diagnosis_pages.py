@@ -28,7 +28,7 @@ from journal.services.frames import DeskFrame
 from journal.services.ladder_questions import present_question
 from journal.services.records import GroupRecord, gather_group
 from journal.services.shown_times import show_time
-from journal.services.stalls import find_stall_of, word_stall
+from journal.services.stalls import find_stall_of, trials_without_better, word_stall
 from journal.services.voices import TEACHER_BAND
 from journal.services.work import Work
 from journal.store import stages
@@ -163,8 +163,14 @@ def _head(work: Work, record: GroupRecord) -> DiagnosedHead:
 
 
 def _stall(record: GroupRecord) -> str:
-    stall = find_stall_of(record)
-    return word_stall(record, stall, TEACHER_BAND) or "Not stalled by its trials."
+    told = word_stall(record, find_stall_of(record), TEACHER_BAND)
+    if told:
+        return told
+    if record.climbs and record.climbs[-1].is_open:
+        since = trials_without_better(record)
+        trials = "1 trial" if since == 1 else f"{since} trials"
+        return f"A question is open. {trials} without a better result so far."
+    return "Not stalled by its trials."
 
 
 def _draw(found: GroupDiagnosis, language: str) -> Drawing | None:
