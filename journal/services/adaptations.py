@@ -6,6 +6,7 @@ every trial of the group carries from then on.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from uuid import UUID, uuid4
 
 from journal.content.adaptation_words import get_check_lines, tell_adaptation
@@ -21,6 +22,7 @@ from journal.domain.lengths import read_length_mm, show_length
 from journal.domain.permits import require_may_teach
 from journal.domain.practice_sets import read_trials
 from journal.domain.sentences import clean_words, find_problem
+from journal.domain.trials import TrialKind
 from journal.services.benches import Bench, get_bench
 from journal.services.practice_sets import plan_practice
 from journal.services.records import GroupRecord
@@ -73,6 +75,23 @@ def tell_adaptations(record: GroupRecord) -> tuple[str, ...]:
     return tuple(_tell(record, one) for one in record.adaptations)
 
 
+def tell_unlike_distances(records: Sequence[GroupRecord]) -> tuple[str, ...]:
+    """Return which groups had counted attempts from another distance than the class's."""
+    told = []
+    for record in records:
+        usual_mm = _class_distance_mm(record.bench)
+        counted = {
+            trial.distance_mm
+            for trial in record.told_trials
+            if trial.kind is TrialKind.COUNTED and trial.distance_mm is not None
+        }
+        others = sorted(counted - {usual_mm})
+        if usual_mm is not None and others:
+            ways = " and ".join(_tell_difference(usual_mm, one) for one in others)
+            told.append(f"{record.group.name}, {ways}")
+    return (f"Not comparable with the rest: {'; '.join(told)}.",) if told else ()
+
+
 def offered_kinds(bench: Bench) -> tuple[AdaptationKind, ...]:
     """Return what can be adapted in a challenge: without a distance there is none to change."""
     return tuple(
@@ -87,13 +106,17 @@ def _tell(record: GroupRecord, one: Adaptation) -> str:
     usual_mm = _class_distance_mm(record.bench)
     slots = {"note": _as_sentence(one.note), "trials": one.note}
     if one.kind is AdaptationKind.CLOSER and one.distance_mm is not None and usual_mm is not None:
-        away_mm = usual_mm - one.distance_mm
         slots |= {
             "distance": show_length(one.distance_mm),
             "usual": show_length(usual_mm),
-            "difference": f"{show_length(abs(away_mm))} {'closer' if away_mm > 0 else 'farther'}",
+            "difference": _tell_difference(usual_mm, one.distance_mm),
         }
     return tell_adaptation(one.kind, language, **slots)
+
+
+def _tell_difference(usual_mm: int, distance_mm: int) -> str:
+    way = "closer" if distance_mm < usual_mm else "farther"
+    return f"{show_length(abs(usual_mm - distance_mm))} {way}"
 
 
 def _as_sentence(note: str) -> str:

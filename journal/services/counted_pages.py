@@ -11,6 +11,7 @@ from journal.content.gates import get_caution_line
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.goals import Goal, GoalKind
+from journal.services.adaptations import tell_unlike_distances
 from journal.services.benches import get_present_challenge
 from journal.services.classes import get_own_class
 from journal.services.counted_scores import (
@@ -83,7 +84,8 @@ def prepare_counted(
     """Gather the page; what was entered for a goal stands in its form again after a problem."""
     school_class = get_own_class(work, class_id)
     challenge, _ = get_present_challenge(work, school_class)
-    counts = [count_group(record) for record in gather_class(work, school_class)]
+    records = gather_class(work, school_class)
+    counts = [count_group(record) for record in records]
     goal = goal_for(challenge)
     ranking, by_mean = place_groups(counts, goal)
     ranked = {each.score.group: each for each in ranking.ranked}
@@ -97,14 +99,15 @@ def prepare_counted(
         shows_score=goal.kind not in {GoalKind.MOST_POINTS, GoalKind.MEAN_PER_ATTEMPT},
         score_heading=_SCORE_HEADINGS.get(goal.kind, ""),
         groups=lines,
-        notes=tuple(
-            _notes(
+        notes=(
+            *_notes(
                 counts,
                 goal,
                 unequal=ranking.unequal_attempts,
                 by_mean=by_mean,
                 has_left=any(member.left for line in lines for member in line.members),
-            )
+            ),
+            *tell_unlike_distances(records),
         ),
         table=tuple(say_rows(challenge, goal)),
         form=fill_goal_form(

@@ -11,6 +11,7 @@ from journal.domain.revisions import Change
 from journal.domain.trials import TrialKind
 from journal.services.adaptations import adapt, offered_kinds, tell_adaptations
 from journal.services.benches import get_bench
+from journal.services.counted_pages import prepare_counted
 from journal.services.findings import find_for_group
 from journal.services.journal_pages import prepare_journal
 from journal.services.records import GroupRecord, gather_group
@@ -94,6 +95,19 @@ def test_nothing_counts_before_the_practice_is_through(story: Story) -> None:
     story.play(first, 1)
     story.launch(first, 0, x_mm=0.0, y_mm=0.0, kind=TrialKind.COUNTED)
     assert TrialKind.COUNTED is _record(story).trials[-1].kind
+
+
+def test_counted_attempts_from_nearer_are_not_ranked_in_silence(story: Story) -> None:
+    """The page of counted attempts names the group and how much closer it was."""
+    first = story.room.shared_revision_ids[0]
+    story.launch(first, 0, x_mm=0.0, y_mm=0.0, kind=TrialKind.COUNTED)
+    page = story.do(prepare_counted, story.room.class_id, actor=story.room.teacher)
+    assert not any("comparable" in note for note in page.notes)
+    _adapt(story, CLOSER)
+    story.launch(first, 1, x_mm=0.0, y_mm=0.0, kind=TrialKind.COUNTED)
+    page = story.do(prepare_counted, story.room.class_id, actor=story.room.teacher)
+    name = _record(story).group.name
+    assert f"Not comparable with the rest: {name}, 1 m closer." in page.notes
 
 
 @pytest.mark.parametrize(
