@@ -7,8 +7,14 @@ from uuid import uuid4
 import pytest
 from flask.testing import FlaskClient
 
+from journal.domain.actors import OPERATOR
+from journal.domain.classes import GradeBand
+from journal.domain.ladders import Rung
+from journal.services.work import open_work
+from journal.store.engine import Store
 from tests.conftest import StandingClock
-from tests.factories.classrooms import Classroom
+from tests.factories.classrooms import Classroom, make_classroom
+from tests.web.conftest import SignIn
 
 ALL = ["lane", "rebound", "energy"]
 
@@ -178,3 +184,28 @@ def test_an_answer_is_judged_by_tap(tablet: FlaskClient, classroom: Classroom) -
     url = f"{base}/answers/{uuid4()}/borne-out"
     assert 404 == tablet.post(url, data={"borne_out": "yes"}).status_code
     assert 422 == tablet.post(url, data={"borne_out": "perhaps"}).status_code
+
+
+@pytest.mark.parametrize("band", list(GradeBand))
+@pytest.mark.parametrize("key", ["paper_bridge", "trail_blaze"])
+def test_every_rung_shows_for_each_band_and_challenge(
+    store: Store, sign_in: SignIn, key: str, band: GradeBand, clock: StandingClock
+) -> None:
+    """From the first rung to the last, with nothing built or tried yet; the teacher's page too."""
+    with open_work(store, OPERATOR, clock=clock) as work:
+        room = make_classroom(work.session, work.now(), challenge_key=key, band=band)
+        for table in ("revisions", "parts"):
+            work.session.connection().exec_driver_sql(f"DELETE FROM {table}")  # noqa: S608
+    tablet, teacher = sign_in(room.tablets[0]), sign_in(room.teacher)
+    assert 200 == teacher.get(f"{_group(room)}/diagnosis").status_code
+    base = _climb(tablet, room)
+    for rung in Rung:
+        page = tablet.get(base)
+        assert 200 == page.status_code
+        assert f'value="{rung.value}"' in page.text
+        assert 200 == teacher.get(f"{_group(room)}/diagnosis").status_code
+        tablet.post(f"{base}/answers", data={"rung": rung.value, "words": f"At {rung.value}."})
+    is_offered = f"/classes/{room.class_id}/fair-test-card" in (
+        teacher.get(f"/classes/{room.class_id}/overview").text
+    )
+    assert (band is not GradeBand.SIX_TO_EIGHT) is is_offered
