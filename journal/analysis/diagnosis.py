@@ -29,8 +29,10 @@ FEWEST_TRIALS = 4
 #: Nothing is said that is less probable than this.
 LEAST_TO_SPEAK = 0.6
 #: The device is blamed only when use, and nothing at all, are this improbable: a wrong word sends
-#: children to rebuild what was fine.
-MOST_USE = 0.05
+#: children to rebuild what was fine. Set on drawn groups so that it is said of at most 5 in 100 in
+#: which only the use, or nothing, is at fault; even where nothing speaks for use, it is as probable
+#: beside a device's cause as 1 to 10.
+MOST_USE = {Way.POSITIONS: 0.17, Way.POINTS: 0.12, Way.MEASURES: 0.12, Way.MISFIRES: 0.12}
 MOST_NONE = 0.2
 #: Diagnoses of this many groups are kept, found again by the whole content of their records.
 KEPT = 128
@@ -117,7 +119,7 @@ def _diagnose(
         probabilities=probabilities,
         none=joint[Grouped.NONE],
         joint=joint,
-        grouped=group(joint),
+        grouped=group(joint, told.way),
         reasons=find_reasons(records, told, students, present, frame),
         students=students,
     )
@@ -139,7 +141,7 @@ def _group_of(causes: frozenset[Cause]) -> Grouped:
     return Grouped.USE if len(causes) == 1 else Grouped.BOTH
 
 
-def group(joint: Mapping[Grouped, float]) -> Grouped:
+def group(joint: Mapping[Grouped, float], way: Way) -> Grouped:
     """Return what may be said: the likeliest, where it is likely enough, and the device with care.
 
     Ties go to the first of nothing, device, use, both.
@@ -148,7 +150,7 @@ def group(joint: Mapping[Grouped, float]) -> Grouped:
     if joint[best] < LEAST_TO_SPEAK:
         return Grouped.CANNOT_TELL
     if best is Grouped.DEVICE and (
-        joint[Grouped.USE] + joint[Grouped.BOTH] > MOST_USE or joint[Grouped.NONE] > MOST_NONE
+        joint[Grouped.USE] + joint[Grouped.BOTH] > MOST_USE[way] or joint[Grouped.NONE] > MOST_NONE
     ):
         return Grouped.CANNOT_TELL
     return best

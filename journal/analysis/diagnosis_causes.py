@@ -52,6 +52,9 @@ SLOPE = (0.15, 0.40)
 FREE_AMOUNT = 2.0
 #: The largest amount these slopes are meant for.
 MOST_AMOUNT = 8.0
+#: One trial in so many goes astray for no reason that lasts, and may then land anywhere about.
+STRAY = 0.02
+STRAY_SD = 3.0
 #: Misfires with a sound mechanism, and with one that is not.
 FEW_MISFIRES = 0.03
 MANY_MISFIRES = (0.25, 0.50)

@@ -17,6 +17,8 @@ from journal.analysis.diagnosis_causes import (
     DEVICE_PULL,
     OFFSET,
     PULL,
+    STRAY,
+    STRAY_SD,
     STUDENT_PULL,
     Weighted,
     direction_density,
@@ -178,6 +180,7 @@ class CellTable:
         self._frame = frame
         self._rows: dict[tuple[int, int, int], tuple[float, ...]] = {}
         self._rings: dict[tuple[int, int], tuple[float, ...]] = {}
+        self._astray: tuple[float, ...] | None = None
 
     def find_row(self, column: int, line: int, size: int) -> tuple[float, ...]:
         """Return the chances of the cells about a centre, for a scatter; numbers count steps."""
@@ -185,8 +188,18 @@ class CellTable:
         if row is None:
             if len(self._rows) >= KEPT_ROWS:
                 self._rows.clear()
-            row = self._rows[column, line, size] = self._chances(column, line, size)
+            row = self._rows[column, line, size] = self._with_strays(column, line, size)
         return row
+
+    def _with_strays(self, column: int, line: int, size: int) -> tuple[float, ...]:
+        """Return the chances of the cells, a trial in so many gone astray."""
+        chances = self._chances(column, line, size)
+        if self._astray is None:
+            self._astray = self._chances(0, 0, round(log(STRAY_SD) / _LOG_STEP))
+        return tuple(
+            (1 - STRAY) * one + STRAY * other
+            for one, other in zip(chances, self._astray, strict=True)
+        )
 
     def _chances(self, column: int, line: int, size: int) -> tuple[float, ...]:
         frame = self._frame

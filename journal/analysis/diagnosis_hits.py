@@ -8,7 +8,7 @@ mean and squares; a hit beyond the panel counts as such, about where the student
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import cos, exp, hypot, pi, sin
 
@@ -16,6 +16,8 @@ from journal.analysis.diagnosis_causes import (
     DEVICE_PULL,
     OFFSET,
     PULL,
+    STRAY,
+    STRAY_SD,
     STUDENT_PULL,
     Weighted,
     direction_density,
@@ -29,7 +31,13 @@ from journal.analysis.diagnosis_rings import find_ring_density
 from journal.analysis.diagnosis_sums import GRID_STEP, Likelihoods, Spot
 
 _GRID_HALF = 8
-_USUAL = scatters(4)
+#: No stray is looked for among fewer trials of a student, or where it stands out less: its share of
+#: the squares about the mean.
+FEWEST_FOR_STRAY = 4
+STANDS_OUT = 0.5
+#: How likely a stray is to land beyond a panel.
+STRAY_BEYOND = 0.5
+_USUAL = scatters(3)
 _WIDE = wide_scatters(3)
 _PULLED = scatters(3)
 #: Where a student of poor use gathers who has no hit on the panel at all.
@@ -51,10 +59,34 @@ class HitSums:
     load_squares: float = 0.0
     #: Load and number of the hits beyond the panel.
     beyond: tuple[tuple[float, int], ...] = ()
+    #: The same without one that may have gone astray, and how likely such a stray is.
+    without_stray: tuple[tuple[HitSums, float], ...] = ()
 
 
 def sum_hits(hits: Sequence[tuple[float, float, float]], beyond: Sequence[float]) -> HitSums:
-    """Return the sums of one student's hits (x, y, load), and of the loads of those beyond."""
+    """Return the sums of one student's hits (x, y, load), and of the loads of those beyond.
+
+    Where one hit lies far from all the others, or one alone went beyond, it may be a stray.
+    """
+    sums = _sum_all(hits, beyond)
+    count = len(hits) + len(beyond)
+    if count < FEWEST_FOR_STRAY:
+        return sums
+    strays = []
+    away = [(hit[0] - sums.mean_x) ** 2 + (hit[1] - sums.mean_y) ** 2 for hit in hits]
+    if len(hits) >= FEWEST_FOR_STRAY and max(away) > STANDS_OUT * sums.squares:
+        far = away.index(max(away))
+        density = exp(-(hits[far][0] ** 2 + hits[far][1] ** 2) / (2 * STRAY_SD**2)) / (
+            2 * pi * STRAY_SD**2
+        )
+        rest = _sum_all([*hits[:far], *hits[far + 1 :]], beyond)
+        strays.append((rest, STRAY * count * density))
+    if len(beyond) == 1:
+        strays.append((_sum_all(hits, ()), STRAY * count * STRAY_BEYOND))
+    return replace(sums, without_stray=tuple(strays))
+
+
+def _sum_all(hits: Sequence[tuple[float, float, float]], beyond: Sequence[float]) -> HitSums:
     counted = tuple((load, beyond.count(load)) for load in sorted(set(beyond)))
     n = len(hits)
     if n == 0:
@@ -75,7 +107,7 @@ def sum_hits(hits: Sequence[tuple[float, float, float]], beyond: Sequence[float]
 @lru_cache(maxsize=1)
 def usual_spots() -> tuple[Spot, ...]:
     """Return where a sound device gathers."""
-    axis = spread_normally(DEVICE_PULL, 3)
+    axis = spread_normally(DEVICE_PULL, 2)
     return tuple((x, y, wx * wy) for x, wx in axis for y, wy in axis)
 
 
@@ -142,9 +174,13 @@ class HitWeigher:
     def _weigh_student(
         self, one: HitSums, spots: Sequence[Spot], slope: float, extra: float, poor: bool  # noqa: FBT001
     ) -> list[tuple[float, float]]:
-        squares = one.squares + 2 * slope * one.with_load + slope * slope * one.load_squares
-        x, y = one.mean_x, one.mean_y + slope * one.mean_load
+        squares, x, y = _lift(one, slope)
         good = self._gather(one, spots, _terms(one.n, squares, _USUAL, extra), x, y, slope)
+        for rest, chance in one.without_stray:
+            left, at_x, at_y = _lift(rest, slope)
+            terms = _terms(rest.n, left, _USUAL, extra)
+            sound = self._gather(rest, spots, terms, at_x, at_y, slope)
+            good = [a + chance * b for a, b in zip(good, sound, strict=True)]
         if not poor:
             return [(chance, 0.0) for chance in good]
         wide = self._gather(one, spots, _terms(one.n, squares, _WIDE, extra), x, y, slope)
@@ -237,6 +273,12 @@ class HitWeigher:
                 sum([w * ring[at] * wall for w, ring, wall in weighed]) if at < 80 else 0.0
             )
         return found
+
+
+def _lift(one: HitSums, slope: float) -> tuple[float, float, float]:
+    """Return squares and mean as they would be without any load."""
+    squares = one.squares + 2 * slope * one.with_load + slope * slope * one.load_squares
+    return squares, one.mean_x, one.mean_y + slope * one.mean_load
 
 
 def _walls_of(one: HitSums, slope: float) -> list[tuple[float, int]]:

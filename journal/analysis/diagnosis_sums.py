@@ -22,7 +22,7 @@ Weigh = Callable[[Sequence[Spot], float, float, bool], Iterable[Likelihoods]]
 #: Step of the fine grid; the coarse one has every second of its rows and columns.
 GRID_STEP = 0.4
 #: Coarse spots that carry less than this share of the best one are not looked at more closely.
-WORTH = 1e-4
+WORTH = 1e-3
 
 _NOTHING = ((0.0, 1.0),)
 

@@ -13,16 +13,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from journal.analysis.dominance import cliff_delta
 from journal.analysis.records import TrialRecord, by_revision, in_order, measured_values
+from journal.analysis.stall_trend import find_trend
 from journal.domain.classes import GradeBand
 from journal.domain.outcomes import Direction
 
-#: Trials in a window, by band. In grade 2 revisions are counted, as with destructive tests.
+#: Trials in which reliability and the top are looked at, by band; two calls are half as many apart.
+#: In grade 2 revisions are counted, as with destructive tests.
 WINDOWS = {GradeBand.THREE_TO_FIVE: 6, GradeBand.SIX_TO_EIGHT: 8}
 REVISIONS_WITHOUT_BEST = 3
-#: The last window must be ahead of the one before by more than this Cliff's delta.
-MOST_DELTA = 0.15
+#: A best had within so many trials keeps a group going.
+FRESH_BEST = 3
 LEAST_RELIABILITY = 0.5
 
 
@@ -60,7 +61,9 @@ class Stall:
     window: int
     #: How long ago the best so far was had, in the same count; None before there is one.
     since_best: int | None = None
-    delta: float | None = None
+    #: Rise of the level a trial, in units of the scatter, and the slope below which it is flat.
+    slope: float | None = None
+    bound: float | None = None
     misfires: int = 0
     #: How probable it is to see no new best for that long by chance, with nothing changing.
     by_chance: float | None = None
@@ -121,23 +124,20 @@ def _by_trials(ordered: Sequence[TrialRecord], direction: Direction, window: int
         return Stall(reason=StallReason.UNRELIABLE, window=window, misfires=misfires)
     merits = [direction.merit(value) for value in measured_values(ordered)]
     since_best = _since_best(merits)
-    if len(merits) < 2 * window:
+    trend = find_trend(merits)
+    if trend is None:
         return Stall(
             reason=StallReason.TOO_EARLY, window=window, since_best=since_best, misfires=misfires
         )
-    delta = cliff_delta(merits[-2 * window : -window], merits[-window:])
-    still = since_best is not None and since_best >= window
+    still = since_best is not None and since_best >= FRESH_BEST
     return Stall(
-        reason=(
-            StallReason.NO_NEW_BEST
-            if still and delta is not None and delta <= MOST_DELTA
-            else StallReason.MOVING
-        ),
+        reason=StallReason.NO_NEW_BEST if still and trend.is_flat else StallReason.MOVING,
         window=window,
         since_best=since_best,
-        delta=delta,
+        slope=trend.slope,
+        bound=trend.bound,
         misfires=misfires,
-        by_chance=chance_of_no_best(len(merits), window),
+        by_chance=chance_of_no_best(len(merits), min(since_best or 0, len(merits))),
     )
 
 

@@ -20,6 +20,7 @@ COMMANDS = (
     "restore",
     "trials",
     "findings",
+    "diagnose",
     "portfolio",
     "agreement",
 )

@@ -18,12 +18,13 @@ FLAT = [4.0, 6.0, 3.0, 5.0, 4.0, 5.0, 4.0, 5.0, 3.0, 4.0, 5.0, 4.0]
 
 
 def test_no_new_best_and_no_gain_is_a_stall() -> None:
-    """Twelve trials, best long ago, the last six no better than the six before."""
+    """Twelve trials, best long ago, and the level is flat."""
     stall = find_stall(trials("A", FLAT), MIDDLE)
     assert StallReason.NO_NEW_BEST == stall.reason
     assert stall.stalled
     assert 10 == stall.since_best
-    assert 0.5 == stall.by_chance
+    # None of the last ten of twelve: (n - k) / n.
+    assert pytest.approx(1 / 6) == stall.by_chance
 
 
 def test_a_new_best_is_no_stall() -> None:
@@ -33,7 +34,7 @@ def test_a_new_best_is_no_stall() -> None:
 
 
 def test_a_rising_level_is_no_stall_though_the_best_stands() -> None:
-    """The last six ahead of the six before by more than .15: they are moving."""
+    """The level climbs beyond the first lucky one: they are moving."""
     values = [9.0, 1.0, 1.0, 1.0, 1.0, 1.0, 5.0, 5.0, 5.0, 5.0, 5.0, 5.0]
     assert StallReason.MOVING == find_stall(trials("A", values), MIDDLE).reason
 
@@ -46,10 +47,20 @@ def test_direction_decides_what_a_best_is() -> None:
     assert StallReason.MOVING == find_stall(trials("A", falling), less).reason
 
 
-def test_older_groups_are_watched_for_longer() -> None:
-    """With windows of eight, twelve trials are too early."""
-    assert StallReason.TOO_EARLY == find_stall(trials("A", FLAT), UPPER).reason
-    assert find_stall(trials("A", [*FLAT, 4.0, 3.0, 5.0, 4.0]), UPPER).stalled
+def test_both_bands_are_watched_alike_and_asked_at_different_paces() -> None:
+    """Ten trials are looked at in either band; older groups are left alone for longer."""
+    assert StallReason.TOO_EARLY == find_stall(trials("A", FLAT[:9]), UPPER).reason
+    assert find_stall(trials("A", FLAT), UPPER).stalled
+    called = replace(UPPER, called_at=9)
+    assert StallReason.CALLED_LATELY == find_stall(trials("A", FLAT), called).reason
+    assert find_stall(trials("A", FLAT), replace(MIDDLE, called_at=9)).stalled
+
+
+def test_a_fresh_best_keeps_a_group_going() -> None:
+    """A best within the last three trials is no stall, though the level is flat."""
+    values = [*FLAT[:10], 6.5, 4.0, 3.0]
+    assert StallReason.MOVING == find_stall(trials("A", values), MIDDLE).reason
+    assert find_stall(trials("A", [*values, 4.0]), MIDDLE).stalled
 
 
 @pytest.mark.parametrize(

@@ -1,7 +1,7 @@
 """The best that can be done: importance sampling of the first generator, given a group's trials.
 
-What is shared (where the device gathers, slope, extra scatter) is drawn: half from the generator,
-half near where the hits lie, each draw weighted by both (balance heuristic). Given what is shared,
+What is shared (where the device gathers, slope, extra scatter) is drawn from a mixture of the prior
+and of kernels where a first sample carried weight; each draw is weighted by both. Given what is shared,
 students are independent; each one's scatter and pull are integrated inside, by formula where there
 is one and else by draws. `Best` tells how good the sample was. Lengths in units of 100 mm.
 """
@@ -9,9 +9,11 @@ is one and else by draws. `Best` tells how good the sample was. Lengths in units
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import pi
 
 import numpy as np
+from scipy.ndimage import gaussian_filter, map_coordinates
 from scipy.special import i0e, ndtr, ndtri
 
 from tests.simulation.causes import CAUSE_SETS, CHANCES
@@ -20,6 +22,12 @@ from tests.simulation.classrooms import ZONES, Classroom, Telling
 EDGE = 3.0
 HALVES = np.array([half_mm / 100 for half_mm, _ in ZONES])
 PANEL_CAUSES = [causes for causes in CAUSE_SETS if "mechanism" not in causes]
+#: Draws of a first look, kernels of the second, and the share that the prior keeps.
+FIRST = 160
+KERNELS = 48
+FRESH = 0.15
+#: The table of where a device with an offset gathers.
+REACH, GRID = 5.0, 0.05
 Array = np.ndarray
 
 
@@ -83,6 +91,15 @@ def _students_of(group: Classroom) -> list[Seen]:
     return found
 
 
+@dataclass(frozen=True, slots=True)
+class Shared:
+    """Draws of what the group shares, a row each: x, y of the device, slope, extra scatter."""
+
+    rows: Array
+    #: Logarithm of prior over proposal.
+    logs: Array
+
+
 def _weigh(
     rng: np.random.Generator,
     causes: frozenset[str],
@@ -90,13 +107,54 @@ def _weigh(
     telling: Telling,
     draws: int,
 ) -> Array:
-    slope = _even(rng, 0.15, 0.40, draws) if "load" in causes else np.zeros(draws)
-    extra = _even(rng, 1.1, 2.0, draws) ** 2 if "device_scatter" in causes else np.zeros(draws)
-    spots = rng.normal(0, 0.2, (draws, 2))
-    weights = np.zeros(draws)
-    if "device_offset" in causes:
-        offset, weights = _offsets(rng, students, slope, telling, draws)
-        spots = spots + offset
+    """Return log weights: a first sample from the prior shows where the second one is needed."""
+    prior = _draw_prior(rng, causes, FIRST)
+    first = Shared(prior, np.zeros(FIRST))
+    weights = first.logs + _likelihoods(rng, causes, students, telling, first)
+    shares = np.exp(weights - weights.max())
+    shares /= shares.sum()
+    for _ in range(2 if telling is Telling.POSITIONS else 1):
+        # Weights are flattened at first, where few draws carry everything.
+        flat = np.sqrt(shares) / np.sqrt(shares).sum()
+        proposal = _near(rng, causes, first.rows, flat, FIRST)
+        weights = proposal.logs + _likelihoods(rng, causes, students, telling, proposal)
+        first = proposal
+        shares = np.exp(weights - weights.max())
+        shares /= shares.sum()
+    second = _near(rng, causes, first.rows, shares, draws)
+    return second.logs + _likelihoods(rng, causes, students, telling, second)
+
+
+def _near(
+    rng: np.random.Generator, causes: frozenset[str], rows: Array, shares: Array, draws: int
+) -> Shared:
+    """Draw from a mixture about rows picked by their share, and from the prior for the rest."""
+    centres = rows[rng.choice(len(rows), KERNELS, p=shares)]
+    middle = (shares[:, None] * rows).sum(0)
+    sd = np.sqrt((shares[:, None] * (rows - middle) ** 2).sum(0))
+    breadth = np.clip(0.8 * sd, [0.08, 0.08, 0.02, 0.1], [0.3, 0.3, 0.06, 0.25])
+    free = np.array([True, True, "load" in causes, "device_scatter" in causes])
+    picked = centres[rng.permutation(draws) % KERNELS]
+    near = np.where(free, picked + rng.normal(0, 1, (draws, 4)) * breadth, picked)
+    fresh = _draw_prior(rng, causes, draws)
+    at = np.where((rng.random(draws) < FRESH)[:, None], fresh, near)
+    prior = _prior_density(causes, at)
+    away = ((at[:, None, free] - centres[None, :, free]) / breadth[free]) ** 2
+    scale = np.prod(breadth[free]) * (2 * pi) ** (free.sum() / 2)
+    kernels = np.exp(-away.sum(2) / 2).mean(1) / scale
+    with np.errstate(divide="ignore"):
+        return Shared(at, np.log(prior) - np.log(FRESH * prior + (1 - FRESH) * kernels))
+
+
+def _likelihoods(
+    rng: np.random.Generator,
+    causes: frozenset[str],
+    students: list[Seen],
+    telling: Telling,
+    shared: Shared,
+) -> Array:
+    spots, slope, extra = shared.rows[:, :2], shared.rows[:, 2], shared.rows[:, 3] ** 2
+    draws = len(slope)
     none, one, two = np.zeros(draws), np.full(draws, -np.inf), np.full(draws, -np.inf)
     ask = "use" in causes
     inside = _inside_hits if telling is Telling.POSITIONS else _inside_cells
@@ -107,9 +165,9 @@ def _weigh(
             one = np.logaddexp(one + good, none + poor)
         none = none + good
     if not ask:
-        return weights + none
+        return none
     size = len(students)
-    return weights + np.logaddexp(one - np.log(2 * size), two - np.log(size * (size - 1)))
+    return np.logaddexp(one - np.log(2 * size), two - np.log(size * (size - 1)))
 
 
 def _even(rng: np.random.Generator, low: float, high: float, draws: int) -> Array:
@@ -117,50 +175,47 @@ def _even(rng: np.random.Generator, low: float, high: float, draws: int) -> Arra
     return low + (high - low) * (rng.permutation(draws) + rng.random(draws)) / draws
 
 
-def _offsets(
-    rng: np.random.Generator, students: list[Seen], slope: Array, telling: Telling, draws: int
-) -> tuple[Array, Array]:
-    prior = _draw_prior(rng, draws)
-    if telling is not Telling.POSITIONS:
-        return prior, np.zeros(draws)
-    seen = [one for one in students if (~one.beyond).any()]
-    if not seen:
-        return prior, np.zeros(draws)
-    means = np.array([
-        [one.x[~one.beyond].mean(), one.y[~one.beyond].mean(), one.load[~one.beyond].mean()]
-        for one in seen
-    ])
-    sizes = np.array([(~one.beyond).sum() for one in seen])
-    whole = (means * sizes[:, None]).sum(0) / sizes.sum()
-    centres = np.vstack([whole, whole, whole * [1.35, 1.35, 1], means])
-    spread = np.array([0.35, 0.7, 0.6, *np.full(len(means), 0.5)])
-    pick = rng.integers(0, len(centres), draws)
-    at = centres[pick][:, :2] + rng.normal(0, 1, (draws, 2)) * spread[pick][:, None]
-    at[:, 1] += slope * centres[pick][:, 2]
-    offset = np.where((rng.random(draws) < 0.5)[:, None], prior, at)
-    middle = centres[None, :, :2] + np.stack(
-        [np.zeros((draws, len(centres))), slope[:, None] * centres[None, :, 2]], axis=2
-    )
-    away = ((offset[:, None, :] - middle) ** 2).sum(2)
-    near = (np.exp(-away / (2 * spread**2)) / (2 * pi * spread**2)).mean(1)
-    density = _prior_density(offset)
-    with np.errstate(divide="ignore"):
-        return offset, np.log(density) - np.log(0.5 * density + 0.5 * near)
+def _draw_prior(rng: np.random.Generator, causes: frozenset[str], draws: int) -> Array:
+    rows = np.zeros((draws, 4))
+    rows[:, :2] = rng.normal(0, 0.2, (draws, 2))
+    if "device_offset" in causes:
+        low = rng.uniform(-pi / 4, pi / 4, draws)
+        turn = np.where(rng.random(draws) < 0.7, low, rng.uniform(-pi, pi, draws)) - pi / 2
+        size = _even(rng, 1.2, 2.6, draws)
+        rows[:, :2] += np.stack([size * np.cos(turn), size * np.sin(turn)], axis=1)
+    if "load" in causes:
+        rows[:, 2] = _even(rng, 0.15, 0.40, draws)
+    if "device_scatter" in causes:
+        rows[:, 3] = _even(rng, 1.1, 2.0, draws)
+    return rows
 
 
-def _draw_prior(rng: np.random.Generator, draws: int) -> Array:
-    turn = np.where(
-        rng.random(draws) < 0.7, rng.uniform(-pi / 4, pi / 4, draws), rng.uniform(-pi, pi, draws)
-    )
-    size = _even(rng, 1.2, 2.6, draws)
-    return np.stack([size * np.cos(turn - pi / 2), size * np.sin(turn - pi / 2)], axis=1)
+def _prior_density(causes: frozenset[str], rows: Array) -> Array:
+    x, y = rows[:, 0], rows[:, 1]
+    if "device_offset" in causes:
+        cells = np.stack([(x + REACH) / GRID, (y + REACH) / GRID])
+        density = map_coordinates(_blurred_ring(), cells, order=1, cval=0.0)
+    else:
+        density = np.exp(-(x**2 + y**2) / 0.08) / (0.08 * pi)
+    if "load" in causes:
+        density = np.where((rows[:, 2] >= 0.15) & (rows[:, 2] <= 0.40), density / 0.25, 0)
+    if "device_scatter" in causes:
+        density = np.where((rows[:, 3] >= 1.1) & (rows[:, 3] <= 2.0), density / 0.9, 0)
+    return density
 
 
-def _prior_density(at: Array) -> Array:
-    size = np.hypot(at[:, 0], at[:, 1])
-    turn = (np.arctan2(at[:, 1], at[:, 0]) + pi / 2 + pi) % (2 * pi) - pi
+@lru_cache(maxsize=1)
+def _blurred_ring() -> Array:
+    """Return the density of where a device with an offset gathers, on a grid."""
+    axis = np.arange(-REACH, REACH + GRID / 2, GRID)
+    fine = (np.arange(-4, 5) * GRID / 9)[None, None, :]
+    x = axis[:, None, None] + np.repeat(fine, 9, axis=2)
+    y = axis[None, :, None] + np.tile(fine, 9)
+    size = np.hypot(x, y)
+    turn = (np.arctan2(y, x) + pi / 2 + pi) % (2 * pi) - pi
     direction = 0.3 / (2 * pi) + np.where(abs(turn) <= pi / 4, 0.7 / (pi / 2), 0)
-    return np.where((size >= 1.2) & (size <= 2.6), direction / (1.4 * size), 0)
+    ring = np.where((size >= 1.2) & (size <= 2.6), direction / (1.4 * size), 0).mean(2)
+    return gaussian_filter(ring, 0.2 / GRID, truncate=6)
 
 
 def _sizes(rng: np.random.Generator, draws: int, points: int) -> Array:
@@ -324,5 +379,6 @@ def _measures(seen: Seen, own: Array, x: Array, y: Array, sd: Array) -> Array:
             for turn in turns
             for quarter in range(4)
         )
-        logs = logs + np.log(np.maximum(density * size * (high - low) / (8 * pi * variance), 1e-300))
+        density = density * size * (high - low) / (8 * pi * variance)
+        logs = logs + np.log(np.maximum(density, 1e-300))
     return logs

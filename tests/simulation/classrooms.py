@@ -60,6 +60,7 @@ def draw_classrooms(
     attempts: int,
     *,
     second: bool = False,
+    calm: bool = False,
     revisions: int = 1,
     causes: frozenset[str] | None = None,
     exchange: bool | None = None,
@@ -68,7 +69,7 @@ def draw_classrooms(
     """Draw `count` groups of `attempts` trials each; `causes` fixes the cause set."""
     rng = np.random.default_rng(seed)
     return [
-        _draw(rng, attempts, second, revisions, causes, exchange, in_parts) for _ in range(count)
+        _draw(rng, attempts, second, calm, revisions, causes, exchange, in_parts) for _ in range(count)
     ]
 
 
@@ -76,6 +77,7 @@ def _draw(
     rng: np.random.Generator,
     attempts: int,
     second: bool,  # noqa: FBT001 - handed on
+    calm: bool,  # noqa: FBT001 - handed on
     revisions: int,
     fixed: frozenset[str] | None,
     exchange: bool | None,  # noqa: FBT001 - handed on
@@ -117,11 +119,11 @@ def _draw(
     fall = rng.uniform(0.1, 0.4) if second else 0.0
     noise = rng.normal(0, 1, (attempts, 2))
     if second:
-        # Student's t with three degrees of freedom, brought to unit variance.
-        noise /= np.sqrt(rng.chisquare(3, (attempts, 1)))
+        # Student's t with three degrees of freedom; `calm` brings it to unit variance.
+        noise /= np.sqrt(rng.chisquare(3, (attempts, 1)) / (1 if calm else 3))
     faulty = part if in_parts else student
-    calm = 1 - fall * np.arange(attempts) / max(1, attempts - 1)
-    spread = np.sqrt((scatter[student] * wider[faulty]) ** 2 + extra**2) * calm
+    practised = 1 - fall * np.arange(attempts) / max(1, attempts - 1)
+    spread = np.sqrt((scatter[student] * wider[faulty]) ** 2 + extra**2) * practised
     at = own[revision] + pull[student] + pulled[faulty] + noise * spread[:, None]
     at[:, 1] -= slope * np.maximum(0, amount - FREE_AMOUNT)
     return Classroom(

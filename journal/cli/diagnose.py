@@ -1,0 +1,168 @@
+"""`journal diagnose`: what the trials of a table point to: device, use, both or nothing."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import isfinite
+from pathlib import Path
+
+import click
+
+from journal.analysis import diagnosis as analysis
+from journal.analysis.diagnosis import Diagnosis, Grouped
+from journal.analysis.diagnosis_causes import Cause
+from journal.analysis.diagnosis_frame import Frame, frame_of_side
+from journal.analysis.records import TrialRecord, in_order
+from journal.analysis.stall import StallContext, find_stall
+from journal.cli.sentences import Stop
+from journal.cli.tables import read_table
+from journal.domain.classes import GradeBand
+from journal.domain.errors import Invalid
+from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER, Direction, read_direction
+from journal.exchange.trials import CsvTrial, direction_of, measured_by_value, records_of
+
+#: Distances from the aim point reach beyond these; points of zones do not.
+MOST_POINTS = 8.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FoundGroup:
+    """One group of the table with its diagnosis and its stall."""
+
+    group: str
+    diagnosis: Diagnosis
+    #: The trial after which the stall was first seen that still lasts; None without one.
+    since_order: int | None
+
+    def as_json(self) -> dict[str, object]:
+        """Return plain values; what cannot be said is null."""
+        found = self.diagnosis
+        causes = [cause for cause in Cause if cause is not Cause.OWN_PART]
+        return {
+            "group": self.group,
+            "stalled": self.since_order is not None,
+            "since_order": self.since_order,
+            "reasons": [reason.as_json() for reason in found.reasons],
+            "probabilities": {"none": found.none}
+            | {cause.value: found.probabilities[cause] for cause in causes},
+            "joint": {
+                name.value: found.joint.get(name)
+                for name in Grouped
+                if name is not Grouped.CANNOT_TELL
+            },
+            "grouped": found.grouped.value,
+            "abstained": found.abstained,
+            "students": {
+                name: {"offset_mm": one.offset_mm, "scatter_mm": one.scatter_mm}
+                for name, one in found.students.items()
+            },
+        }
+
+
+@click.command()
+@click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help="One JSON array, one element a group.")
+@click.option(
+    "--panel-mm", type=float, default=600.0, show_default=True, help="Full side of the panel."
+)
+@click.option(
+    "--aim-mm",
+    type=float,
+    nargs=2,
+    help="The aim point from the left and the bottom edge; the middle without it.",
+)
+@click.option(
+    "--direction",
+    help="Which outcome is better: more (points of zones) or less (mm from the aim point).",
+)
+@click.option("--ignore-unknown", is_flag=True, help="Pass over columns with other names.")
+def diagnose(
+    file: Path,
+    panel_mm: float,
+    aim_mm: tuple[float, float] | None,
+    direction: str | None,
+    *,
+    as_json: bool,
+    ignore_unknown: bool,
+) -> None:
+    """Say what the trials of FILE, a CSV, point to: the device, its use, both, or nothing.
+
+    Each group by itself, with how probable each cause is, why, and whether it has stalled. A value
+    is points of zones where none is above 8, else mm from the aim point. Needs no journal at all.
+    """
+    frame = _frame_of(panel_mm, aim_mm)
+    table = read_table(file, ignore_unknown=ignore_unknown)
+    found = find_groups(table, _direction_for(table, direction), frame)
+    if as_json:
+        _write_json(found)
+        return
+    for one in found:
+        click.echo(_tell(one))
+
+
+def find_groups(
+    table: Sequence[CsvTrial], direction: Direction, frame: Frame
+) -> Iterator[FoundGroup]:
+    """Diagnose one group after another, so that a long table needs little memory."""
+    for group, records in records_of(table).items():
+        yield FoundGroup(
+            group=group,
+            diagnosis=analysis.diagnose(records, frame=frame, direction=direction),
+            since_order=find_stalled_since(records, direction),
+        )
+
+
+def find_stalled_since(records: Sequence[TrialRecord], direction: Direction) -> int | None:
+    """Return the order of the trial after which the group has been stalled until now."""
+    context = StallContext(band=GradeBand.THREE_TO_FIVE, direction=direction)
+    ordered = in_order(records)
+    since = None
+    for count in range(len(ordered), 0, -1):
+        if not find_stall(ordered[:count], context).stalled:
+            break
+        since = ordered[count - 1].order
+    return since
+
+
+def _frame_of(panel_mm: float, aim_mm: tuple[float, float] | None) -> Frame:
+    if not (isfinite(panel_mm) and panel_mm > 0):
+        raise Stop("--panel-mm is the full side of the panel in mm: give a number above 0.")
+    if aim_mm is not None and not all(0 < at < panel_mm for at in aim_mm):
+        raise Stop("--aim-mm lies off the panel: measure it from the left and the bottom edge.")
+    return frame_of_side(panel_mm, aim_mm)
+
+
+def _direction_for(table: Sequence[CsvTrial], asked: str | None) -> Direction:
+    """Return the direction asked for; else less for distances, which exceed any points."""
+    try:
+        if asked is not None:
+            return read_direction(asked)
+    except Invalid as error:
+        raise Stop(str(error)) from error
+    if not measured_by_value(table):
+        return direction_of(table)
+    beyond = any(trial.value is not None and trial.value > MOST_POINTS for trial in table)
+    return LESS_IS_BETTER if beyond else MORE_IS_BETTER
+
+
+def _write_json(found: Iterator[FoundGroup]) -> None:
+    separator = "["
+    for one in found:
+        text = json.dumps(one.as_json(), allow_nan=False, ensure_ascii=False)
+        click.echo(separator + text, nl=False)
+        separator = ",\n "
+    click.echo("[]" if separator == "[" else "]")
+
+
+def _tell(one: FoundGroup) -> str:
+    head = f"{one.group}: " if one.group else ""
+    found = one.diagnosis
+    joint = ", ".join(
+        f"{name.value} {round(100 * chance)} in 100" for name, chance in found.joint.items()
+    )
+    stalled = "" if one.since_order is None else f"; stalled since trial {one.since_order}"
+    reasons = ", ".join(reason.key.value.replace("_", " ") for reason in found.reasons)
+    told = [found.grouped.value, f"({joint})" if joint else "", f"[{reasons}]" if reasons else ""]
+    return head + " ".join(filter(None, told)) + stalled

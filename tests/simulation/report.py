@@ -1,0 +1,182 @@
+"""The report of DEVELOPERS.md: how well the diagnosis and the stall watch do on drawn groups.
+
+Run: python -m tests.simulation.report [--groups 4000] [--sampled 0] [--kept FILE]
+`--sampled` compares that many groups of each cell with the best possible, which takes about a
+second a group; `--kept` is a file in which these samples are kept and found again.
+Seeds of the report differ from those that thresholds were set on (1000 to 1999).
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from tests.simulation.best import find_best
+from tests.simulation.causes import CAUSE_SETS, GROUPED
+from tests.simulation.classrooms import Classroom, Telling, draw_classrooms
+from tests.simulation.exchange import share_told_apart
+from tests.simulation.measures import Chances, Measures, diagnose_sets, join_sets, measure
+from tests.simulation.plateaus import tell_stalls
+
+SEED = 9000
+ATTEMPTS = (6, 12, 24)
+DRAWS = {Telling.POSITIONS: 640, Telling.POINTS: 512, Telling.MEASURES: 512}
+ENOUGH = 200
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Distance:
+    """The shipped model beside the best possible, both by what the best one holds for true."""
+
+    groups: int
+    best: float
+    shipped: float
+    best_grouped: float
+    shipped_grouped: float
+    best_brier: float
+    shipped_brier: float
+    #: Of the cause sets that matter, those with an effective sample of at least 200.
+    effective: float
+
+
+def main(arguments: Sequence[str] | None = None) -> None:
+    """Print the tables as Markdown."""
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--groups", type=int, default=4000)
+    parser.add_argument("--sampled", type=int, default=0)
+    parser.add_argument("--kept", type=Path, default=None)
+    given = parser.parse_args(arguments)
+    for line in tell_report(given.groups, given.sampled, given.kept):
+        sys.stdout.write(line + "\n")
+        sys.stdout.flush()
+
+
+def tell_report(groups: int, sampled: int, kept: Path | None) -> Iterator[str]:
+    """Return the report line by line."""
+    samples = _read(kept)
+    names = (
+        ("First generator", False, False),
+        ("Second generator", True, False),
+        ("Second generator, tails of the same standard deviation", True, True),
+    )
+    for name, second, calm in names:
+        yield f"**{name}** ({groups} groups a cell)"
+        yield ""
+        yield (
+            "| trials | told as | cause set | grouped | Brier | calibration | of presence | speaks "
+            "| right then | device, only use | device, nothing | device named |"
+        )
+        yield "|---" * 12 + "|"
+        for attempts in ATTEMPTS:
+            rooms = draw_classrooms(SEED + attempts, groups, attempts, second=second, calm=calm)
+            for telling in Telling:
+                scored = [(room.causes, diagnose_sets(room, telling)) for room in rooms]
+                yield _row(attempts, telling, measure(scored, telling))
+        yield ""
+    if sampled:
+        yield "**Beside the best possible** (first generator)"
+        yield ""
+        yield (
+            "| trials | told as | groups | cause set: best | shipped | grouped: best | shipped "
+            "| Brier: best | shipped | samples of 200 |"
+        )
+        yield "|---" * 10 + "|"
+        for attempts in ATTEMPTS:
+            rooms = draw_classrooms(SEED + attempts, groups, attempts)[:sampled]
+            for telling in Telling:
+                one = measure_distance(rooms, telling, attempts, samples, kept)
+                yield (
+                    f"| {attempts} | {telling.value} | {one.groups} | {one.best:.3f} "
+                    f"| {one.shipped:.3f} | {one.best_grouped:.3f} | {one.shipped_grouped:.3f} "
+                    f"| {one.best_brier:.3f} | {one.shipped_brier:.3f} | {one.effective:.2f} |"
+                )
+        yield ""
+    yield "**Own parts** (24 trials, positions; a poor use, or a poor own part, of one or two)"
+    yield ""
+    yield share_told_apart(SEED, max(50, groups // 4))
+    yield ""
+    yield from tell_stalls(groups)
+
+
+def measure_distance(
+    rooms: Sequence[Classroom],
+    telling: Telling,
+    attempts: int,
+    samples: dict[str, tuple[list[float], list[int]]],
+    kept: Path | None,
+) -> Distance:
+    """Sample the best possible for each group and set the shipped model beside it.
+
+    What counts as true is the best posterior itself, which removes most of the chance in it.
+    """
+    figures, effective = [], []
+    for number, room in enumerate(rooms):
+        key = f"{attempts} {telling.value} {number}"
+        if key not in samples:
+            best = find_best(room, telling, number, DRAWS[telling])
+            samples[key] = (
+                [best.chances[causes] for causes in CAUSE_SETS],
+                [round(one) for one in best.effective.values()],
+            )
+            if kept is not None:
+                with kept.open("a", encoding="utf-8") as file:
+                    file.write(json.dumps([key, *samples[key]]) + "\n")
+        chances, sizes = samples[key]
+        effective += sizes
+        figures.append(_compare(dict(zip(CAUSE_SETS, chances, strict=True)), room, telling))
+    means = np.mean(figures, axis=0)
+    return Distance(
+        groups=len(rooms),
+        best=means[0],
+        shipped=means[1],
+        best_grouped=means[2],
+        shipped_grouped=means[3],
+        best_brier=means[4],
+        shipped_brier=means[5],
+        effective=float(np.mean(np.array(effective) >= ENOUGH)),
+    )
+
+
+def _compare(best: Chances, room: Classroom, telling: Telling) -> list[float]:
+    ours = diagnose_sets(room, telling)
+    joint, own = join_sets(best), join_sets(ours)
+    squares = [
+        sum(
+            joint[truth] * sum((said[name] - (name == truth)) ** 2 for name in GROUPED)
+            for truth in GROUPED
+        )
+        for said in (joint, own)
+    ]
+    return [
+        max(best.values()),
+        best[max(ours, key=lambda causes: ours[causes])],
+        max(joint.values()),
+        joint[max(own, key=lambda name: own[name])],
+        *squares,
+    ]
+
+
+def _row(attempts: int, telling: Telling, one: Measures) -> str:
+    figures = (
+        one.accuracy, one.grouped, one.brier, one.calibration, one.presence, one.spoken, one.right,
+        one.blamed_use, one.blamed_none, one.named,
+    )  # fmt: skip
+    told = " | ".join(f"{figure:.3f}" for figure in figures)
+    return f"| {attempts} | {telling.value} | {told} |"
+
+
+def _read(kept: Path | None) -> dict[str, tuple[list[float], list[int]]]:
+    if kept is None or not kept.exists():
+        return {}
+    lines = kept.read_text(encoding="utf-8").splitlines()
+    return {key: (chances, sizes) for key, chances, sizes in map(json.loads, lines)}
+
+
+if __name__ == "__main__":
+    main()
