@@ -70,6 +70,8 @@ class AdaptForm:
     #: Lines to look at again; empty where nothing is launched.
     checks: tuple[tuple[str, str], ...]
     has_distance: bool
+    #: Two devices can be used in turn: not where a test destroys them.
+    can_swap: bool
     sent: Mapping[str, str]
     ticked: tuple[str, ...]
 
@@ -167,6 +169,8 @@ def _stall(record: GroupRecord) -> str:
     if told:
         return told
     if record.climbs and record.climbs[-1].is_open:
+        if not record.told_trials:
+            return "A question is open."
         since = trials_without_better(record)
         trials = "1 trial" if since == 1 else f"{since} trials"
         return f"A question is open. {trials} without a better result so far."
@@ -239,6 +243,7 @@ def _adapt_form(
         if bench.challenge.launches
         else (),
         has_distance=any(kind.value == "closer" for kind in kinds),
+        can_swap=not bench.challenge.is_destructive,
         sent={name: sent.get(name, usual.get(name, "")) for name in names},
         ticked=tuple(ticked),
     )

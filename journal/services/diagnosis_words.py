@@ -36,7 +36,9 @@ def word_diagnosis(record: GroupRecord, found: GroupDiagnosis) -> DiagnosisWords
     return DiagnosisWords(
         heading=get_text("diagnoses", language, "headings", key),
         sentence=get_text("diagnoses", language, "says", says),
-        reasons=tuple(_word_reason(record, one, language) for one in found.diagnosis.reasons),
+        reasons=tuple(_word_reason(record, one, language) for one in found.diagnosis.reasons)
+        if found.trials
+        else (),
     )
 
 

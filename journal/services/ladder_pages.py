@@ -71,10 +71,13 @@ class Ways:
 
     #: Until "Not sure yet" is taken, in milliseconds; None where it is not offered.
     not_sure_wait_ms: int | None
-    #: What will happen: asked where the next test is chosen, None on other rungs.
+    #: What will happen: asked where the next test is chosen, None elsewhere. The youngest are
+    #: asked one thing at a time: the form of the next revision asks them.
     prediction: SentenceField | None
-    #: Sizes of a practice set.
+    #: Sizes of a practice set; empty but where the next test is chosen.
     sizes: tuple[int, ...]
+    #: Old and new can be used in turn: not where a test destroys them.
+    can_swap: bool
     #: An answer that asks whether the last test bore it out.
     check: EarlierAnswer | None
 
@@ -151,7 +154,13 @@ def _page_before(record: GroupRecord) -> LadderPage:
         sent={},
         errors={},
         news="",
-        ways=Ways(not_sure_wait_ms=None, prediction=None, sizes=(), check=_check(record)),
+        ways=Ways(
+            not_sure_wait_ms=None,
+            prediction=None,
+            sizes=(),
+            can_swap=False,
+            check=_check(record),
+        ),
     )
 
 
@@ -168,9 +177,10 @@ def _ways(work: Work, record: GroupRecord, climb: Climb, given: Mapping[str, str
             starter=given.get("prediction_starter", ""),
             words=given.get("prediction", ""),
         )
-        if choosing
+        if choosing and record.bench.school_class.band is not GradeBand.TWO
         else None,
         sizes=SIZES if choosing else (),
+        can_swap=not record.bench.challenge.is_destructive,
         check=_check(record),
     )
 
