@@ -32,7 +32,7 @@ LEAST_TO_SPEAK = 0.6
 #: children to rebuild what was fine. Set on drawn groups so that it is said of at most 5 in 100 in
 #: which only the use, or nothing, is at fault; even where nothing speaks for use, it is as probable
 #: beside a device's cause as 1 to 10.
-MOST_USE = {Way.POSITIONS: 0.17, Way.POINTS: 0.12, Way.MEASURES: 0.12, Way.MISFIRES: 0.12}
+MOST_USE = {Way.POSITIONS: 0.14, Way.POINTS: 0.13, Way.MEASURES: 0.13, Way.MISFIRES: 0.13}
 MOST_NONE = 0.2
 #: Diagnoses of this many groups are kept, found again by the whole content of their records.
 KEPT = 128

@@ -8,138 +8,28 @@ mean and squares; a hit beyond the panel counts as such, about where the student
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from functools import lru_cache
+from dataclasses import dataclass
 from math import cos, exp, hypot, pi, sin
 
 from journal.analysis.diagnosis_causes import (
-    DEVICE_PULL,
-    OFFSET,
     PULL,
-    STRAY,
-    STRAY_SD,
     STUDENT_PULL,
     Weighted,
-    direction_density,
     scatters,
-    spread_evenly,
-    spread_normally,
     wide_scatters,
 )
 from journal.analysis.diagnosis_frame import COLUMNS, MIDDLE, Frame, chances_between, row_of
+from journal.analysis.diagnosis_hit_sums import HitSums
+from journal.analysis.diagnosis_rings import COLUMNS as RING_COLUMNS
 from journal.analysis.diagnosis_rings import find_ring_density
-from journal.analysis.diagnosis_sums import GRID_STEP, Likelihoods, Spot
+from journal.analysis.diagnosis_sums import Likelihoods, Spot
 
-_GRID_HALF = 8
-#: No stray is looked for among fewer trials of a student, or where it stands out less: its share of
-#: the squares about the mean.
-FEWEST_FOR_STRAY = 4
-STANDS_OUT = 0.5
-#: How likely a stray is to land beyond a panel.
-STRAY_BEYOND = 0.5
 _USUAL = scatters(3)
 _WIDE = wide_scatters(3)
 _PULLED = scatters(3)
 #: Where a student of poor use gathers who has no hit on the panel at all.
 _TURNS = 8
 _RING = (PULL[0] + PULL[1]) / 2
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HitSums:
-    """One student's hits on the panel in sums, and the loads of those beyond it."""
-
-    n: int
-    mean_x: float = 0.0
-    mean_y: float = 0.0
-    mean_load: float = 0.0
-    #: Squares about the mean: both axes, height with load, load.
-    squares: float = 0.0
-    with_load: float = 0.0
-    load_squares: float = 0.0
-    #: Load and number of the hits beyond the panel.
-    beyond: tuple[tuple[float, int], ...] = ()
-    #: The same without one that may have gone astray, and how likely such a stray is.
-    without_stray: tuple[tuple[HitSums, float], ...] = ()
-
-
-def sum_hits(hits: Sequence[tuple[float, float, float]], beyond: Sequence[float]) -> HitSums:
-    """Return the sums of one student's hits (x, y, load), and of the loads of those beyond.
-
-    Where one hit lies far from all the others, or one alone went beyond, it may be a stray.
-    """
-    sums = _sum_all(hits, beyond)
-    count = len(hits) + len(beyond)
-    if count < FEWEST_FOR_STRAY:
-        return sums
-    strays = []
-    away = [(hit[0] - sums.mean_x) ** 2 + (hit[1] - sums.mean_y) ** 2 for hit in hits]
-    if len(hits) >= FEWEST_FOR_STRAY and max(away) > STANDS_OUT * sums.squares:
-        far = away.index(max(away))
-        density = exp(-(hits[far][0] ** 2 + hits[far][1] ** 2) / (2 * STRAY_SD**2)) / (
-            2 * pi * STRAY_SD**2
-        )
-        rest = _sum_all([*hits[:far], *hits[far + 1 :]], beyond)
-        strays.append((rest, STRAY * count * density))
-    if len(beyond) == 1:
-        strays.append((_sum_all(hits, ()), STRAY * count * STRAY_BEYOND))
-    return replace(sums, without_stray=tuple(strays))
-
-
-def _sum_all(hits: Sequence[tuple[float, float, float]], beyond: Sequence[float]) -> HitSums:
-    counted = tuple((load, beyond.count(load)) for load in sorted(set(beyond)))
-    n = len(hits)
-    if n == 0:
-        return HitSums(n=0, beyond=counted)
-    x, y, load = (sum(hit[axis] for hit in hits) / n for axis in range(3))
-    return HitSums(
-        n=n,
-        mean_x=x,
-        mean_y=y,
-        mean_load=load,
-        squares=sum((hit[0] - x) ** 2 + (hit[1] - y) ** 2 for hit in hits),
-        with_load=sum((hit[1] - y) * (hit[2] - load) for hit in hits),
-        load_squares=sum((hit[2] - load) ** 2 for hit in hits),
-        beyond=counted,
-    )
-
-
-@lru_cache(maxsize=1)
-def usual_spots() -> tuple[Spot, ...]:
-    """Return where a sound device gathers."""
-    axis = spread_normally(DEVICE_PULL, 2)
-    return tuple((x, y, wx * wy) for x, wx in axis for y, wy in axis)
-
-
-@lru_cache(maxsize=1)
-def offset_spots() -> tuple[tuple[Spot, ...], tuple[Spot, ...]]:
-    """Return a coarse and a fine grid of where a device with an offset gathers."""
-    ring = [
-        (size * cos(2 * pi * turn / 72), size * sin(2 * pi * turn / 72),
-         weight * direction_density(2 * pi * turn / 72) * 2 * pi / 72)
-        for half in (OFFSET[0], sum(OFFSET) / 2)
-        for size, weight in spread_evenly((half, half + (OFFSET[1] - OFFSET[0]) / 2), 3)
-        for turn in range(72)
-    ]  # fmt: skip
-    return _grid(ring, 2), _grid(ring, 1)
-
-
-def _grid(ring: Sequence[Spot], stride: int) -> tuple[Spot, ...]:
-    steps = [GRID_STEP * at for at in range(-_GRID_HALF, _GRID_HALF + 1, stride)]
-    spots = [
-        (
-            x,
-            y,
-            sum(
-                share * exp(-((x - rx) ** 2 + (y - ry) ** 2) / (2 * DEVICE_PULL))
-                for rx, ry, share in ring
-            ),
-        )
-        for x in steps
-        for y in steps
-    ]
-    total = sum(weight for _, _, weight in spots)
-    return tuple((x, y, w / total) for x, y, w in spots if w > 1e-4 * total / len(spots))
 
 
 @dataclass(frozen=True, slots=True)
@@ -269,9 +159,8 @@ class HitWeigher:
         found = []
         for sx, sy, _ in spots:
             at = round(hypot(x - sx, y - sy) * 10)
-            found.append(
-                sum([w * ring[at] * wall for w, ring, wall in weighed]) if at < 80 else 0.0
-            )
+            near = at < RING_COLUMNS
+            found.append(sum([w * ring[at] * wall for w, ring, wall in weighed]) if near else 0.0)
         return found
 
 

@@ -23,7 +23,9 @@ from journal.analysis.diagnosis_cells import (
     usual_spot,
 )
 from journal.analysis.diagnosis_frame import Frame
-from journal.analysis.diagnosis_hits import HitWeigher, offset_spots, sum_hits, usual_spots
+from journal.analysis.diagnosis_hit_sums import sum_hits
+from journal.analysis.diagnosis_hits import HitWeigher
+from journal.analysis.diagnosis_spots import offset_spots, usual_spots
 from journal.analysis.diagnosis_sums import PANEL_SETS, Carriers, Grids, Weigh, weigh_sets
 from journal.analysis.diagnosis_trials import RING_BREADTH, Told, ToldTrial, Way
 

@@ -82,7 +82,8 @@ def spread_hits(trials: Sequence[ToldTrial], frame: Frame) -> StudentSpread:
         whole = x * x + y * y + 2 * variance
         far_squares = (whole - in_x[2] * in_y[0] - in_y[2] * in_x[0]) / left
         x, y = (sum_x + beyond * far_x) / total, (sum_y + beyond * far_y) / total
-        variance = max((sum_squares + beyond * far_squares) / (2 * total) - (x * x + y * y) / 2, 0.01)
+        squares = (sum_squares + beyond * far_squares) / total
+        variance = max((squares - x * x - y * y) / 2, 0.01)
     return StudentSpread(
         trials=len(trials),
         offset_mm=hypot(x, y) * unit,

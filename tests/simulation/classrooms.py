@@ -69,7 +69,8 @@ def draw_classrooms(
     """Draw `count` groups of `attempts` trials each; `causes` fixes the cause set."""
     rng = np.random.default_rng(seed)
     return [
-        _draw(rng, attempts, second, calm, revisions, causes, exchange, in_parts) for _ in range(count)
+        _draw(rng, attempts, second, calm, revisions, causes, exchange, in_parts)
+        for _ in range(count)
     ]
 
 

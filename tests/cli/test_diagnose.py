@@ -1,0 +1,116 @@
+"""`journal diagnose`: a table of trials in, what they point to out."""
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from journal.cli.main import main
+from tests.simulation.classrooms import Telling, draw_classrooms, told_as
+
+HEAD = "group,revision,student,own_part,order,x_mm,y_mm,place,value,amount,misfire"
+PROBABILITIES = {"none", "device_offset", "device_scatter", "use", "load", "mechanism"}
+
+
+def _ask(*given: str) -> Result:
+    return CliRunner().invoke(main, ["diagnose", *given])
+
+
+def _write(folder: Path, telling: Telling, attempts: int = 24) -> str:
+    """Write three groups with a device that misses one way, with nothing wrong, with misfires."""
+    rows = [HEAD]
+    sets = (frozenset({"device_offset"}), frozenset[str](), frozenset({"mechanism"}))
+    for number, causes in enumerate(sets):
+        room = draw_classrooms(40 + number, 1, attempts, causes=causes)[0]
+        for one in told_as(room, telling):
+            value = None if telling is Telling.POSITIONS else one.value
+            cells = (
+                f"group {number}", one.revision, one.student, one.own_part, one.order,
+                one.x_mm, one.y_mm, one.place, value, one.amount, one.misfire,
+            )  # fmt: skip
+            rows.append(",".join("" if cell is None else str(cell) for cell in cells))
+    file = folder / "trials.csv"
+    file.write_text("\n".join(rows), encoding="utf-8")
+    return str(file)
+
+
+@pytest.mark.parametrize("telling", list(Telling))
+def test_each_group_is_one_element(tmp_path: Path, telling: Telling) -> None:
+    """One array, every key of every group, a joint that adds to 1, all plain numbers."""
+    done = _ask(_write(tmp_path, telling), "--json")
+    assert 0 == done.exit_code, done.output
+    found = json.loads(done.output)
+    assert ["group 0", "group 1", "group 2"] == [one["group"] for one in found]
+    for one in found:
+        assert {
+            "group", "stalled", "since_order", "reasons", "probabilities", "joint", "grouped",
+            "abstained", "students",
+        } == set(one)  # fmt: skip
+        assert PROBABILITIES == set(one["probabilities"])
+        assert ["none", "device", "use", "both"] == list(one["joint"])
+        assert pytest.approx(1.0) == sum(one["joint"].values())
+        assert one["abstained"] is (one["grouped"] == "cannot tell")
+        assert all({"offset_mm", "scatter_mm"} == set(s) for s in one["students"].values())
+    assert found[0]["probabilities"]["device_offset"] > 0.5
+    assert found[2]["probabilities"]["mechanism"] > 0.5
+
+
+def test_three_trials_are_too_few(tmp_path: Path) -> None:
+    """Null where nothing can be said, and the reason."""
+    done = _ask(_write(tmp_path, Telling.POSITIONS, attempts=3), "--json")
+    one = json.loads(done.output)[0]
+    assert ("cannot tell", None) == (one["grouped"], one["probabilities"]["use"])
+    assert "too_few_trials" == one["reasons"][0]["key"]
+    assert {None} == set(one["joint"].values())
+
+
+def test_people_read_lines(tmp_path: Path) -> None:
+    """Without --json one line a group."""
+    done = _ask(_write(tmp_path, Telling.POSITIONS))
+    lines = done.output.splitlines()
+    assert 3 == len(lines)
+    assert lines[0].startswith("group 0: ")
+    assert "in 100" in lines[0]
+
+
+def test_the_aim_point_moves_the_frame(tmp_path: Path) -> None:
+    """A panel aimed at low has less room below: more of it is beyond, all stays finite."""
+    done = _ask(
+        _write(tmp_path, Telling.POSITIONS), "--json", "--panel-mm", "900", "--aim-mm", "450", "300"
+    )
+    assert 0 == done.exit_code, done.output
+    assert 3 == len(json.loads(done.output))
+
+
+@pytest.mark.parametrize(
+    ("given", "word"),
+    [
+        (("--panel-mm", "0"), "--panel-mm"),
+        (("--panel-mm", "nan"), "--panel-mm"),
+        (("--aim-mm", "700", "10"), "--aim-mm"),
+        (("--direction", "sideways"), "sideways"),
+    ],
+)
+def test_bad_options_get_one_sentence(tmp_path: Path, given: tuple[str, ...], word: str) -> None:
+    """What is wrong and how to mend it, with exit code 2."""
+    done = _ask(_write(tmp_path, Telling.POSITIONS), *given)
+    assert 2 == done.exit_code
+    assert word in done.output
+    assert "Traceback" not in done.output
+
+
+def test_bad_rows_are_named(tmp_path: Path) -> None:
+    """A table that cannot be read is refused whole, row and column named."""
+    file = tmp_path / "trials.csv"
+    file.write_text("revision,value\nr1,high\n", encoding="utf-8")
+    done = _ask(str(file), "--json")
+    assert 2 == done.exit_code
+    assert "row 2, value" in done.output
+
+
+def test_an_empty_table_is_an_empty_array(tmp_path: Path) -> None:
+    """A header alone holds no group."""
+    file = tmp_path / "trials.csv"
+    file.write_text("revision,value\n", encoding="utf-8")
+    assert [] == json.loads(_ask(str(file), "--json").output)
