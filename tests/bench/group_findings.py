@@ -56,7 +56,7 @@ def main() -> None:
             middle[f"{kind}_{name}"] = median(run[name] for run in runs)
     more = {name: round(figure, 3) for name, figure in middle.items()}
     tell(
-        "findings of 12 revisions x 30 trials, again from cache",
+        "group_findings",
         middle["zones_again_ms"],
         "ms",
         limit=middle["zones_bare_ms"],
