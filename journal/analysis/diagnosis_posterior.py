@@ -121,14 +121,15 @@ def _weigher_of(
 def cell_frame_of(told: Told, frame: Frame) -> CellFrame:
     """Return the panel in units with the cells that the trials are told in."""
     unit = frame.unit_mm
-    edges = [edge / unit for edge in (frame.left_mm, frame.right_mm, frame.bottom_mm, frame.top_mm)]
+    left, right = frame.left_mm / unit, frame.right_mm / unit
+    bottom, top = frame.bottom_mm / unit, frame.top_mm / unit
     if told.way is Way.POINTS:
         # The last square is the panel itself: the rest of the panel is its cell.
         sizes = tuple(half_mm / unit for half_mm, _ in told.zones.squares[:-1])
-        return CellFrame(*edges, sizes, rings=False)
-    farthest = max(map(abs, edges)) * 2**0.5
-    rings = int(farthest / RING_BREADTH)
-    return CellFrame(*edges, tuple(RING_BREADTH * (at + 1) for at in range(rings)), rings=True)
+        return CellFrame(left, right, bottom, top, sizes, rings=False)
+    farthest = max(map(abs, (left, right, bottom, top))) * 2**0.5
+    sizes = tuple(RING_BREADTH * (at + 1) for at in range(int(farthest / RING_BREADTH)))
+    return CellFrame(left, right, bottom, top, sizes, rings=True)
 
 
 def cell_of(trial: ToldTrial, told: Told, cells: CellFrame) -> int:
