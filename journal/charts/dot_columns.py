@@ -8,7 +8,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from journal.charts.drawing import circle, label, plate, rectangle, segment, stroke
+from journal.charts.drawing import (
+    circle,
+    label,
+    plate,
+    rectangle,
+    segment,
+    stroke,
+    text_width_px,
+)
 from journal.charts.families import FamilyMark
 from journal.charts.marks import hop
 from journal.charts.palette import INK, MADDER, SHEET
@@ -97,7 +105,7 @@ def write_columns(
 ) -> list[str]:
     """Write each column's dots, misfires and, where asked for, its mean."""
     parts: list[str] = []
-    mean_px = sizes.text_px * 3.2 if show_mean else sizes.text_px * 0.5
+    mean_px = _mean_room_px(columns, rows, sizes) if show_mean else sizes.text_px * 0.5
     before_px = min(mean_px, sizes.column_px * 0.6)
     pitch = min(sizes.radius_px * 2.45, (sizes.column_px - before_px - 6) / sizes.most)
     for index, column in enumerate(columns):
@@ -109,6 +117,19 @@ def write_columns(
             y = sizes.top_px + _row_position(mean, rows) * sizes.row_px
             parts += _mean(mean_text(mean), (start_px - sizes.text_px * 0.4, y), sizes, colour)
     return parts
+
+
+def _mean_room_px(
+    columns: Sequence[DotColumn], rows: Sequence[DotRow], sizes: DotSizes
+) -> float:
+    """Return what the widest mean needs before the dots: its figure, the bar and the gaps."""
+    means = [column_mean(column, rows) for column in columns]
+    figures_px = [
+        text_width_px(mean_text(mean), sizes.text_px, bold=True)
+        for mean in means
+        if mean is not None
+    ]
+    return max([sizes.text_px * 3.2, *(width_px + sizes.text_px * 1.8 for width_px in figures_px)])
 
 
 def _dots(

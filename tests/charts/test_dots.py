@@ -15,6 +15,7 @@ from journal.charts.dots import (
     draw_dot_rows,
     draw_small_dot_rows,
 )  # fmt: skip
+from journal.charts.drawing import text_width_px
 from journal.charts.families import FamilyMark
 from journal.charts.palette import INK, MADDER
 from tests.charts.drawings import check_drawing, check_paper, count, desc, read, texts
@@ -84,6 +85,27 @@ def test_the_mean_bar_lies_between_its_rows() -> None:
             if found.get("stroke-width") == "3"]  # fmt: skip
     assert len(bars) == 1
     assert float(bars[0].split("L")[0].split()[1]) == pytest.approx(sum(dots) / 2)
+
+
+def test_a_wide_mean_stays_clear_of_the_names_of_rows() -> None:
+    """A mean of many figures ends before the dots and begins after the steps of the measure."""
+    steps = tuple(
+        DotRow(key=str(low), name="", value=low + 25, figure=f"{low} to {low + 50}")
+        for low in (200, 150, 100)
+    )
+    held = DotColumn(
+        revision=FamilyMark(label="1", newest=True),
+        dots=(Dot(row="200"), Dot(row="150"), Dot(row="100")),
+        mean=172.5,
+    )
+    drawn = read(draw_dot_rows([held], steps, show_mean=True, heads=False))
+    written = {
+        "".join(one.itertext()): float(one.get("x", "0"))
+        for one in drawn.iter("{http://www.w3.org/2000/svg}text")
+    }
+    # Both are set flush right: the mean needs its own width between the two ends.
+    between_px = written["172.5"] - written["150 to 200"]
+    assert between_px > text_width_px("172.5", 18, bold=True)
 
 
 def test_counted_trials_stand_in_a_frame() -> None:
