@@ -28,7 +28,12 @@ from journal.services.frames import DeskFrame
 from journal.services.ladder_questions import present_question
 from journal.services.records import GroupRecord, gather_group
 from journal.services.shown_times import show_time
-from journal.services.stalls import find_stall_of, trials_without_better, word_stall
+from journal.services.stalls import (
+    count_returns_of,
+    find_stall_of,
+    trials_without_better,
+    word_stall,
+)
 from journal.services.voices import TEACHER_BAND
 from journal.services.work import Work
 from journal.store import stages
@@ -121,7 +126,7 @@ def prepare_diagnosis(
     return DiagnosisPage(
         frame=_frame(record),
         head=_head(work, record),
-        stall=_stall(record),
+        stall=" ".join(filter(None, (_stall(record), _returns(record)))),
         words=word_diagnosis(record, found),
         drawing=_draw(found, language),
         rests_on=_rests_on(found),
@@ -175,6 +180,11 @@ def _stall(record: GroupRecord) -> str:
         trials = "1 trial" if since == 1 else f"{since} trials"
         return f"A question is open. {trials} without a better result so far."
     return "Not stalled by its trials."
+
+
+def _returns(record: GroupRecord) -> str:
+    times = count_returns_of(record)
+    return f"Went back {times} times to a revision left before." if times else ""
 
 
 def _draw(found: GroupDiagnosis, language: str) -> Drawing | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from journal.analysis.stall import Stall, StallContext, StallReason, find_stall
+from journal.analysis.stall_signals import count_returns, goes_back_and_forth
 from journal.content.finding_words import find_sentence
 from journal.domain.classes import GradeBand
 from journal.domain.ladders import AnswerKind
@@ -48,6 +49,23 @@ def find_stall_of(record: GroupRecord) -> Stall:
             else sum(trial.received_at <= last_climb.started_at for trial in record.told_trials),
         ),
     )
+
+
+def count_returns_of(record: GroupRecord) -> int:
+    """Count how often the group keeps returning to a revision it had left; 0 below two times.
+
+    The trials of swap tests are left out: there, changing back is the plan.
+    """
+    if record.main_part is None:
+        return 0
+    planned = {trial_id for test in record.swap_tests for trial_id in test.taken.values()}
+    told = record.told_trials
+    free = [
+        one
+        for one in records_of(record, record.main_part)
+        if told[one.order].id not in planned
+    ]
+    return count_returns(free) if goes_back_and_forth(free) else 0
 
 
 def trials_without_better(record: GroupRecord) -> int:

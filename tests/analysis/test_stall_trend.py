@@ -5,7 +5,7 @@ import pytest
 from scipy import stats
 
 from journal.analysis.records import TrialRecord
-from journal.analysis.stall_signals import count_returns, goes_back_and_forth, is_quiet
+from journal.analysis.stall_signals import count_returns, goes_back_and_forth
 from journal.analysis.stall_trend import WINDOW, find_trend
 from tests.analysis.trial_records import trials
 
@@ -65,12 +65,3 @@ def test_returns_to_a_revision_left_before_are_counted(revisions: str, returns: 
     """Each change to one used before counts once; two of them are back and forth."""
     assert returns == count_returns(_used(revisions))
     assert (returns >= 2) is goes_back_and_forth(_used(revisions))
-
-
-def test_silence_counts_only_while_others_test() -> None:
-    """Long without a trial, others lately: quiet. In a talk with all, nobody is."""
-    assert is_quiet(12.0, [1.0, 2.0, 3.0])
-    assert not is_quiet(12.0, [12.0, 14.0])
-    assert not is_quiet(5.0, [1.0, 1.0])
-    assert not is_quiet(9.0, [4.0, 5.0])
-    assert not is_quiet(None, [1.0])
