@@ -12,6 +12,7 @@ from journal.cli.tables import problems_by_row, read_table
 from journal.domain.actors import OPERATOR
 from journal.services.benches import challenge_id_of
 from journal.services.trial_imports import ImportReport, import_trials
+from journal.services.trial_words import count_words
 from journal.services.work import open_work
 
 
@@ -55,11 +56,7 @@ def import_(
 
 def _tell(report: ImportReport) -> str:
     names = ", ".join(report.group_names) or "no group"
-    told = f"Took over {_many(report.trial_count, 'trial')}"
-    made = _many(report.revision_count, "new revision")
-    known = f" {_many(report.known_count, 'row')} had been taken over before."
+    told = f"Took over {count_words(report.trial_count, 'trial', 'trials')}"
+    made = count_words(report.revision_count, "new revision", "new revisions")
+    known = f" {count_words(report.known_count, 'row', 'rows')} had been taken over before."
     return f"{told} and {made} for {names}.{known if report.known_count else ''}"
-
-
-def _many(count: int, noun: str) -> str:
-    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"

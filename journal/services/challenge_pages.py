@@ -11,11 +11,11 @@ from journal.content.library import ready_challenges
 from journal.domain.challenges import Challenge, Material, PartKind
 from journal.domain.classes import SchoolClass
 from journal.domain.lengths import show_length
-from journal.domain.permits import require_may_teach
 from journal.services.challenges import get_own_challenge
+from journal.services.classes import get_own_class
 from journal.services.frames import DeskFrame
 from journal.services.work import Work
-from journal.store import challenges, classes
+from journal.store import challenges
 
 PANEL_PX = 360
 
@@ -92,8 +92,7 @@ class ChallengeChangesPage:
 
 def prepare_challenges(work: Work, class_id: UUID) -> ChallengesPage:
     """Gather the ready challenges and the class's own."""
-    school_class = classes.get_class(work.session, class_id)
-    require_may_teach(work.actor, school_class)
+    school_class = get_own_class(work, class_id)
     opened = challenges.challenges_of_class(work.session, class_id)
     return ChallengesPage(
         frame=_frame(school_class, "Challenges"),

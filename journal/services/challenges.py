@@ -12,15 +12,14 @@ from journal.domain.classes import SchoolClass
 from journal.domain.errors import Invalid, NotFound, Problem
 from journal.domain.lengths import read_length_mm
 from journal.domain.permits import require_may_teach
-from journal.services.benches import challenge_id_of
+from journal.services.classes import get_own_class
 from journal.services.work import Work
 from journal.store import challenges, classes
 
 
 def open_challenge(work: Work, class_id: UUID, key: str) -> Challenge:
     """Give the class its own copy of a ready challenge, at the distance of its band."""
-    school_class = classes.get_class(work.session, class_id)
-    require_may_teach(work.actor, school_class)
+    school_class = get_own_class(work, class_id)
     ready = get_ready_challenge(key)
     distance_mm = ready.wording[school_class.band].distance_mm
     opened = challenges.add_challenge(
@@ -63,12 +62,6 @@ def change_challenge(work: Work, challenge_id: UUID, entered: Mapping[str, str])
     challenges.save_challenge(work.session, changed)
     classes.bump_version(work.session, school_class.id)
     return changed
-
-
-def first_challenge_id(work: Work, school_class: SchoolClass) -> UUID | None:
-    """Return the challenge that the class opened last."""
-    opened = challenges.challenges_of_class(work.session, school_class.id)
-    return challenge_id_of(opened[0]) if opened else None
 
 
 def _read_distance(entered: Mapping[str, str], problems: list[Problem]) -> int | None:

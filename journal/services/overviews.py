@@ -21,9 +21,9 @@ from journal.domain.needs import (
     hold_order,
     order_needs,
 )
-from journal.domain.permits import require_may_teach
 from journal.domain.stages import Stage
 from journal.domain.trials import TrialState
+from journal.services.classes import get_own_class
 from journal.services.diagnoses import diagnose_group
 from journal.services.diagnosis_words import word_diagnosis
 from journal.services.fair_test_cards import find_card_offer
@@ -109,8 +109,7 @@ def find_overview_version(work: Work, class_id: UUID, shown: Shown) -> str:
 def prepare_overview(work: Work, class_id: UUID, shown: Shown | None = None) -> OverviewPage:
     """Gather the overview; the order that a screen shows stands for a while."""
     shown = shown or Shown()
-    school_class = classes.get_class(work.session, class_id)
-    require_may_teach(work.actor, school_class)
+    school_class = get_own_class(work, class_id)
     version = find_overview_version(work, class_id, shown)
     records = gather_class(work, school_class)
     now = work.now()

@@ -13,16 +13,17 @@ from journal.domain.trials import Trial, TrialKind, TrialState
 from journal.services.portfolio_pages import ChildCount, Condition
 from journal.services.records import GroupRecord
 from journal.services.shown_times import show_day
+from journal.services.trial_words import count_words
 
 _MARK_PX = 20
 
 
 def count_trials(trials: Sequence[Trial]) -> str:
     """Say how many trials there were, and how many of them were misfires or counted."""
-    told = [_many(len(trials), "trial")]
+    told = [count_words(len(trials), "trial", "trials")]
     misfires = sum(one.state is TrialState.MISFIRE for one in trials)
     if misfires:
-        told.append(_many(misfires, "misfire"))
+        told.append(count_words(misfires, "misfire", "misfires"))
     counted = sum(one.kind is TrialKind.COUNTED for one in trials)
     if counted:
         told.append(f"{counted} counted")
@@ -37,14 +38,14 @@ def count_children(
     lines = [
         ChildCount(
             mark=_draw_mark(index, name) if marked else "",
-            text=f"{name}, {_many(counts[student_id], 'trial')}",
+            text=f"{name}, {count_words(counts[student_id], 'trial', 'trials')}",
         )
         for index, (student_id, name) in enumerate(record.nicknames.items())
         if counts[student_id]
     ]
     others = sum(count for one, count in counts.items() if one not in record.nicknames)
     if others and lines:
-        lines.append(ChildCount(mark="", text=f"No name, {_many(others, 'trial')}"))
+        lines.append(ChildCount(mark="", text=f"No name, {count_words(others, 'trial', 'trials')}"))
     return tuple(lines)
 
 
@@ -131,7 +132,3 @@ def _draw_mark(index: int, name: str) -> str:
         title=f"Mark of {name}",
         desc=child_mark(index).value,
     )
-
-
-def _many(count: int, noun: str) -> str:
-    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"

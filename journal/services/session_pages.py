@@ -10,14 +10,14 @@ from journal.content.gates import get_caution_line, get_gate_lines
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.lengths import show_length
-from journal.domain.permits import require_may_teach
 from journal.domain.sessions import Session
 from journal.services.benches import challenge_id_of
+from journal.services.classes import get_own_class
 from journal.services.frames import DeskFrame
 from journal.services.sessions import get_own_session
 from journal.services.shown_times import show_day, show_time
 from journal.services.work import Work
-from journal.store import challenges, classes, groups, people, sessions
+from journal.store import challenges, groups, people, sessions
 
 Errors = Mapping[str, list[str]]
 
@@ -77,8 +77,7 @@ def prepare_sessions(
     errors: Errors | None = None,
 ) -> SessionsPage:
     """Gather the sessions and the form; what was entered stands in it again after a problem."""
-    school_class = classes.get_class(work.session, class_id)
-    require_may_teach(work.actor, school_class)
+    school_class = get_own_class(work, class_id)
     opened = challenges.challenges_of_class(work.session, class_id)
     by_id = {challenge_id_of(challenge): challenge for challenge in opened}
     held = sessions.sessions_of_class(work.session, class_id)

@@ -10,8 +10,8 @@ from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import Invalid, NotFound, Problem, Refused
 from journal.domain.lengths import read_length_mm
-from journal.domain.permits import require_may_teach
 from journal.domain.sessions import Gate, GateCheck, Session, SessionEntry
+from journal.services.classes import get_own_class
 from journal.services.work import Work
 from journal.store import challenges, classes, people, sessions
 
@@ -31,7 +31,7 @@ def start_session(
 
     Raises Refused while another session runs, Invalid for what was written.
     """
-    school_class = _get_own_class(work, class_id)
+    school_class = get_own_class(work, class_id)
     running = sessions.find_running(work.session, class_id)
     if running is not None:
         message = f"Session {running.number} is still running. End it first."
@@ -88,13 +88,7 @@ def end_session(work: Work, session_id: UUID) -> None:
 def get_own_session(work: Work, session_id: UUID) -> tuple[Session, SchoolClass]:
     """Return a session of one of the teacher's classes, with the class; raise NotFound."""
     session = sessions.get_session(work.session, session_id)
-    return session, _get_own_class(work, session.class_id)
-
-
-def _get_own_class(work: Work, class_id: UUID) -> SchoolClass:
-    school_class = classes.get_class(work.session, class_id)
-    require_may_teach(work.actor, school_class)
-    return school_class
+    return session, get_own_class(work, session.class_id)
 
 
 def _require_running(session: Session) -> None:

@@ -12,12 +12,12 @@ from uuid import NAMESPACE_OID, UUID, uuid5
 
 from journal.domain.challenges import Challenge
 from journal.domain.errors import NotFound
-from journal.domain.permits import require_may_teach
 from journal.domain.sessions import Session
 from journal.domain.trial_outcomes import TrialOutcome
 from journal.domain.trials import Trial
 from journal.exchange.trials import CsvTrial
 from journal.services.benches import Bench, challenge_id_of
+from journal.services.classes import get_own_class
 from journal.services.trial_import_groups import GroupTable, make_tables
 from journal.services.trial_import_rows import Problems, judge_row, read_handling
 from journal.services.trial_import_sessions import make_sessions
@@ -60,8 +60,7 @@ def import_trials(
     Raises Invalid with every problem, row and column named, and then nothing is kept. The same
     table read twice is taken over once.
     """
-    school_class = classes.get_class(work.session, class_id)
-    require_may_teach(work.actor, school_class)
+    school_class = get_own_class(work, class_id)
     challenge = _get_challenge(work, class_id, challenge_id)
     of_class = groups.groups_of_class(work.session, class_id)
     held = sessions.sessions_of_class(work.session, class_id)

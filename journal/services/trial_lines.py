@@ -6,10 +6,11 @@ import math
 from dataclasses import dataclass
 from uuid import UUID
 
-from journal.domain.trials import Place, Trial, TrialState
+from journal.domain.trials import Trial, TrialState
 from journal.services.records import GroupRecord
 from journal.services.shown_times import show_time
 from journal.services.trial_records import label_revision
+from journal.services.trial_words import misfire_words, outcome_words
 
 FORMER_MEMBER = "former member"
 
@@ -58,26 +59,13 @@ def show_result(record: GroupRecord, trial: Trial) -> str:
     """Say in a few words what came of a trial, such as "Bark, 4 points" or "the band slipped"."""
     challenge = record.bench.challenge
     if trial.misfire is not None:
-        causes = {cause.key: cause.name for cause in challenge.misfires}
-        return causes.get(trial.misfire, trial.misfire)
-    value = _figure(trial.value)
-    value = f"{value} {challenge.outcome.unit}" if value else ""
-    return ", ".join(part for part in (_place(record, trial), value) if part)
+        return misfire_words(challenge, trial)
+    return outcome_words(challenge, trial)
 
 
 def _figure(value: float | None) -> str:
     """Return a figure to read; "" for none, and for what is no number."""
     return "" if value is None or not math.isfinite(value) else f"{value:g}"
-
-
-def _place(record: GroupRecord, trial: Trial) -> str:
-    panel = record.bench.challenge.panel
-    if panel is None or trial.place is None:
-        return ""
-    if trial.place is not Place.PANEL:
-        return "Wall" if trial.place is Place.WALL else "Past the wall"
-    names = {zone.key: zone.name for zone in panel.zones}
-    return names.get(trial.zone or "", panel.bare_name)
 
 
 def _who(record: GroupRecord, trial: Trial) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from journal.domain.challenges import Challenge
 from journal.domain.revisions import Change, Revision
 from journal.domain.trials import Place, Trial, TrialKind, TrialState
@@ -31,8 +33,8 @@ def place_words(challenge: Challenge, trial: Trial) -> str:
 
 
 def value_words(challenge: Challenge, trial: Trial) -> str:
-    """Return points or measure with the unit; empty for a misfire."""
-    if trial.value is None:
+    """Return points or measure with the unit; empty for a misfire, and for what is no number."""
+    if trial.value is None or not math.isfinite(trial.value):
         return ""
     unit = challenge.outcome.unit
     if unit.endswith("s") and trial.value == 1:

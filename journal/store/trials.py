@@ -153,23 +153,6 @@ def find_last_trial(session: Session, group_id: UUID) -> Trial | None:
     return None if newest is None else get_trial(session, newest)
 
 
-def count_counted(session: Session, challenge_session_ids: Iterable[UUID], student_id: UUID) -> int:
-    """Count the measured counted attempts of a student in some sessions."""
-    return (
-        session.scalar(
-            sa.select(sa.func.count())
-            .select_from(TrialRow)
-            .where(
-                TrialRow.session_id.in_(list(challenge_session_ids)),
-                TrialRow.student_id == student_id,
-                TrialRow.kind == TrialKind.COUNTED,
-                TrialRow.state == TrialState.MEASURED,
-            )
-        )
-        or 0
-    )
-
-
 def revisions_with_trials(session: Session, revision_ids: Iterable[UUID]) -> frozenset[UUID]:
     """Return those of the revisions that have a trial and are locked by it."""
     return frozenset(
