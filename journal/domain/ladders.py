@@ -30,6 +30,8 @@ class AnswerKind(StrEnum):
     WORDS = "words"
     STARTER = "starter"
     SAID = "said"
+    #: A drawing and no words.
+    SKETCH = "sketch"
 
 
 class ClimbEnd(StrEnum):

@@ -28,6 +28,8 @@ class GroupRow(Row):
     class_id: Mapped[UUID] = mapped_column(sa.ForeignKey("classes.id"))
     number: Mapped[int] = mapped_column()
     name: Mapped[str] = mapped_column(text_column(40))
+    #: Of the questions on the ladder; None for the language of the class.
+    question_language: Mapped[str | None] = mapped_column(text_column(8))
 
 
 class MembershipRow(Row):

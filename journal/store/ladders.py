@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import datetime
+from typing import Any
 from uuid import UUID
 
 import sqlalchemy as sa
@@ -69,6 +70,8 @@ class AnswerRow(Row):
     scribe: Mapped[str] = mapped_column(text_column(24))
     answered_at: Mapped[datetime] = mapped_column()
     borne_out: Mapped[BorneOut | None] = mapped_column(choice(BorneOut, "borne_out"))
+    #: Strokes as rows of points on the grid of `domain.sketches`.
+    sketch: Mapped[list[Any] | None] = mapped_column(sa.JSON(none_as_null=True))
 
 
 class RungPassRow(Row):

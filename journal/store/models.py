@@ -9,6 +9,7 @@ from journal.store import (  # noqa: F401 - importing a module registers its tab
     diagnoses,
     fair_test_cards,
     groups,
+    ladder_texts,
     ladders,
     parts,
     people,
