@@ -1,0 +1,74 @@
+"""A sketch as an answer: strokes of a finger come in as JSON text, checked strokes go out."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from typing import NoReturn, TypeAlias
+
+from journal.domain.errors import Invalid
+
+#: The grid that points are kept on, whatever the size of the screen.
+GRID_WIDTH = 1000
+GRID_HEIGHT = 600
+MOST_STROKES = 200
+MOST_POINTS = 5000
+#: Far above what so many points need; longer text is refused before it is read.
+_MOST_LETTERS = 100_000
+_POINT_LENGTH = 2
+
+Point: TypeAlias = tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sketch:
+    """Strokes in the order they were drawn, each a row of points on the grid."""
+
+    strokes: tuple[tuple[Point, ...], ...]
+
+
+def read_sketch(text: str) -> Sketch | None:
+    """Return the sketch of a JSON text such as `[[[0, 0], [10, 5]]]`, None for an empty one.
+
+    Raises Invalid at "sketch" for too many strokes or points, and for anything that is no sketch.
+    """
+    if not text.strip():
+        return None
+    if len(text) > _MOST_LETTERS:
+        _refuse("The sketch is too big. Clear it and draw it with fewer strokes.")
+    try:
+        given = json.loads(text)
+    except (ValueError, RecursionError):
+        _refuse("The sketch did not arrive whole. Clear it and draw it again.")
+    if not isinstance(given, list):
+        _refuse("The sketch did not arrive whole. Clear it and draw it again.")
+    if len(given) > MOST_STROKES:
+        _refuse(f"The sketch has more than {MOST_STROKES} strokes. Take some away.")
+    strokes = tuple(_read_stroke(one) for one in given)
+    if sum(map(len, strokes)) > MOST_POINTS:
+        _refuse("The sketch is too long. Clear it and draw it with fewer strokes.")
+    return Sketch(strokes=strokes) if strokes else None
+
+
+def _read_stroke(given: object) -> tuple[Point, ...]:
+    if not isinstance(given, list) or not given:
+        _refuse("A stroke of the sketch is empty. Clear it and draw it again.")
+    return tuple(_read_point(one) for one in given)
+
+
+def _read_point(given: object) -> Point:
+    # A bool is an int in Python, but no place on the grid.
+    if (
+        not isinstance(given, list)
+        or len(given) != _POINT_LENGTH
+        or any(type(one) is not int for one in given)
+    ):
+        _refuse("The sketch has a point that is no whole number. Clear it and draw it again.")
+    x, y = given
+    if not (0 <= x <= GRID_WIDTH and 0 <= y <= GRID_HEIGHT):
+        _refuse("The sketch leaves the drawing area. Clear it and draw it again.")
+    return x, y
+
+
+def _refuse(what: str) -> NoReturn:
+    raise Invalid.at("sketch", what)
