@@ -5,22 +5,21 @@ Every problem names file and line, so that whoever edits the texts finds the pla
 
 from __future__ import annotations
 
-import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import product
 from typing import NoReturn
 
-from journal.content.texts import get_text, slots_of
+from journal.content.ladder_wordings import find_fault, find_telling
+from journal.content.texts import slots_of
 from journal.domain.classes import GradeBand
 from journal.domain.diagnoses import Reading
 from journal.domain.errors import Invalid
 from journal.domain.ladders import Rung
 
-_SLOTS = frozenset({"factor", "old", "new"})
+_SLOTS = ("factor", "old", "new")
 _LEAST_STARTERS = 2
-_WORD = re.compile(r"[a-z-]+")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,7 +50,7 @@ def read_ladder(text: str, name: str, language: str) -> dict[tuple[Rung, GradeBa
     except tomllib.TOMLDecodeError as error:
         message = f"{name} cannot be read: {error}."
         raise Invalid(message) from None
-    reader = _Reader(text, name, frozenset(get_text("telling_words", language, "words").split()))
+    reader = _Reader(text, name, language)
     return {
         (rung, band): reader.read(document, rung, band) for rung, band in product(Rung, GradeBand)
     }
@@ -63,7 +62,7 @@ class _Reader:
 
     source: str
     name: str
-    telling: frozenset[str]
+    language: str
 
     def read(self, document: Mapping[str, object], rung: Rung, band: GradeBand) -> Wordings:
         """Return what a rung says to a band."""
@@ -79,7 +78,7 @@ class _Reader:
         if not isinstance(starters, list) or len(starters) < _LEAST_STARTERS:
             self._refuse(head, f"{rung.value} needs two starters or more for band {band.value}")
         for starter in starters:
-            self._check_words(str(starter))
+            self._refuse_fault(str(starter), find_telling(str(starter), self.language))
         wordings = tuple(self._wording(one, head) for one in given)
         if wordings[0].launches is not None or wordings[0].points_to is not None:
             self._refuse(head, f"the first wording of {rung.value} must fit every group")
@@ -88,14 +87,11 @@ class _Reader:
     def _wording(self, given: object, head: str) -> Wording:
         entry = given if isinstance(given, Mapping) else {}
         text, plain = str(entry.get("text", "")).strip(), str(entry.get("plain", "")).strip()
-        if "?" not in text:
-            self._refuse(text or head, "a wording must ask something: it needs a question mark")
+        self._refuse_fault(text or head, find_fault(text, self.language, slots=_SLOTS))
         if slots_of(text) and not plain:
             self._refuse(text, "a wording with a slot needs a plain one beside it")
-        if slots_of(text) - _SLOTS or slots_of(plain):
-            self._refuse(text, "only {factor}, {old} and {new} can be filled, and none in `plain`")
-        self._check_words(text)
-        self._check_words(plain)
+        if plain:
+            self._refuse_fault(plain, find_fault(plain, self.language))
         launches = entry.get("launches")
         points = entry.get("points")
         if points not in {None, Reading.DEVICE.value, Reading.USE.value}:
@@ -107,11 +103,9 @@ class _Reader:
             points_to=None if points is None else Reading(str(points)),
         )
 
-    def _check_words(self, text: str) -> None:
-        found = sorted(set(_WORD.findall(text.lower())) & self.telling)
-        if found or any(sign.isdigit() for sign in text):
-            what = f"the word “{found[0]}”" if found else "a number"
-            self._refuse(text, f"{what} tells what to do; a question only asks")
+    def _refuse_fault(self, near: str, fault: str | None) -> None:
+        if fault is not None:
+            self._refuse(near, fault.removesuffix("."))
 
     def _refuse(self, near: str, what: str) -> NoReturn:
         lines = self.source.splitlines()
