@@ -1,4 +1,4 @@
-"""Teachers' own wordings of the ladder, one a class and rung."""
+"""Teachers' own wordings of the ladder, by class and rung, from which moment on."""
 
 from __future__ import annotations
 
@@ -15,10 +15,10 @@ from journal.store.tables import Row, choice, text_column
 
 
 class LadderTextRow(Row):
-    """What a rung says in one class."""
+    """What a rung says in one class from a moment on."""
 
     __tablename__ = "ladder_texts"
-    __table_args__ = (sa.UniqueConstraint("school_id", "class_id", "rung"),)
+    __table_args__ = (sa.UniqueConstraint("school_id", "class_id", "rung", "set_at"),)
 
     school_id: Mapped[UUID] = mapped_column(sa.ForeignKey("schools.id"))
     class_id: Mapped[UUID] = mapped_column(sa.ForeignKey("classes.id"))
@@ -30,8 +30,10 @@ class LadderTextRow(Row):
 def set_text(
     session: Session, school_class: SchoolClass, rung: Rung, text: str, at: datetime
 ) -> None:
-    """Keep a teacher's wording of a rung in place of the one before."""
-    drop_text(session, school_class.id, rung)
+    """Keep a teacher's wording of a rung from a moment on; "" goes back to the journal's words.
+
+    The wordings before stay: a group that reads one now reads it to the end.
+    """
     session.add(
         LadderTextRow(
             school_id=school_class.school_id,
@@ -44,23 +46,17 @@ def set_text(
     session.flush()
 
 
-def drop_text(session: Session, class_id: UUID, rung: Rung) -> None:
-    """Go back to the journal's own wordings of a rung."""
-    session.execute(
-        sa.delete(LadderTextRow).where(
-            LadderTextRow.class_id == class_id, LadderTextRow.rung == rung
-        )
-    )
-
-
-def texts_of_class(session: Session, class_id: UUID) -> dict[Rung, LadderText]:
-    """Return the teacher's wordings by rung, for the rungs that have one."""
+def texts_of_class(session: Session, school_class: SchoolClass) -> tuple[LadderText, ...]:
+    """Return every wording that the teacher ever set, in order."""
     found = session.scalars(
         sa.select(LadderTextRow)
-        .where(LadderTextRow.class_id == class_id)
-        .execution_options(populate_existing=True)
+        .where(
+            LadderTextRow.school_id == school_class.school_id,
+            LadderTextRow.class_id == school_class.id,
+        )
+        .order_by(LadderTextRow.set_at)
     )
-    return {
-        row.rung: LadderText(class_id=row.class_id, rung=row.rung, text=row.text, set_at=row.set_at)
+    return tuple(
+        LadderText(class_id=row.class_id, rung=row.rung, text=row.text, set_at=row.set_at)
         for row in found
-    }
+    )

@@ -91,7 +91,11 @@ def upgrade() -> None:
         ),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_ladder_texts")),
         sa.UniqueConstraint(
-            "school_id", "class_id", "rung", name=op.f("uq_ladder_texts_school_id_class_id_rung")
+            "school_id",
+            "class_id",
+            "rung",
+            "set_at",
+            name=op.f("uq_ladder_texts_school_id_class_id_rung_set_at"),
         ),
     )
 
