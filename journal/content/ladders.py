@@ -2,18 +2,20 @@
 
 Each rung has several wordings, for the kind of challenge and for what the trials point to. A
 question may name a factor that the group itself changed; never a value, a direction or a remedy.
+A factor keeps the name that the challenge gives it, whatever the language of the question.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
 
 from journal.content.ladder_documents import Wording, Wordings, read_ladder
-from journal.content.texts import FALLBACK_LANGUAGE, slots_of
+from journal.content.languages import QUESTION_LANGUAGES
+from journal.content.texts import FALLBACK_LANGUAGE, get_text, slots_of
 from journal.domain.classes import GradeBand
 from journal.domain.diagnoses import Reading
 from journal.domain.ladders import Rung
@@ -30,6 +32,8 @@ class Question:
     aloud: str
     #: The wording for a group that changed nothing yet.
     plain: str
+    #: Of text and starters, so that a voice reads them rightly.
+    language: str
 
 
 def get_question(
@@ -53,6 +57,7 @@ def questions_for(
     points_to: Reading = Reading.CANNOT_TELL,
 ) -> tuple[Question, ...]:
     """Return every wording that fits, what the trials point to first; slots are still open."""
+    language = ladder_language(language)
     found = _read(language)[rung, band]
     fitting = [
         one
@@ -60,13 +65,25 @@ def questions_for(
         if one.launches in {None, launches} and one.points_to in {None, points_to}
     ]
     fitting.sort(key=lambda one: one.points_to is None)
-    return tuple(_question(one, found.starters) for one in fitting)
+    return tuple(_question(one, found.starters, language) for one in fitting)
 
 
 def all_questions(rung: Rung, band: GradeBand, language: str) -> tuple[Question, ...]:
     """Return every wording of a rung and band, whomever it fits."""
+    language = ladder_language(language)
     found = _read(language)[rung, band]
-    return tuple(_question(one, found.starters) for one in found.wordings)
+    return tuple(_question(one, found.starters, language) for one in found.wordings)
+
+
+def ladder_language(language: str) -> str:
+    """Return the language in which questions are put: English where there is no such ladder."""
+    return language if language in dict(QUESTION_LANGUAGES) else FALLBACK_LANGUAGE
+
+
+def join_factors(names: Iterable[str], language: str) -> str:
+    """Return the names of factors that were changed together, as they stand in a question."""
+    between = get_text("ladders", ladder_language(language), "between_factors")
+    return between.join(map(_inside, names))
 
 
 def pick_fresh(questions: Collection[Question], put: Collection[str]) -> Question:
@@ -96,21 +113,18 @@ def fill_question(
 
 @cache
 def _read(language: str) -> dict[tuple[Rung, GradeBand], Wordings]:
-    """Return the ladder of a language; where it has none, English stands in."""
-    folder = files("journal.content") / "ladders"
-    file = folder / f"{language}.toml"
-    if not language.isidentifier() or not file.is_file():
-        language = FALLBACK_LANGUAGE
-        file = folder / f"{language}.toml"
-    return read_ladder(file.read_text(encoding="utf-8"), f"ladders/{language}.toml", language)
+    name = f"ladders/{language}.toml"
+    text = (files("journal.content") / name).read_text(encoding="utf-8")
+    return read_ladder(text, name, language)
 
 
-def _question(wording: Wording, starters: tuple[str, ...]) -> Question:
+def _question(wording: Wording, starters: tuple[str, ...], language: str) -> Question:
     return Question(
         text=wording.text,
         starters=starters,
         aloud=wording.text,
         plain=wording.plain or wording.text,
+        language=language,
     )
 
 

@@ -1,4 +1,4 @@
-"""The questions of the ladder: whole, different, and never an answer."""
+"""Which question of the ladder is put, and what is filled into it."""
 
 from __future__ import annotations
 
@@ -6,107 +6,18 @@ from itertools import product
 
 import pytest
 
-from journal.content.bands import which_measures
 from journal.content.ladders import (
-    Question,
-    all_questions,
     fill_question,
     get_question,
+    join_factors,
     pick_fresh,
     questions_for,
 )
-from journal.content.library import ready_challenges
-from journal.domain.challenges import Factor
+from journal.content.languages import QUESTION_LANGUAGES
 from journal.domain.classes import GradeBand
-from journal.domain.diagnoses import Reading
 from journal.domain.ladders import Rung
-from tests.content.wording import TELLING_WORDS, UNWANTED_WORDS, sentences_of, words_of
 
-LABELS = ("Earlier", "Later")
-#: What the trials of a group may point to.
-POINTS = (Reading.DEVICE, Reading.USE, Reading.CANNOT_TELL)
-
-
-def factors_for(band: GradeBand) -> list[Factor]:
-    """Return every factor of the ready challenges that a band is offered."""
-    return [
-        factor
-        for challenge in ready_challenges()
-        for part in challenge.parts
-        for factor in part.factors
-        if not factor.bands or band in factor.bands
-    ]
-
-
-def rendered(rung: Rung, band: GradeBand) -> list[Question]:
-    """Return every question as every group of a band could meet it."""
-    return [
-        filled
-        for question in all_questions(rung, band, "en")
-        for filled in (
-            fill_question(question),
-            *(fill_question(question, factor.name, *LABELS) for factor in factors_for(band)),
-        )
-    ]
-
-
-@pytest.mark.parametrize(("rung", "band"), list(product(Rung, GradeBand)))
-def test_a_question_names_no_value_direction_or_remedy(rung: Rung, band: GradeBand) -> None:
-    """Looked for in the text as it is put, with each factor of each challenge, and its starters."""
-    for question in rendered(rung, band):
-        for text in (question.text, question.aloud, *question.starters):
-            words = set(words_of(text))
-            assert set() == words & (TELLING_WORDS | UNWANTED_WORDS)
-            assert not any(character.isdigit() for character in text)
-
-
-@pytest.mark.parametrize(("rung", "band"), list(product(Rung, GradeBand)))
-def test_a_question_is_whole(rung: Rung, band: GradeBand) -> None:
-    """It asks, no slot stays open, and four or five starters can be tapped."""
-    for question in rendered(rung, band):
-        assert "?" in question.text
-        assert not set("{}") & set(question.text + question.aloud)
-        assert 4 <= len(set(question.starters)) <= 5
-
-
-@pytest.mark.parametrize(("rung", "band"), list(product(Rung, GradeBand)))
-def test_sentences_are_as_short_as_the_band_reads(rung: Rung, band: GradeBand) -> None:
-    """At most 8 words in grade 2 and 12 above; at most two sentences."""
-    for question in rendered(rung, band):
-        sentences = sentences_of(question.text)
-        assert len(sentences) <= 2
-        assert max(len(words_of(one)) for one in sentences) <= (
-            which_measures(band).most_words_a_sentence
-        ), question.text
-
-
-def test_no_two_wordings_share_a_sentence() -> None:
-    """Each step up sounds new, so does coming back, and growing older."""
-    owner: dict[str, str] = {}
-    for rung, band in product(Rung, GradeBand):
-        for question in all_questions(rung, band, "en"):
-            for sentence in {*sentences_of(question.text), *sentences_of(question.plain)}:
-                assert question.text == owner.setdefault(sentence, question.text)
-
-
-@pytest.mark.parametrize(
-    ("rung", "band", "launches", "points_to"),
-    list(product(Rung, GradeBand, (True, False), POINTS)),
-)
-def test_a_group_can_come_back_in_one_lesson(
-    rung: Rung,
-    band: GradeBand,
-    launches: bool,  # noqa: FBT001 - one of the cases
-    points_to: Reading,
-) -> None:
-    """Three wordings or more fit each group at each rung; what the trials point to comes first."""
-    fitting = questions_for(rung, band, "en", launches=launches, points_to=points_to)
-    assert len(fitting) >= 3
-    others = set(POINTS) - {points_to}
-    for other in others:
-        apart = questions_for(rung, band, "en", launches=launches, points_to=other)
-        if points_to is not Reading.CANNOT_TELL:
-            assert fitting[0] not in apart
+LADDERS = tuple(code for code, _ in QUESTION_LANGUAGES)
 
 
 def test_questions_that_were_put_come_back_last() -> None:
@@ -135,6 +46,21 @@ def test_a_group_that_changed_something_hears_its_own_factor() -> None:
     assert filled.text == filled.aloud
 
 
+def test_a_factor_is_quoted_in_a_spanish_question() -> None:
+    """Its name is the challenge's own; two that changed together stand in quotes each."""
+    question = get_question(Rung.COMPARE, GradeBand.TWO, "es")
+    one = fill_question(question, join_factors(["Tip"], "es"), "Dart 1", "Dart 2")
+    both = fill_question(question, join_factors(["Tip", "Fin area"], "es"), "Dart 1", "Dart 2")
+    assert "Cambiaron «tip». ¿Qué ya no es igual?" == one.text
+    assert "Cambiaron «tip» y «fin area». ¿Qué ya no es igual?" == both.text
+
+
+def test_factors_changed_together_are_named_together() -> None:
+    """English joins them with its own words."""
+    assert "tip and the fin area" == join_factors(["Tip", "Fin area"], "en")
+    assert "" == join_factors([], "en")
+
+
 def test_both_revisions_are_named_where_the_band_reads_them() -> None:
     """Labels are put as they are."""
     question = get_question(Rung.COMPARE, GradeBand.THREE_TO_FIVE, "en")
@@ -142,10 +68,12 @@ def test_both_revisions_are_named_where_the_band_reads_them() -> None:
     assert filled.text.startswith("Bridge 1, then Bridge 2: you changed the fold.")
 
 
-@pytest.mark.parametrize("factor", [None, "", "  "])
-def test_a_group_that_changed_nothing_gets_the_plain_wording(factor: str | None) -> None:
+@pytest.mark.parametrize(("language", "factor"), list(product(LADDERS, [None, "", "  "])))
+def test_a_group_that_changed_nothing_gets_the_plain_wording(
+    language: str, factor: str | None
+) -> None:
     """No empty slot is ever shown."""
-    question = get_question(Rung.COMPARE, GradeBand.SIX_TO_EIGHT, "en")
+    question = get_question(Rung.COMPARE, GradeBand.SIX_TO_EIGHT, language)
     filled = fill_question(question, factor, "Launcher 1", "Launcher 2")
     assert question.plain == filled.text == filled.aloud
 

@@ -33,7 +33,7 @@ UNWANTED_WORDS = _words_in(
     """
 )
 
-_WORD = re.compile(r"[A-Za-z0-9µ²'’.,-]*[A-Za-z0-9²]")
+_WORD = re.compile(r"[\w'’.,-]*\w")
 
 
 def words_of(text: str) -> list[str]:
