@@ -35,6 +35,8 @@ class Group:
     number: int
     name: str
     members: tuple[Member, ...] = ()
+    #: Of the questions on the ladder; None for the language of the class.
+    question_language: str | None = None
 
     @property
     def present_members(self) -> tuple[Member, ...]:

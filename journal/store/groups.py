@@ -72,6 +72,13 @@ def rename_group(session: Session, group_id: UUID, name: str) -> None:
     session.execute(sa.update(GroupRow).where(GroupRow.id == group_id).values(name=name))
 
 
+def set_question_language(session: Session, group_id: UUID, language: str | None) -> None:
+    """Keep the language of a group's questions; None for the language of the class."""
+    session.execute(
+        sa.update(GroupRow).where(GroupRow.id == group_id).values(question_language=language)
+    )
+
+
 def get_group(session: Session, group_id: UUID) -> Group:
     """Return the group with all its members, past ones too; raise NotFound."""
     row = session.get(GroupRow, group_id)
@@ -135,6 +142,7 @@ def _with_members(session: Session, rows: Iterable[GroupRow]) -> list[Group]:
             number=row.number,
             name=row.name,
             members=tuple(members[row.id]),
+            question_language=row.question_language,
         )
         for row in rows
     ]

@@ -169,6 +169,7 @@ def get_ground(session: Session, group_id: UUID, logged_at: datetime) -> TrialGr
             number=row[_GROUPS.number],
             name=row[_GROUPS.name],
             members=_members(session, group_id),
+            question_language=row[_GROUPS.question_language],
         ),
         school_class=SchoolClass(
             id=row[_CLASSES.id],
