@@ -1,0 +1,40 @@
+"""The questions of a class's ladder, in the teacher's own words."""
+
+from __future__ import annotations
+
+from http import HTTPStatus
+from uuid import UUID
+
+from flask import Blueprint, flash, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+
+from journal.domain.errors import Invalid
+from journal.services.ladder_text_pages import prepare_ladder_texts
+from journal.services.ladder_texts import set_ladder_texts
+from journal.web.request_work import request_work
+
+pages = Blueprint("ladder_texts", __name__)
+
+
+@pages.get("/classes/<uuid:class_id>/ladder")
+def show_ladder_texts(class_id: UUID) -> str:
+    """Show the question of each rung."""
+    with request_work() as work:
+        page = prepare_ladder_texts(work, class_id)
+    return render_template("pages/ladder_texts/ladder_texts.html", page=page)
+
+
+@pages.post("/classes/<uuid:class_id>/ladder")
+def change_ladder_texts(class_id: UUID) -> Response | tuple[str, int]:
+    """Keep the teacher's questions, or show the form again with what is to be mended."""
+    entered = request.form.to_dict()
+    try:
+        with request_work() as work:
+            changed = set_ladder_texts(work, class_id, entered)
+    except Invalid as invalid:
+        with request_work(writing=False) as work:
+            page = prepare_ladder_texts(work, class_id, entered, invalid.by_field())
+        return render_template("pages/ladder_texts/ladder_texts.html", page=page), 422
+    flash("Kept. A group reads it from its next rung on." if changed else "Nothing was changed.")
+    address = url_for("ladder_texts.show_ladder_texts", class_id=class_id)
+    return redirect(address, HTTPStatus.SEE_OTHER)
