@@ -15,7 +15,9 @@ from math import pi
 import numpy as np
 from scipy.ndimage import gaussian_filter, map_coordinates
 
-from tests.simulation.best_students import EDGE, Array, Seen, draw_evenly, weigh_cells, weigh_hits
+from tests.simulation.best_cells import weigh_cells
+from tests.simulation.best_draws import Array, Seen, Shared, draw_evenly
+from tests.simulation.best_hits import EDGE, weigh_hits
 from tests.simulation.causes import CAUSE_SETS, CHANCES
 from tests.simulation.classrooms import Classroom, Telling
 
@@ -24,6 +26,11 @@ PANEL_CAUSES = [causes for causes in CAUSE_SETS if "mechanism" not in causes]
 FIRST = 160
 KERNELS = 48
 FRESH = 0.15
+MECHANISM = frozenset({"mechanism"})
+#: Sets less probable than the first are not sampled, those less than the second not reported on.
+NEGLIGIBLE, MATTERS = 1e-4, 1e-3
+#: A sample is effective enough with so many; else more are drawn, this often.
+ENOUGH, MOST_REPEATS = 200, 5
 #: The table of where a device with an offset gathers.
 REACH, GRID = 5.0, 0.05
 
@@ -40,30 +47,48 @@ def find_best(group: Classroom, telling: Telling, seed: int, draws: int = 256) -
     """Return the posterior of the generating model."""
     rng = np.random.default_rng(seed)
     students = _students_of(group)
+    misfires = _chances_of_misfires(group)
+    weighers = [_Weigher(rng, causes, students, telling) for causes in PANEL_CAUSES]
+    logs = {one.causes: one.look() for one in weighers}
+    likely = _join(logs, misfires)
+    # A set that is out of the question needs no sample.
+    asked = [one for one in weighers if _chance(likely, one.causes) >= NEGLIGIBLE]
+    logs |= {one.causes: one.sample(draws) for one in asked}
+    joint = _join(logs, misfires)
+    matter = [one for one in asked if _chance(joint, one.causes) >= MATTERS]
+    for one in matter:
+        for _ in range(MOST_REPEATS):
+            if one.effective < ENOUGH:
+                logs[one.causes] = one.sample(draws)
+    return Best(_join(logs, misfires), {one.causes: one.effective for one in matter})
+
+
+def _chance(joint: dict[frozenset[str], float], causes: frozenset[str]) -> float:
+    """Return the probability of a set of panel causes, with and without misfires beside it."""
+    return joint[causes] + joint.get(causes | MECHANISM, 0.0)
+
+
+def _join(
+    logs: dict[frozenset[str], float], misfires: tuple[float, float]
+) -> dict[frozenset[str], float]:
+    """Return the probability of each cause set."""
+    top = max(logs.values())
+    joint = {
+        causes: float(
+            chance * misfires[causes >= MECHANISM] * np.exp(logs[causes - MECHANISM] - top)
+        )
+        for causes, chance in zip(CAUSE_SETS, CHANCES, strict=True)
+    }
+    total = sum(joint.values())
+    return {causes: one / total for causes, one in joint.items()}
+
+
+def _chances_of_misfires(group: Classroom) -> tuple[float, float]:
+    """Return how likely the misfires are with a sound mechanism, and with one that is not."""
     misfires, count = sum(group.misfired), len(group.misfired)
-    logs, effective = {}, {}
-    for causes in PANEL_CAUSES:
-        weights = _weigh(rng, causes, students, telling, draws)
-        top = weights.max()
-        shares = np.exp(weights - top)
-        logs[causes] = top + np.log(shares.mean())
-        effective[causes] = shares.sum() ** 2 / (shares**2).sum()
     rates = 0.25 + 0.25 * (np.arange(400) + 0.5) / 400
     many = (rates**misfires * (1 - rates) ** (count - misfires)).mean()
-    few = 0.03**misfires * 0.97 ** (count - misfires)
-    top = max(logs.values())
-    joint = {}
-    for causes, chance in zip(CAUSE_SETS, CHANCES, strict=True):
-        panel = causes - {"mechanism"}
-        rate = many if "mechanism" in causes else few
-        joint[causes] = chance * rate * np.exp(logs[panel] - top)
-    total = sum(joint.values())
-    chances = {causes: float(one / total) for causes, one in joint.items()}
-    # A set that is out of the question needs no sample.
-    return Best(
-        chances,
-        {one: float(e) for one, e in effective.items() if chances[one] >= 1e-3},
-    )
+    return 0.03**misfires * 0.97 ** (count - misfires), float(many)
 
 
 def _students_of(group: Classroom) -> list[Seen]:
@@ -74,87 +99,99 @@ def _students_of(group: Classroom) -> list[Seen]:
     found = []
     for number in range(group.size):
         own = (student == number) & ~misfired
-        found.append(Seen(x[own], y[own], load[own], beyond[own]))
+        rows = (one[own].astype(np.float32) for one in (x, y, load))
+        found.append(Seen(*rows, beyond[own]))
     return found
 
 
-@dataclass(frozen=True, slots=True)
-class Shared:
-    """Draws of what the group shares, a row each: x, y of the device, slope, extra scatter."""
+class _Weigher:
+    """One cause set: a first sample from the prior shows where the next one is needed."""
 
-    rows: Array
-    #: Logarithm of prior over proposal.
-    logs: Array
+    def __init__(
+        self,
+        rng: np.random.Generator,
+        causes: frozenset[str],
+        students: list[Seen],
+        telling: Telling,
+    ) -> None:
+        self.rng, self.causes, self.students, self.telling = rng, causes, students, telling
+        self.free = np.array([True, True, "load" in causes, "device_scatter" in causes])
+        self.rows = _draw_prior(rng, causes, FIRST)
+        self.shares = np.full(FIRST, 1 / FIRST)
+        self.logs = np.zeros(0)
+
+    def look(self) -> float:
+        """Find where draws are needed; return a first log likelihood of the cause set."""
+        logs = self._weigh(self.rows)
+        for _ in range(2 if self.telling is Telling.POSITIONS else 1):
+            # Weights are flattened at first, where few draws carry everything.
+            self.shares = _shares(logs / 2)
+            self.rows, over = self._near(FIRST)
+            logs = over + self._weigh(self.rows)
+        self.shares = _shares(logs)
+        return _mean(logs)
+
+    def sample(self, draws: int) -> float:
+        """Draw more; return the log likelihood of the cause set from all that were drawn."""
+        rows, over = self._near(draws)
+        self.logs = np.concatenate([self.logs, over + self._weigh(rows)])
+        return _mean(self.logs)
+
+    @property
+    def effective(self) -> float:
+        """Return how many draws of equal weight tell as much as those that there are."""
+        return float(1 / (_shares(self.logs) ** 2).sum())
+
+    def _near(self, draws: int) -> tuple[Array, Array]:
+        """Draw from a mixture about rows picked by their share, and from the prior for the rest.
+
+        Second comes the logarithm of prior over proposal.
+        """
+        rng, free = self.rng, self.free
+        centres = self.rows[rng.choice(len(self.rows), KERNELS, p=self.shares)]
+        middle = (self.shares[:, None] * self.rows).sum(0)
+        sd = np.sqrt((self.shares[:, None] * (self.rows - middle) ** 2).sum(0))
+        breadth = np.clip(0.8 * sd, [0.08, 0.08, 0.02, 0.1], [0.3, 0.3, 0.06, 0.25])
+        picked = centres[rng.permutation(draws) % KERNELS]
+        near = np.where(free, picked + rng.normal(0, 1, (draws, 4)) * breadth, picked)
+        fresh = _draw_prior(rng, self.causes, draws)
+        at = np.where((rng.random(draws) < FRESH)[:, None], fresh, near)
+        prior = _prior_density(self.causes, at)
+        away = ((at[:, None, free] - centres[None, :, free]) / breadth[free]) ** 2
+        scale = np.prod(breadth[free]) * (2 * pi) ** (free.sum() / 2)
+        kernels = np.exp(-away.sum(2) / 2).mean(1) / scale
+        with np.errstate(divide="ignore"):
+            return at, np.log(prior) - np.log(FRESH * prior + (1 - FRESH) * kernels)
+
+    def _weigh(self, rows: Array) -> Array:
+        """Return log likelihoods of all trials: students are independent given what is shared."""
+        single = rows.astype(np.float32)
+        shared = Shared(single[:, 0], single[:, 1], single[:, 2], single[:, 3] ** 2)
+        ask = "use" in self.causes
+        none, one, two = np.zeros(len(rows)), *np.full((2, len(rows)), -np.inf)
+        for seen in self.students:
+            if self.telling is Telling.POSITIONS:
+                good, poor = weigh_hits(self.rng, seen, shared, ask=ask)
+            else:
+                good, poor = weigh_cells(self.rng, seen, shared, self.telling, ask=ask)
+            if ask:
+                two = np.logaddexp(two + good, one + poor)
+                one = np.logaddexp(one + good, none + poor)
+            none = none + good
+        if not ask:
+            return none
+        size = len(self.students)
+        return np.logaddexp(one - np.log(2 * size), two - np.log(size * (size - 1)))
 
 
-def _weigh(
-    rng: np.random.Generator,
-    causes: frozenset[str],
-    students: list[Seen],
-    telling: Telling,
-    draws: int,
-) -> Array:
-    """Return log weights: a first sample from the prior shows where the second one is needed."""
-    prior = _draw_prior(rng, causes, FIRST)
-    first = Shared(prior, np.zeros(FIRST))
-    weights = first.logs + _likelihoods(rng, causes, students, telling, first)
-    shares = np.exp(weights - weights.max())
-    shares /= shares.sum()
-    for _ in range(2 if telling is Telling.POSITIONS else 1):
-        # Weights are flattened at first, where few draws carry everything.
-        flat = np.sqrt(shares) / np.sqrt(shares).sum()
-        proposal = _near(rng, causes, first.rows, flat, FIRST)
-        weights = proposal.logs + _likelihoods(rng, causes, students, telling, proposal)
-        first = proposal
-        shares = np.exp(weights - weights.max())
-        shares /= shares.sum()
-    second = _near(rng, causes, first.rows, shares, draws)
-    return second.logs + _likelihoods(rng, causes, students, telling, second)
+def _shares(logs: Array) -> Array:
+    weights = np.exp(logs - logs.max())
+    return weights / weights.sum()
 
 
-def _near(
-    rng: np.random.Generator, causes: frozenset[str], rows: Array, shares: Array, draws: int
-) -> Shared:
-    """Draw from a mixture about rows picked by their share, and from the prior for the rest."""
-    centres = rows[rng.choice(len(rows), KERNELS, p=shares)]
-    middle = (shares[:, None] * rows).sum(0)
-    sd = np.sqrt((shares[:, None] * (rows - middle) ** 2).sum(0))
-    breadth = np.clip(0.8 * sd, [0.08, 0.08, 0.02, 0.1], [0.3, 0.3, 0.06, 0.25])
-    free = np.array([True, True, "load" in causes, "device_scatter" in causes])
-    picked = centres[rng.permutation(draws) % KERNELS]
-    near = np.where(free, picked + rng.normal(0, 1, (draws, 4)) * breadth, picked)
-    fresh = _draw_prior(rng, causes, draws)
-    at = np.where((rng.random(draws) < FRESH)[:, None], fresh, near)
-    prior = _prior_density(causes, at)
-    away = ((at[:, None, free] - centres[None, :, free]) / breadth[free]) ** 2
-    scale = np.prod(breadth[free]) * (2 * pi) ** (free.sum() / 2)
-    kernels = np.exp(-away.sum(2) / 2).mean(1) / scale
-    with np.errstate(divide="ignore"):
-        return Shared(at, np.log(prior) - np.log(FRESH * prior + (1 - FRESH) * kernels))
-
-
-def _likelihoods(
-    rng: np.random.Generator,
-    causes: frozenset[str],
-    students: list[Seen],
-    telling: Telling,
-    shared: Shared,
-) -> Array:
-    spots, slope, extra = shared.rows[:, :2], shared.rows[:, 2], shared.rows[:, 3] ** 2
-    draws = len(slope)
-    none, one, two = np.zeros(draws), np.full(draws, -np.inf), np.full(draws, -np.inf)
-    ask = "use" in causes
-    inside = weigh_hits if telling is Telling.POSITIONS else weigh_cells
-    for seen in students:
-        good, poor = inside(rng, seen, spots, slope, extra, telling, ask)
-        if ask:
-            two = np.logaddexp(two + good, one + poor)
-            one = np.logaddexp(one + good, none + poor)
-        none = none + good
-    if not ask:
-        return none
-    size = len(students)
-    return np.logaddexp(one - np.log(2 * size), two - np.log(size * (size - 1)))
+def _mean(logs: Array) -> float:
+    top = logs.max()
+    return float(top + np.log(np.exp(logs - top).mean()))
 
 
 def _draw_prior(rng: np.random.Generator, causes: frozenset[str], draws: int) -> Array:

@@ -16,7 +16,7 @@ from journal.analysis.dominance import cliff_delta
 from journal.analysis.stall import FRESH_BEST
 from journal.analysis.stall_trend import RISE, find_trend
 
-SEED = 9200
+SEED = 9300
 LAST = 24
 RISING_TRIALS = 12
 NEVER = 999

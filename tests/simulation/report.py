@@ -26,7 +26,7 @@ from tests.simulation.plateaus import tell_stalls
 
 SEED = 9000
 ATTEMPTS = (6, 12, 24)
-DRAWS = {Telling.POSITIONS: 640, Telling.POINTS: 512, Telling.MEASURES: 512}
+DRAWS = 512
 ENOUGH = 200
 
 
@@ -119,7 +119,7 @@ def measure_distance(
     for number, room in enumerate(rooms):
         key = f"{attempts} {telling.value} {number}"
         if key not in samples:
-            best = find_best(room, telling, number, DRAWS[telling])
+            best = find_best(room, telling, number, DRAWS)
             samples[key] = (
                 [best.chances[causes] for causes in CAUSE_SETS],
                 [round(one) for one in best.effective.values()],
