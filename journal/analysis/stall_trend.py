@@ -19,10 +19,11 @@ FIRST_LOOK = 10
 WINDOW = 20
 #: A rise that must not be called: this much of the scatter a trial.
 RISE = 0.15
-#: How many standard errors the slope must lie below it: few at first, more as looks add up.
-FIRST_DEMAND, LAST_DEMAND = 1.75, 2.4
-EASY_LOOKS_UNTIL = 12
-DEMAND_STEP = 0.4
+#: How many standard errors the slope must lie below it. Of the wrong calls that are allowed most are
+#: spent about the twelfth trial, where they shorten the delay most: fewer are asked for from look to
+#: look until then, and many after it, as looks add up.
+FIRST_DEMANDS = {10: 2.0, 11: 1.8, 12: 1.6}
+LAST_DEMAND = 2.4
 #: A scatter that fell to less than this share from the first half of the window to the second is
 #: progress by itself.
 SHRUNK = 0.5
@@ -63,8 +64,7 @@ def find_trend(merits: Sequence[float], *, stricter: float = 0.0) -> Trend | Non
     slope = fsum((at - middle) * value for at, value in enumerate(last)) / breadth
     left = fsum((value - mean - slope * (at - middle)) ** 2 for at, value in enumerate(last))
     scatter = sqrt(left / (n - 2))
-    more = DEMAND_STEP * max(0, count - EASY_LOOKS_UNTIL)
-    demand = min(LAST_DEMAND, FIRST_DEMAND + more) + stricter
+    demand = FIRST_DEMANDS.get(count, LAST_DEMAND) + stricter
     return Trend(
         trials=n,
         slope=_in_units_of(slope, scatter, max(map(abs, last))),
