@@ -7,10 +7,12 @@ is open, and none that the group read before in the same lesson.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
-from journal.content.ladders import Question, fill_question, pick_fresh, questions_for
+from journal.content.ladders import Question, fill_question, join_factors, pick_fresh, questions_for
 from journal.domain.diagnoses import Reading
 from journal.domain.factor_values import OTHER
+from journal.domain.ladder_texts import find_text
 from journal.domain.ladders import Climb, Rung
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
@@ -19,8 +21,13 @@ from journal.services.diagnoses import points_to
 from journal.services.records import GroupRecord
 
 
-def present_question(record: GroupRecord, climb: Climb) -> Question:
-    """Return the question of the rung that is open."""
+def present_question(record: GroupRecord, climb: Climb, language: str = "") -> Question:
+    """Return the question of the rung that is open.
+
+    `language` is the one in which a tablet has it before it, where the teacher has chosen another
+    since; "" for the one that is chosen now.
+    """
+    language = language or _choose_language(record.bench)
     return put_question(
         record.bench,
         climb.rung,
@@ -28,6 +35,8 @@ def present_question(record: GroupRecord, climb: Climb) -> Question:
         # As it was when the rung was opened: a question does not change while it is read.
         points=points_to(record, climb.rung_opened_at),
         put=_put_in_lesson(record, climb),
+        own=_find_own(record, climb, language),
+        language=language,
     )
 
 
@@ -38,28 +47,34 @@ def put_question(
     *,
     points: Reading = Reading.CANNOT_TELL,
     put: Sequence[str] = (),
+    own: str = "",
+    language: str = "",
 ) -> Question:
     """Return a rung's question in the band's words, with what the group itself changed last.
 
-    `put` are questions that were put already, oldest first.
+    `put` are questions that were put already, oldest first. `own` is the teacher's wording, which
+    comes before the journal's; it has no slots, and the band's starters stand under it.
     """
+    language = language or _choose_language(bench)
     questions = questions_for(
         rung,
         bench.school_class.band,
-        bench.school_class.language,
+        language,
         launches=bench.challenge.launches,
         points_to=points,
     )
+    if own:
+        questions = (replace(questions[0], text=own, aloud=own, plain=own), *questions)
     found = find_last_change(states)
     if found is None:
         return pick_fresh([fill_question(one) for one in questions], put)
     state, old, new = found
     factors = [state.kind.find_factor(change.factor) for change in new.changes]
-    named = [factor.name[:1].lower() + factor.name[1:] for factor in factors if factor is not None]
+    named = [factor.name for factor in factors if factor is not None]
     filled = [
         fill_question(
             one,
-            factor=" and the ".join(named),
+            factor=join_factors(named, language),
             old=f"{state.name} {old.number}",
             new=f"{state.name} {new.number}",
         )
@@ -84,6 +99,20 @@ def find_last_change(
         return None
     _, state, old, new = max(changed, key=lambda one: one[0])
     return state, old, new
+
+
+def _choose_language(bench: Bench) -> str:
+    return bench.group.question_language or bench.school_class.language
+
+
+def _find_own(record: GroupRecord, climb: Climb, language: str) -> str:
+    """Return the teacher's wording of the open rung, as it was when the rung was opened.
+
+    It is in the language of the class: a group that reads in another one gets the journal's words.
+    """
+    if language != record.bench.school_class.language:
+        return ""
+    return find_text(record.ladder_texts, climb.rung, climb.rung_opened_at)
 
 
 def _put_in_lesson(record: GroupRecord, climb: Climb) -> list[str]:
