@@ -19,9 +19,9 @@ FIRST_LOOK = 10
 WINDOW = 20
 #: A rise that must not be called: this much of the scatter a trial.
 RISE = 0.15
-#: How many standard errors the slope must lie below it. Of the wrong calls that are allowed most are
-#: spent about the twelfth trial, where they shorten the delay most: fewer are asked for from look to
-#: look until then, and many after it, as looks add up.
+#: How many standard errors the slope must lie below it. Most of the wrong calls that are allowed
+#: are spent about the twelfth trial, where they shorten the delay most: fewer are asked for from
+#: look to look until then, and many after it, as looks add up.
 FIRST_DEMANDS = {10: 2.0, 11: 1.8, 12: 1.6}
 LAST_DEMAND = 2.4
 #: A scatter that fell to less than this share from the first half of the window to the second is
