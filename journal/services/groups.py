@@ -1,4 +1,4 @@
-"""Groups of a class: dealt or made by hand, joined, left, renamed.
+"""Groups of a class: dealt or made by hand, joined, left, renamed, asked in another language.
 
 More than five are refused. Fewer than three are allowed and named: a child may have left.
 """
@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from uuid import UUID
 
 from journal.content.group_names import get_group_names
+from journal.content.languages import QUESTION_LANGUAGES
 from journal.domain.classes import SchoolClass
 from journal.domain.deals import deal
 from journal.domain.errors import Invalid, NotFound, Refused
@@ -87,6 +88,21 @@ def rename_group(work: Work, class_id: UUID, group_id: UUID, name: str) -> None:
     group = get_own_group(work, class_id, group_id)
     others = [one for one in groups.groups_of_class(work.session, class_id) if one.id != group.id]
     groups.rename_group(work.session, group_id, _check_name(name, others))
+    classes.bump_version(work.session, class_id)
+
+
+def set_question_language(work: Work, class_id: UUID, group_id: UUID, language: str) -> None:
+    """Put the ladder's questions to a group in another language; Invalid beside `language`.
+
+    A question that is open is put in it at once: whoever changes it has children before it who
+    cannot read it. What was answered keeps its question as it was.
+    """
+    group = get_own_group(work, class_id, group_id)
+    if language not in dict(QUESTION_LANGUAGES):
+        *others, last = [name for _, name in QUESTION_LANGUAGES]
+        what = f"There are no questions in this language. Choose {', '.join(others)} or {last}."
+        raise Invalid.at("language", what)
+    groups.set_question_language(work.session, group.id, language)
     classes.bump_version(work.session, class_id)
 
 

@@ -6,7 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from uuid import UUID
 
+from journal.content.ladders import get_question, ladder_language
+from journal.content.languages import QUESTION_LANGUAGES
+from journal.domain.classes import SchoolClass
 from journal.domain.errors import Invalid
+from journal.domain.groups import Group
+from journal.domain.ladders import Rung
 from journal.domain.rosters import LONGEST_NICKNAME
 from journal.services.class_pages import class_frame
 from journal.services.classes import get_own_class
@@ -33,8 +38,20 @@ class RosterPage:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LanguageOption:
+    """A language in which a group can be asked."""
+
+    code: str
+    #: Its own name for itself.
+    name: str
+    #: A first question in it, as the class's band reads it.
+    question: str
+    is_chosen: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class MembersPage:
-    """One group: its name, who is in it, who was, who could join."""
+    """One group: its name, who is in it, who was, who could join, in which language it is asked."""
 
     frame: DeskFrame
     class_id: UUID
@@ -48,6 +65,7 @@ class MembersPage:
     #: Where a member may go: pairs of a group's id, or a word, and what it is called.
     places: tuple[tuple[str, str], ...]
     ungrouped: tuple[tuple[str, str], ...]
+    languages: tuple[LanguageOption, ...]
     errors: Errors | None = None
 
 
@@ -99,7 +117,21 @@ def prepare_members(
         ungrouped=tuple(
             (str(one.id), one.nickname) for one in find_ungrouped(work, class_id, shelf)
         ),
+        languages=_languages(school_class, group),
         errors=errors,
+    )
+
+
+def _languages(school_class: SchoolClass, group: Group) -> tuple[LanguageOption, ...]:
+    present = ladder_language(group.question_language or school_class.language)
+    return tuple(
+        LanguageOption(
+            code=code,
+            name=name,
+            question=get_question(Rung.NOTICE, school_class.band, code).plain,
+            is_chosen=code == present,
+        )
+        for code, name in QUESTION_LANGUAGES
     )
 
 

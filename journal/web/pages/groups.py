@@ -10,7 +10,13 @@ from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
 from journal.services.class_pages import prepare_class
-from journal.services.groups import deal_groups, make_group, move_student, rename_group
+from journal.services.groups import (
+    deal_groups,
+    make_group,
+    move_student,
+    rename_group,
+    set_question_language,
+)
 from journal.services.roster_pages import prepare_members, prepare_roster
 from journal.services.rosters import add_students, bring_student_back, let_student_leave
 from journal.web.form_ids import read_id, read_ids
@@ -101,6 +107,20 @@ def name_group(class_id: UUID, group_id: UUID) -> Response | tuple[str, int]:
         with request_work(writing=False) as work:
             page = prepare_members(work, class_id, group_id, name, invalid.by_field())
         return render_template("pages/groups/group.html", page=page), 422
+    return _redirect_to_group(class_id, group_id)
+
+
+@pages.post("/classes/<uuid:class_id>/groups/<uuid:group_id>/question-language")
+def ask_in(class_id: UUID, group_id: UUID) -> Response | tuple[str, int]:
+    """Put the ladder's questions to the group in another language."""
+    try:
+        with request_work() as work:
+            set_question_language(work, class_id, group_id, request.form.get("language", ""))
+    except Invalid as invalid:
+        with request_work(writing=False) as work:
+            page = prepare_members(work, class_id, group_id, errors=invalid.by_field())
+        return render_template("pages/groups/group.html", page=page), 422
+    flash("Their questions come in this language from now on.")
     return _redirect_to_group(class_id, group_id)
 
 
