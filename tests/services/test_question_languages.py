@@ -14,7 +14,6 @@ from journal.domain.ladders import RUNGS, AnswerEntry, Rung
 from journal.services.benches import get_bench
 from journal.services.groups import set_question_language
 from journal.services.ladder_questions import present_question, put_question
-from journal.services.ladder_texts import set_ladder_texts
 from journal.services.ladders import answer_rung, start_climb
 from journal.services.records import gather_group
 from journal.services.work import open_work
@@ -121,19 +120,6 @@ def test_an_open_question_changes_at_once_and_an_answered_one_stays(
     choose(store, clock, classroom, "es")
     assert SPANISH[Rung.COMPARE] == asked(store, clock, classroom)
     assert [ENGLISH[Rung.NOTICE]] == _kept(store, classroom)
-
-
-def test_an_own_wording_of_the_teacher_is_for_those_who_read_its_language(
-    store: Store, clock: StandingClock, classroom: Classroom
-) -> None:
-    """A group that reads Spanish is not asked in English because the class has own words."""
-    own = "What surprised you in your trials?"
-    with open_work(store, classroom.teacher, clock=clock) as work:
-        set_ladder_texts(work, classroom.class_id, {"notice": own})
-    choose(store, clock, classroom, "es")
-    clock.move(seconds=5)
-    assert SPANISH[Rung.NOTICE] == asked(store, clock, classroom)
-    assert own == asked(store, clock, classroom, group=1)
 
 
 def _answer(rung: Rung) -> AnswerEntry:
