@@ -26,13 +26,15 @@ from journal.domain.outcomes import MORE_IS_BETTER, Direction
 
 #: No finding from fewer trials.
 FEWEST_TRIALS = 4
-#: Nothing is said that is less probable than this.
-LEAST_TO_SPEAK = 0.6
-#: The device is blamed only when use, and nothing at all, are this improbable: a wrong word sends
-#: children to rebuild what was fine. Set on drawn groups so that it is said of at most 5 in 100 in
-#: which only the use, or nothing, is at fault; even where nothing speaks for use, it is as probable
-#: beside a device's cause as 1 to 10.
-MOST_USE = {Way.POSITIONS: 0.14, Way.POINTS: 0.13, Way.MEASURES: 0.13, Way.MISFIRES: 0.13}
+#: Nothing is said that is less probable than this: so that what is said of drawn groups holds in at
+#: least 85 in 100 of them, in whatever way their trials were told.
+LEAST_TO_SPEAK = 0.66
+#: A wrong word sends children to rebuild what was fine. So the device is said only where it is this
+#: many times as probable as use alone, and nothing at all this improbable: set on drawn groups so
+#: that it is said of at most 5 in 100 in which only the use, or nothing, is at fault. Most true
+#: faults that a bound on such words leaves room for are named by a ratio (the lemma of Neyman and
+#: Pearson, 1933), more than by a bound on how probable use is in any set of causes.
+LEAST_OVER_USE = 11.0
 MOST_NONE = 0.2
 #: Diagnoses of this many groups are kept, found again by the whole content of their records.
 KEPT = 128
@@ -119,7 +121,7 @@ def _diagnose(
         probabilities=probabilities,
         none=joint[Grouped.NONE],
         joint=joint,
-        grouped=group(joint, told.way),
+        grouped=group(joint),
         reasons=find_reasons(records, told, students, present, frame),
         students=students,
     )
@@ -141,7 +143,7 @@ def _group_of(causes: frozenset[Cause]) -> Grouped:
     return Grouped.USE if len(causes) == 1 else Grouped.BOTH
 
 
-def group(joint: Mapping[Grouped, float], way: Way) -> Grouped:
+def group(joint: Mapping[Grouped, float]) -> Grouped:
     """Return what may be said: the likeliest, where it is likely enough, and the device with care.
 
     Ties go to the first of nothing, device, use, both.
@@ -150,7 +152,8 @@ def group(joint: Mapping[Grouped, float], way: Way) -> Grouped:
     if joint[best] < LEAST_TO_SPEAK:
         return Grouped.CANNOT_TELL
     if best is Grouped.DEVICE and (
-        joint[Grouped.USE] + joint[Grouped.BOTH] > MOST_USE[way] or joint[Grouped.NONE] > MOST_NONE
+        joint[Grouped.DEVICE] < LEAST_OVER_USE * joint[Grouped.USE]
+        or joint[Grouped.NONE] > MOST_NONE
     ):
         return Grouped.CANNOT_TELL
     return best

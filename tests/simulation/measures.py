@@ -13,18 +13,13 @@ import numpy as np
 from journal.analysis.diagnosis import Grouped, group
 from journal.analysis.diagnosis_frame import frame_of_side
 from journal.analysis.diagnosis_posterior import find_posterior
-from journal.analysis.diagnosis_trials import Way, tell
+from journal.analysis.diagnosis_trials import tell
 from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER
 from tests.simulation.causes import CAUSES, GROUPED, group_causes
 from tests.simulation.classrooms import Classroom, Telling, told_as
 
 FRAME = frame_of_side(600.0)
 BINS = 10
-WAYS = {
-    Telling.POSITIONS: Way.POSITIONS,
-    Telling.POINTS: Way.POINTS,
-    Telling.MEASURES: Way.MEASURES,
-}
 
 Chances = Mapping[frozenset[str], float]
 
@@ -70,17 +65,17 @@ def join_sets(chances: Chances) -> dict[str, float]:
     return joint
 
 
-def say(joint: Mapping[str, float], telling: Telling) -> str:
+def say(joint: Mapping[str, float]) -> str:
     """Return what the journal would say."""
-    return group({Grouped(name): chance for name, chance in joint.items()}, WAYS[telling]).value
+    return group({Grouped(name): chance for name, chance in joint.items()}).value
 
 
-def measure(scored: Sequence[tuple[frozenset[str], Chances]], telling: Telling) -> Measures:
+def measure(scored: Sequence[tuple[frozenset[str], Chances]]) -> Measures:
     """Return the measures of groups with (true causes, probabilities) each."""
     joints = [join_sets(chances) for _, chances in scored]
     truths = [group_causes(causes) for causes, _ in scored]
     tops = [max(joint, key=lambda name, of=joint: of[name]) for joint in joints]
-    said = [say(joint, telling) for joint in joints]
+    said = [say(joint) for joint in joints]
     spoken = [at for at, word in enumerate(said) if word != Grouped.CANNOT_TELL]
     present = [
         (sum(p for causes, p in chances.items() if cause in causes), cause in truth)
@@ -110,6 +105,14 @@ def measure(scored: Sequence[tuple[frozenset[str], Chances]], telling: Telling) 
         blamed_use=share_said("use"),
         blamed_none=share_said("none"),
         named=share_said("device"),
+    )
+
+
+def share_blamed(classrooms: Iterable[Classroom], telling: Telling) -> float:
+    """Return in how many groups the journal would say the device."""
+    return _share(
+        say(join_sets(diagnose_sets(classroom, telling))) == Grouped.DEVICE
+        for classroom in classrooms
     )
 
 

@@ -3,6 +3,8 @@
 The bounds lie below what the report found by about three standard errors of so few groups.
 """
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 
@@ -12,6 +14,7 @@ from tests.simulation.classrooms import Telling, draw_classrooms, told_as
 from tests.simulation.exchange import find_shares
 from tests.simulation.measures import calibration_error, diagnose_sets, measure
 from tests.simulation.plateaus import draw_courses, plain_rule, shipped_rule, watch
+from tests.simulation.report import ATTEMPTS, GENERATORS, tell_report
 
 GROUPS = 150
 
@@ -37,10 +40,10 @@ def test_trials_told_without_positions_carry_none() -> None:
 @pytest.mark.parametrize(
     ("attempts", "telling", "accuracy", "grouped", "named"),
     [
-        (6, Telling.POSITIONS, 0.50, 0.61, 0.38),
-        (24, Telling.POSITIONS, 0.76, 0.82, 0.68),
-        (24, Telling.POINTS, 0.59, 0.74, 0.52),
-        (24, Telling.MEASURES, 0.60, 0.74, 0.54),
+        (6, Telling.POSITIONS, 0.50, 0.61, 0.42),
+        (24, Telling.POSITIONS, 0.76, 0.82, 0.74),
+        (24, Telling.POINTS, 0.59, 0.74, 0.58),
+        (24, Telling.MEASURES, 0.60, 0.74, 0.60),
     ],
 )
 def test_the_diagnosis_finds_known_causes(
@@ -48,11 +51,11 @@ def test_the_diagnosis_finds_known_causes(
 ) -> None:
     """Most probable set, grouped, device named where it is the device, and hardly elsewhere."""
     rooms = draw_classrooms(9500 + attempts, GROUPS, attempts)
-    found = measure([(room.causes, diagnose_sets(room, telling)) for room in rooms], telling)
+    found = measure([(room.causes, diagnose_sets(room, telling)) for room in rooms])
     assert found.accuracy > accuracy
     assert found.grouped > grouped
     assert found.named > named
-    assert found.right > 0.78
+    assert found.right > 0.79
     assert max(found.blamed_use, found.blamed_none) < 0.14
     assert found.presence < 0.05
 
@@ -109,3 +112,16 @@ def test_groups_of_causes() -> None:
     assert "device" == group_causes(frozenset({"load", "mechanism"}))
     assert "both" == group_causes(frozenset({"load", "use"}))
     assert "none" == group_causes(frozenset())
+
+
+def test_the_report_is_made_in_one_go(tmp_path: Path) -> None:
+    """A tiny report has a row for each cell of each table, and finds kept samples again."""
+    kept = tmp_path / "kept.jsonl"
+    lines = list(tell_report(3, 1, kept))
+    cells = len(ATTEMPTS) * len(Telling)
+    assert len(GENERATORS) * cells + cells == sum(
+        line.startswith(("| 6 |", "| 12 |", "| 24 |")) for line in lines
+    )
+    sampled = kept.read_text("utf-8")
+    assert lines == list(tell_report(3, 1, kept))
+    assert sampled == kept.read_text("utf-8")
