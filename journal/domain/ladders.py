@@ -77,6 +77,8 @@ class AnswerEntry:
 
     rung: Rung
     question: str
+    #: In which the question stood on the tablet; "" for the one that is chosen now.
+    language: str = ""
     starter: str = ""
     words: str = ""
     said_to_teacher: bool = False

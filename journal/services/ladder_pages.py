@@ -126,6 +126,7 @@ def prepare_ladder(
             name="words",
             label="Our answer",
             starters=question.starters,
+            language=question.language,
             starter=given.get("words_starter", ""),
             words=given.get("words", ""),
             starters_shown=True,

@@ -95,7 +95,7 @@ def answer_rung(
     bench = record.bench
     _require_rung(entry.rung, climb)
     answer = _settle_answer(entry, bench, climb, work.now())
-    question = present_question(record, climb)
+    question = present_question(record, climb, entry.language)
     ladders.add_answer(work.session, climb.school_id, replace(answer, question=question.text))
     if led_to is not None:
         _end(work, bench, climb, led_to)

@@ -19,6 +19,8 @@ class SentenceField:
     name: str
     label: str
     starters: tuple[str, ...]
+    #: Of the starters, where it may be another one than the page's.
+    language: str = ""
     starter: str = ""
     words: str = ""
     #: What stands there already, oldest first.

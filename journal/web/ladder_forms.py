@@ -15,6 +15,7 @@ def read_answer(form: Mapping[str, str]) -> AnswerEntry:
     return AnswerEntry(
         rung=read_rung(form.get("rung", "")),
         question="",
+        language=form.get("language", ""),
         starter=form.get("words_starter", ""),
         words=form.get("words", ""),
         said_to_teacher="said" in form,

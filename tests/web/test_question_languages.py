@@ -57,3 +57,34 @@ def test_a_group_cannot_choose_by_itself(tablet: FlaskClient, classroom: Classro
     """The page is the teacher's."""
     status, _ = _choose(tablet, classroom, "es")
     assert 403 == status
+
+
+def test_a_voice_reads_question_and_starters_in_their_language(
+    teacher: FlaskClient, tablet: FlaskClient, classroom: Classroom
+) -> None:
+    """The rest of the page is English, and says so at its root."""
+    ladder = f"/groups/{classroom.group_ids[0]}/ladder"
+    assert '<h1 class="question">Are you stuck?</h1>' in tablet.get(ladder).text
+    tablet.post(ladder)
+    assert f'<h1 class="question" lang="en">{ENGLISH.text}</h1>' in tablet.get(ladder).text
+    _choose(teacher, classroom, "es")
+    page = tablet.get(ladder).text
+    assert '<html lang="en"' in page
+    assert f'<h1 class="question" lang="es">{SPANISH.text}</h1>' in page
+    assert list(SPANISH.starters) == re.findall(r'<span lang="es">([^<]+)</span>', page)
+
+
+def test_what_stood_on_the_tablet_is_kept_with_the_answer(
+    teacher: FlaskClient, tablet: FlaskClient, classroom: Classroom
+) -> None:
+    """Although the teacher chose another language in between."""
+    group = f"/groups/{classroom.group_ids[0]}"
+    tablet.post(f"{group}/ladder")
+    _choose(teacher, classroom, "es")
+    form = {"rung": "notice", "language": "en", "words": "They lie low."}
+    tablet.post(f"{group}/ladder/answers", data=form)
+    form = {"rung": "compare", "language": "es", "words": "Caen juntos."}
+    tablet.post(f"{group}/ladder/answers", data=form)
+    kept = teacher.get(f"{group}/findings").text
+    assert ENGLISH.text in kept
+    assert get_question(Rung.COMPARE, GradeBand.THREE_TO_FIVE, "es").plain in kept
