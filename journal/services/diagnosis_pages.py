@@ -61,6 +61,8 @@ class LadderState:
     rung: str
     since: str
     question: str
+    #: Of the question.
+    language: str
     #: Rungs at which it was not sure yet.
     not_sure: tuple[str, ...]
     can_skip: bool
@@ -226,13 +228,16 @@ def _ladder(record: GroupRecord) -> LadderState | None:
             rung="Left the ladder",
             since=show_time(climb.ended_at or climb.started_at),
             question="",
+            language=language,
             not_sure=not_sure,
             can_skip=False,
         )
+    question = present_question(record, climb)
     return LadderState(
         rung=get_rung_name(climb.rung, language),
         since=show_time(climb.rung_opened_at),
-        question=present_question(record, climb).text,
+        question=question.text,
+        language=question.language,
         not_sure=not_sure,
         can_skip=climb.rung is not Rung.ASK_TEACHER,
     )

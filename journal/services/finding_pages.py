@@ -7,6 +7,7 @@ from uuid import UUID
 
 from journal.content.gates import get_caution_line
 from journal.content.needs import get_need_sentence
+from journal.content.question_languages import find_question_language
 from journal.content.teacher_words import tell_teacher
 from journal.domain.needs import NeedKind, find_need
 from journal.domain.permits import require_may_teach
@@ -81,6 +82,8 @@ class Said:
 
     when: str
     what: str
+    #: Of `what`, where it may be another one than the page's.
+    language: str = ""
     answer: str = ""
 
 
@@ -253,10 +256,12 @@ def _striking(found: RevisionFinding, language: str) -> str:
 
 
 def _ladder(record: GroupRecord) -> tuple[Said, ...]:
+    language = record.bench.school_class.language
     return tuple(
         Said(
             when=f"{show_day(answer.answered_at)}, {show_time(answer.answered_at)}",
             what=answer.question,
+            language=find_question_language(answer.question) or language,
             answer=answer.text or "Said to the teacher.",
         )
         for climb in reversed(record.climbs)

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime
 from uuid import UUID
 
+from journal.content.question_languages import find_question_language
 from journal.content.stages import get_stage_words
 from journal.domain.revision_rules import show_money
 from journal.domain.revisions import Revision
@@ -86,6 +87,8 @@ def list_asked(record: GroupRecord) -> tuple[AskedQuestion, ...]:
     return tuple(
         AskedQuestion(
             question=answer.question,
+            language=find_question_language(answer.question)
+            or record.bench.school_class.language,
             answer=Said(
                 text=answer.text,
                 who=_who(record, answer.student_id, answer.scribe),

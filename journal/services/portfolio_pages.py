@@ -198,6 +198,8 @@ class AskedQuestion:
     """A question of the ladder as it was put, and the answer."""
 
     question: str
+    #: Of the question.
+    language: str
     answer: Said
 
 

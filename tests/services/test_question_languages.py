@@ -15,6 +15,7 @@ from journal.services.benches import get_bench
 from journal.services.groups import set_question_language
 from journal.services.ladder_questions import present_question, put_question
 from journal.services.ladders import answer_rung, start_climb
+from journal.services.portfolio_notes import list_asked
 from journal.services.records import gather_group
 from journal.services.work import open_work
 from journal.store import classes, groups, ladders
@@ -120,6 +121,21 @@ def test_an_open_question_changes_at_once_and_an_answered_one_stays(
     choose(store, clock, classroom, "es")
     assert SPANISH[Rung.COMPARE] == asked(store, clock, classroom)
     assert [ENGLISH[Rung.NOTICE]] == _kept(store, classroom)
+
+
+def test_the_portfolio_knows_in_which_language_was_asked(
+    store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """Each printed question by itself, whatever is chosen now."""
+    for rung, language in ((Rung.NOTICE, "en"), (Rung.COMPARE, "es"), (Rung.EXPLAIN, "en")):
+        choose(store, clock, classroom, language)
+        asked(store, clock, classroom)
+        clock.move(seconds=5)
+        with open_work(store, classroom.tablets[0], clock=clock) as work:
+            answer_rung(work, classroom.group_ids[0], _answer(rung))
+    with open_work(store, classroom.teacher, writing=False, clock=clock) as work:
+        record = gather_group(work, get_bench(work, classroom.group_ids[0]))
+    assert ["en", "es", "en"] == [one.language for one in list_asked(record)]
 
 
 def _answer(rung: Rung) -> AnswerEntry:

@@ -86,5 +86,8 @@ def test_what_stood_on_the_tablet_is_kept_with_the_answer(
     form = {"rung": "compare", "language": "es", "words": "Caen juntos."}
     tablet.post(f"{group}/ladder/answers", data=form)
     kept = teacher.get(f"{group}/findings").text
-    assert ENGLISH.text in kept
-    assert get_question(Rung.COMPARE, GradeBand.THREE_TO_FIVE, "es").plain in kept
+    assert f'<span lang="en">{ENGLISH.text}</span>' in kept
+    compare = get_question(Rung.COMPARE, GradeBand.THREE_TO_FIVE, "es").plain
+    assert f'<span lang="es">{compare}</span>' in kept
+    explain = get_question(Rung.EXPLAIN, GradeBand.THREE_TO_FIVE, "es").plain
+    assert f'<i lang="es">{explain}</i>' in teacher.get(f"{group}/diagnosis").text
