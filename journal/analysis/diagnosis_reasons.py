@@ -197,7 +197,7 @@ def _find_parts(
 
 
 def _find_load(told: Told, frame: Frame) -> list[Reason]:
-    """Return how the height, or else the distance from the aim point, goes with the amount."""
+    """Return by how much hits lie lower, or else results are worse, for each unit of the amount."""
     by_height = told.way is Way.POSITIONS
     grouped: dict[str, list[tuple[float, float]]] = {}
     for trial in told.trials:
@@ -212,11 +212,16 @@ def _find_load(told: Told, frame: Frame) -> list[Reason]:
         under += sum((pair[0] - load) ** 2 for pair in pairs)
     if under == 0:
         return []
+    # Height and points fall where a load weighs on them, distances grow.
+    worse = over / under if told.way is Way.MEASURES else -over / under
+    if worse <= 0:
+        return []
+    worse *= told.load_scale
     if by_height:
-        figures = {"slope_mm": over / under * frame.unit_mm}
+        figures = {"drop_mm": worse * frame.unit_mm}
         return [Reason(key=ReasonKey.LOWER_WITH_AMOUNT, figures=figures)]
-    scale = 1.0 if told.way is Way.POINTS else frame.unit_mm
-    return [Reason(key=ReasonKey.WORSE_WITH_AMOUNT, figures={"slope": over / under * scale})]
+    figures = {"loss": worse if told.way is Way.POINTS else worse * frame.unit_mm}
+    return [Reason(key=ReasonKey.WORSE_WITH_AMOUNT, figures=figures)]
 
 
 def _is_off(one: StudentSpread, half_mm: float) -> bool:

@@ -68,6 +68,8 @@ class Told:
     #: Whether amounts differ enough to speak of a load.
     has_load: bool
     zones: Zones
+    #: Loads are amounts times this, less what is free.
+    load_scale: float
 
 
 def plain_zones(frame: Frame) -> Zones:
@@ -121,6 +123,7 @@ def tell(
         misfires=len(ordered) - len(sound),
         has_load=len(loads) > 1,
         zones=zones,
+        load_scale=scale,
     )
 
 

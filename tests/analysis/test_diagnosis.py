@@ -66,7 +66,10 @@ def test_a_group_in_the_middle_has_nothing_wrong() -> None:
 
 
 def test_a_weak_device_sends_everything_low() -> None:
-    """All miss the same way: the device, with who, where and how far."""
+    """All miss the same way: the device, with who, where and how far.
+
+    Common practice, no source: a weak launcher sends everything short.
+    """
     found = diagnose(_hits(LOW))
     assert Grouped.DEVICE == found.grouped
     assert (found.probabilities[Cause.DEVICE_OFFSET] or 0) > 0.9
@@ -100,10 +103,14 @@ def test_a_device_that_scatters_scatters_for_all() -> None:
     assert ReasonKey.SCATTER_OF_ALL in _keys(found)
 
 
-def test_a_loaded_tip_falls_short() -> None:
-    """Hits sink with the amount: load, with the drop a unit."""
+@pytest.mark.parametrize("grain", [1, 10])
+def test_a_loaded_tip_falls_short(grain: int) -> None:
+    """Hits sink with the amount: load, with the drop a unit, be it drops or grains.
+
+    Common practice, no source: a loaded tip falls short.
+    """
     loaded = [
-        replace(one, y_mm=one.y_mm - 30 * max(0, one.amount - 2))
+        replace(one, y_mm=one.y_mm - 30 * max(0, one.amount - 2), amount=grain * one.amount)
         if one.y_mm is not None and one.amount is not None
         else one
         for one in _hits(MIDDLE)
@@ -111,7 +118,18 @@ def test_a_loaded_tip_falls_short() -> None:
     found = diagnose(loaded)
     assert (found.probabilities[Cause.LOAD] or 0) > 0.9
     reason = next(one for one in found.reasons if one.key is ReasonKey.LOWER_WITH_AMOUNT)
-    assert pytest.approx(-30, abs=12) == reason.figures["slope_mm"]
+    assert pytest.approx(30 / grain, abs=12 / grain) == reason.figures["drop_mm"]
+
+
+def test_hits_that_rise_with_the_amount_are_no_load() -> None:
+    """The reason tells of a drop, never of a rise as one below zero."""
+    lifted = [
+        replace(one, y_mm=one.y_mm + 15 * one.amount)
+        if one.y_mm is not None and one.amount is not None
+        else one
+        for one in _hits(MIDDLE)
+    ]
+    assert ReasonKey.LOWER_WITH_AMOUNT not in _keys(diagnose(lifted))
 
 
 def test_without_amounts_nothing_is_said_of_a_load() -> None:
@@ -164,7 +182,10 @@ def test_one_student_cannot_tell_device_from_use() -> None:
 
 @pytest.mark.parametrize("far", [(290.0, 280.0), (1500.0, 900.0)])
 def test_one_that_flew_far_does_not_sway_it(far: tuple[float, float]) -> None:
-    """The last of 24 flies several times as far; the diagnosis stays."""
+    """The last of 24 flies several times as far; the diagnosis stays.
+
+    Common practice, no source: one attempt out of many can fly several times as far.
+    """
     for middles, expected in ((MIDDLE, Grouped.NONE), (LOW, Grouped.DEVICE)):
         records = _hits(middles)
         records[-1] = replace(records[-1], x_mm=far[0], y_mm=far[1], place=None)
