@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from uuid import UUID
 
+from journal.content.asking import AskingFact, get_asking_facts
 from journal.content.bands import which_measures
 from journal.content.ladders import get_question
 from journal.content.rungs import get_rung_name, get_rung_purpose
@@ -50,6 +51,8 @@ class LadderTextsPage:
     rungs: tuple[RungBlock, ...]
     most_words: int
     most_letters: int
+    #: Why it asks as it does.
+    facts: tuple[AskingFact, ...]
     errors: Errors
 
 
@@ -68,6 +71,7 @@ def prepare_ladder_texts(
         rungs=tuple(_block(school_class, rung, held[rung], entered or {}) for rung in RUNGS),
         most_words=which_measures(school_class.band).most_words_a_sentence,
         most_letters=MOST_LETTERS,
+        facts=get_asking_facts(school_class.language),
         errors=errors or {},
     )
 
