@@ -7,6 +7,8 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 from uuid import UUID
 
+from journal.domain.sketches import Sketch
+
 
 class Rung(StrEnum):
     """A rung, from what is happening to what could be tried."""
@@ -81,6 +83,8 @@ class AnswerEntry:
     language: str = ""
     starter: str = ""
     words: str = ""
+    #: Strokes as they arrive, the JSON text that `domain.sketches` reads.
+    sketch: str = ""
     said_to_teacher: bool = False
     student_id: UUID | None = None
     scribe: str = ""
@@ -100,6 +104,12 @@ class Answer:
     scribe: str
     answered_at: datetime
     borne_out: BorneOut | None = None
+    sketch: Sketch | None = None
+
+    @property
+    def says_something(self) -> bool:
+        """Tell whether there are words or a sketch: "said to the teacher" alone has neither."""
+        return bool(self.text) or self.sketch is not None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,7 +166,7 @@ class Climb:
 
     def find_answer(self, rung: Rung) -> Answer | None:
         """Return the last answer that says something at a rung."""
-        told = [one for one in self.answers if one.rung is rung and one.text]
+        told = [one for one in self.answers if one.rung is rung and one.says_something]
         return told[-1] if told else None
 
 

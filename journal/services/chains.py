@@ -1,17 +1,31 @@
 """From what was seen to a change and its test: a climb on the ladder and the revision it led to.
 
-Comes in: a group's record. Goes out: heads with the group's own words, for journal and portfolio.
+Comes in: a group's record. Goes out: heads with the group's own words and
+sketches, for journal and portfolio.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
+
 from journal.content.texts import get_text
 from journal.domain.ladders import Answer, Climb, LedTo, Rung
 from journal.domain.revisions import Revision
+from journal.services.answer_quotes import quote_answer
 from journal.services.findings import RevisionFinding
 from journal.services.records import GroupRecord
 
-Pair = tuple[str, str]
+#: How wide a sketch is on a screen; paper sets its own width.
+_SKETCH_PX = 220
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChainLink:
+    """One step of the chain under its head: words, a sketch, or both."""
+
+    head: str
+    words: str
+    drawing: str = ""
 
 
 def find_climb_before(record: GroupRecord, revision: Revision) -> Climb | None:
@@ -34,8 +48,8 @@ def find_climb_before(record: GroupRecord, revision: Revision) -> Climb | None:
     return None if between else left[-1]
 
 
-def tell_cause(record: GroupRecord, revision: Revision) -> tuple[Pair, ...]:
-    """Return what the group saw and what it thought before a revision, in its own words."""
+def tell_cause(record: GroupRecord, revision: Revision) -> tuple[ChainLink, ...]:
+    """Return what the group saw and thought before a revision, as it said or drew it."""
     climb = find_climb_before(record, revision)
     if climb is None:
         return ()
@@ -43,27 +57,30 @@ def tell_cause(record: GroupRecord, revision: Revision) -> tuple[Pair, ...]:
     thought = climb.find_answer(Rung.EXPLAIN)
     lines = []
     if saw is not None:
-        lines.append((_head(record, "saw"), _quote(saw.text)))
-    # What became the reason of the revision stands there already.
+        lines.append(_link(record, "saw", saw))
     if thought is not None and thought.text != revision.reason:
-        lines.append((_head(record, "thought"), _quote(thought.text)))
+        lines.append(_link(record, "thought", thought))
+    elif thought is not None and thought.sketch is not None:
+        # Words that became the reason of the revision stand there already; the sketch does not.
+        lines.append(_link(record, "thought", replace(thought, text="")))
     return tuple(lines)
 
 
 def tell_chain(
     record: GroupRecord, revision: Revision, finding: RevisionFinding | None
-) -> tuple[Pair, ...]:
+) -> tuple[ChainLink, ...]:
     """Return the whole chain: what was seen, thought, said beforehand, and what came of it."""
     lines = list(tell_cause(record, revision))
     if revision.prediction:
-        lines.append((_head(record, "predicted"), _quote(revision.prediction)))
+        predicted = f"“{revision.prediction}”"
+        lines.append(ChainLink(head=_head(record, "predicted"), words=predicted))
     told = () if finding is None else finding.beside or finding.sentences
     if lines and told and record.trials_of(revision.id):
         climb = find_climb_before(record, revision)
         claimed = None if climb is None else climb.find_answer(Rung.EXPLAIN)
         borne = [] if claimed is None else [tell_borne_out(record, claimed)]
         came = " ".join(part for part in (told[0], *borne) if part)
-        lines.append((_head(record, "came"), came))
+        lines.append(ChainLink(head=_head(record, "came"), words=came))
     return tuple(lines)
 
 
@@ -79,5 +96,6 @@ def _head(record: GroupRecord, key: str) -> str:
     return get_text("chains", record.bench.school_class.language, "heads", key)
 
 
-def _quote(text: str) -> str:
-    return f"“{text}”"
+def _link(record: GroupRecord, key: str, answer: Answer) -> ChainLink:
+    quote = quote_answer(answer, record.group, width_px=_SKETCH_PX)
+    return ChainLink(head=_head(record, key), words=quote.words, drawing=quote.drawing)

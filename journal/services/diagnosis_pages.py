@@ -18,6 +18,7 @@ from journal.domain.ladders import PassKind, Rung
 from journal.domain.lengths import show_length
 from journal.domain.permits import require_may_teach
 from journal.services.adaptations import offered_kinds, tell_adaptations
+from journal.services.answer_quotes import AnswerQuote, quote_answer
 from journal.services.benches import get_bench
 from journal.services.design_patterns import tell_signs
 from journal.services.diagnoses import GroupDiagnosis, diagnose_group
@@ -39,6 +40,8 @@ from journal.services.work import Work
 from journal.store import stages
 
 _CHART_PX = 440
+#: A sketch in the margin column.
+_SKETCH_PX = 220
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,6 +69,8 @@ class LadderState:
     #: Rungs at which it was not sure yet.
     not_sure: tuple[str, ...]
     can_skip: bool
+    #: What it said and drew on this climb, each with its rung, in order.
+    answers: tuple[tuple[str, AnswerQuote], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -223,6 +228,13 @@ def _ladder(record: GroupRecord) -> LadderState | None:
         for one in climb.passes
         if one.kind is PassKind.NOT_SURE
     )
+    answers = tuple(
+        (
+            get_rung_name(one.rung, language),
+            quote_answer(one, record.group, width_px=_SKETCH_PX, said="Said to the teacher."),
+        )
+        for one in climb.answers
+    )
     if not climb.is_open:
         return LadderState(
             rung="Left the ladder",
@@ -231,6 +243,7 @@ def _ladder(record: GroupRecord) -> LadderState | None:
             language=language,
             not_sure=not_sure,
             can_skip=False,
+            answers=answers,
         )
     question = present_question(record, climb)
     return LadderState(
@@ -240,6 +253,7 @@ def _ladder(record: GroupRecord) -> LadderState | None:
         language=question.language,
         not_sure=not_sure,
         can_skip=climb.rung is not Rung.ASK_TEACHER,
+        answers=answers,
     )
 
 

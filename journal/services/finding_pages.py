@@ -9,8 +9,10 @@ from journal.content.gates import get_caution_line
 from journal.content.needs import get_need_sentence
 from journal.content.question_languages import find_question_language
 from journal.content.teacher_words import tell_teacher
+from journal.domain.ladders import Answer
 from journal.domain.needs import NeedKind, find_need
 from journal.domain.permits import require_may_teach
+from journal.services.answer_quotes import quote_answer
 from journal.services.benches import get_bench
 from journal.services.course_blocks import CourseBlock, show_course
 from journal.services.drawings import (
@@ -40,6 +42,8 @@ from journal.services.voices import TEACHER_BAND
 from journal.services.work import Work
 
 PICTURE_PX = 860
+#: A sketch in the margin column.
+_SKETCH_PX = 220
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,6 +89,8 @@ class Said:
     #: Of `what`, where it may be another one than the page's.
     language: str = ""
     answer: str = ""
+    #: What was drawn, as SVG; "" without.
+    drawing: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -256,16 +262,24 @@ def _striking(found: RevisionFinding, language: str) -> str:
 
 
 def _ladder(record: GroupRecord) -> tuple[Said, ...]:
-    language = record.bench.school_class.language
     return tuple(
-        Said(
-            when=f"{show_day(answer.answered_at)}, {show_time(answer.answered_at)}",
-            what=answer.question,
-            language=find_question_language(answer.question) or language,
-            answer=answer.text or "Said to the teacher.",
-        )
+        _said(record, answer)
         for climb in reversed(record.climbs)
         for answer in reversed(climb.answers)
+    )
+
+
+def _said(record: GroupRecord, answer: Answer) -> Said:
+    language = record.bench.school_class.language
+    quote = quote_answer(
+        answer, record.group, width_px=_SKETCH_PX, said="Said to the teacher."
+    )
+    return Said(
+        when=f"{show_day(answer.answered_at)}, {show_time(answer.answered_at)}",
+        what=answer.question,
+        language=find_question_language(answer.question) or language,
+        answer=quote.words,
+        drawing=quote.drawing,
     )
 
 

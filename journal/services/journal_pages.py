@@ -11,7 +11,7 @@ from journal.domain.parts import PartEvent, PartEventKind
 from journal.domain.revision_rules import tell_change
 from journal.domain.revisions import Revision
 from journal.services.benches import get_bench
-from journal.services.chains import tell_chain
+from journal.services.chains import ChainLink, tell_chain
 from journal.services.drawings import Drawing, draw_walk_with_table
 from journal.services.findings import GroupFindings, RevisionFinding, find_for_group
 from journal.services.frames import TabletFrame
@@ -61,8 +61,8 @@ class RevisionLine:
     is_current: bool
     is_set_aside: bool
     can_be_edited: bool
-    #: From what was seen to what came of it: heads with the group's own words.
-    chain: tuple[tuple[str, str], ...] = ()
+    #: From what was seen to what came of it: heads with the group's own words and sketches.
+    chain: tuple[ChainLink, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

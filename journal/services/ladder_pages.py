@@ -1,4 +1,4 @@
-"""What the ladder's page shows: the rungs with earlier answers, the question, ways to answer."""
+"""What the ladder's page shows: the rungs, the question, ways to answer it."""
 
 from __future__ import annotations
 
@@ -6,24 +6,17 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from uuid import UUID
 
-from journal.content.rungs import get_rung_name
 from journal.domain.classes import GradeBand
-from journal.domain.ladders import (
-    LEAST_WAIT,
-    RUNGS,
-    Answer,
-    AnswerKind,
-    Climb,
-    PassKind,
-    Rung,
-)
+from journal.domain.ladders import LEAST_WAIT, Climb, Rung
 from journal.domain.part_states import PartState
 from journal.domain.practice_sets import SIZES
 from journal.domain.trials import Place
+from journal.services.answer_quotes import AnswerQuote, quote_answer
 from journal.services.benches import get_bench
 from journal.services.frames import TabletFrame
 from journal.services.group_frames import frame_group
 from journal.services.ladder_questions import find_last_change, present_question
+from journal.services.ladder_rungs import RungLine, list_rungs
 from journal.services.ladder_steps import find_answer_to_check
 from journal.services.ladders import trials_since
 from journal.services.pictures import draw_hits
@@ -34,18 +27,8 @@ from journal.store import ladders
 
 #: Rungs at which the group looks at its hits, before and now.
 _LOOKING = frozenset({Rung.NOTICE, Rung.COMPARE, Rung.EXPLAIN})
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RungLine:
-    """A rung beside the drawn ladder."""
-
-    rung: str
-    name: str
-    #: "done", "now" or "ahead".
-    state: str
-    #: What the group answered there last, in quotes; may be empty.
-    answer: str
+#: The sketch of an answer that may have been borne out.
+_CHECK_PX = 180
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,7 +45,7 @@ class EarlierAnswer:
     """Something the group said before its last trial, which may have borne it out."""
 
     answer_id: UUID
-    words: str
+    quote: AnswerQuote
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,7 +102,7 @@ def prepare_ladder(
     before, now = _look(record, climb.rung)
     return LadderPage(
         frame=frame_group(bench, "A question for us"),
-        rungs=_rungs(record, climb),
+        rungs=list_rungs(record, climb),
         rung=climb.rung.value,
         question=question.text,
         field=SentenceField(
@@ -135,7 +118,7 @@ def prepare_ladder(
         before=before,
         now=now,
         scribes=scribe_options(bench),
-        sent={"scribe": given.get("scribe", ""), "trials": given.get("trials", "")},
+        sent={name: given.get(name, "") for name in ("scribe", "trials", "sketch")},
         errors=errors or {},
         news=_news(record, climb),
         ways=_ways(work, record, climb, given),
@@ -188,50 +171,16 @@ def _ways(work: Work, record: GroupRecord, climb: Climb, given: Mapping[str, str
 
 def _check(record: GroupRecord) -> EarlierAnswer | None:
     answer = find_answer_to_check(record)
-    return None if answer is None else EarlierAnswer(answer_id=answer.id, words=answer.text)
+    if answer is None:
+        return None
+    quote = quote_answer(answer, record.group, width_px=_CHECK_PX)
+    return EarlierAnswer(answer_id=answer.id, quote=quote)
 
 
 def _news(record: GroupRecord, climb: Climb) -> str:
     if climb.wants_teacher:
         return "teacher"
     return "trial" if trials_since(record, climb) else ""
-
-
-def _rungs(record: GroupRecord, climb: Climb) -> tuple[RungLine, ...]:
-    present = RUNGS.index(climb.rung)
-    answers: dict[Rung, Answer] = {answer.rung: answer for answer in climb.answers}
-    earlier = {
-        answer.rung: answer
-        for one in record.climbs
-        if one.id != climb.id
-        for answer in one.answers
-        if answer.text
-    }
-    not_sure = {one.rung for one in climb.passes if one.kind is PassKind.NOT_SURE}
-    lines = []
-    for place, rung in reversed(list(enumerate(RUNGS))):
-        told = _quote(answers.get(rung))
-        if not told and rung in not_sure:
-            told = "Not sure yet."
-        elif not told and rung in earlier:
-            told = f"Before: {_quote(earlier[rung])}"
-        lines.append(
-            RungLine(
-                rung=rung.value,
-                name=get_rung_name(rung, record.bench.school_class.language),
-                state="now" if place == present else "done" if place < present else "ahead",
-                answer=told,
-            )
-        )
-    return tuple(lines)
-
-
-def _quote(answer: Answer | None) -> str:
-    if answer is None:
-        return ""
-    if answer.kind is AnswerKind.SAID and not answer.text:
-        return "Said to our teacher."
-    return f"“{answer.text}”"
 
 
 def _look(record: GroupRecord, rung: Rung) -> tuple[LookedAt | None, LookedAt | None]:

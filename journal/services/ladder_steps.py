@@ -9,11 +9,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from uuid import UUID
 
-from journal.domain.ladders import Answer, AnswerEntry, Climb, LedTo, Rung
+from journal.domain.ladders import Answer, AnswerEntry, LedTo, Rung
 from journal.domain.part_states import PartState
 from journal.domain.practice_sets import read_trials
 from journal.domain.revision_rules import RevisionForm, factors_for
 from journal.domain.stages import NoteEntry, NoteKind
+from journal.services.answer_quotes import draw_answer
 from journal.services.benches import Bench, get_bench
 from journal.services.ladders import answer_rung, leave_ladder
 from journal.services.practice_sets import plan_practice
@@ -24,6 +25,9 @@ from journal.store import ladders, stages
 
 #: Rungs at which a group says something that a test can bear out.
 _CLAIMS = frozenset({Rung.EXPLAIN, Rung.CHOOSE_TEST})
+#: The reason of a revision where the group drew it and wrote nothing.
+_AS_DRAWN = "As we drew it."
+_SKETCH_PX = 220
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,6 +47,8 @@ class SaidOnLadder:
     cause: str
     plan: str
     prediction: str
+    #: What it drew about the cause, or else about the plan; "" where it drew nothing.
+    drawing: str = ""
 
 
 def take_step(work: Work, group_id: UUID, entry: AnswerEntry, step: StepEntry) -> None:
@@ -74,9 +80,12 @@ def find_said(work: Work, bench: Bench) -> SaidOnLadder | None:
         for one in notes
         if one.kind is NoteKind.PREDICTION and one.logged_at >= climb.started_at
     ]
+    thought, chosen = climb.find_answer(Rung.EXPLAIN), climb.find_answer(Rung.CHOOSE_TEST)
+    drawings = [draw_answer(one, bench.group, width_px=_SKETCH_PX) for one in (thought, chosen)]
     return SaidOnLadder(
-        cause=_text(climb, Rung.EXPLAIN),
-        plan=_text(climb, Rung.CHOOSE_TEST),
+        cause=thought.text if thought else "",
+        plan=chosen.text if chosen else "",
+        drawing=drawings[0] or drawings[1],
         prediction=predicted[-1] if predicted else "",
     )
 
@@ -90,8 +99,12 @@ def fill_in(
         for factor in factors_for(state.kind, bench.school_class.band)
         if factor.name.lower() in f"{said.plan} {said.cause}".lower()
     ]
+    drawn = _AS_DRAWN if said.drawing else ""
     return replace(
-        form, ticked=tuple(named[:1]), reason=said.cause or said.plan, prediction=said.prediction
+        form,
+        ticked=tuple(named[:1]),
+        reason=said.cause or said.plan or drawn,
+        prediction=said.prediction,
     )
 
 
@@ -110,7 +123,7 @@ def find_answer_to_check(record: GroupRecord) -> Answer | None:
         answer
         for climb in record.climbs
         for answer in climb.answers
-        if answer.rung in _CLAIMS and answer.text
+        if answer.rung in _CLAIMS and answer.says_something
     ]
     newest = answers[-1] if answers else None
     if newest is None or newest.borne_out is not None or not record.told_trials:
@@ -129,8 +142,3 @@ def _follow(work: Work, group_id: UUID, step: StepEntry, size: int, scribe: str)
         keep_note(work, group_id, note)
     if step.led_to is LedTo.PRACTICE_SET:
         plan_practice(work, get_bench(work, group_id), size)
-
-
-def _text(climb: Climb, rung: Rung) -> str:
-    answer = climb.find_answer(rung)
-    return answer.text if answer else ""

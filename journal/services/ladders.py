@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import datetime
-from uuid import UUID, uuid4
+from uuid import UUID
 
-from journal.domain.errors import Invalid, NotFound, Problem, Refused
+from journal.domain.errors import Invalid, NotFound, Refused
 from journal.domain.fair_test_cards import CARD_BANDS
 from journal.domain.ladders import (
     LEAST_WAIT,
-    Answer,
     AnswerEntry,
-    AnswerKind,
     BorneOut,
     Climb,
     ClimbEnd,
@@ -24,8 +21,9 @@ from journal.domain.ladders import (
     rung_after,
 )
 from journal.domain.permits import require_may_log, require_may_teach
-from journal.domain.sentences import clean_words, find_problem, join_sentence
+from journal.domain.sentences import clean_words
 from journal.services.benches import Bench, get_bench
+from journal.services.ladder_answers import settle_answer
 from journal.services.ladder_questions import present_question
 from journal.services.records import GroupRecord, gather_group
 from journal.services.work import Work
@@ -33,7 +31,6 @@ from journal.store import classes, fair_test_cards, ladders
 
 #: Why a climb began: the group tapped "We are stuck".
 ASKED = "asked"
-_MOST_SCRIBE_LETTERS = 24
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,7 +91,7 @@ def answer_rung(
     record, climb = _get_climb(work, group_id)
     bench = record.bench
     _require_rung(entry.rung, climb)
-    answer = _settle_answer(entry, bench, climb, work.now())
+    answer = settle_answer(entry, bench, climb, work.now())
     question = present_question(record, climb, entry.language)
     ladders.add_answer(work.session, climb.school_id, replace(answer, question=question.text))
     if led_to is not None:
@@ -208,31 +205,3 @@ def _open(work: Work, bench: Bench, climb: Climb, rung: Rung) -> None:
 def _end(work: Work, bench: Bench, climb: Climb, led_to: LedTo | None) -> None:
     ladders.end_climb(work.session, climb.id, ClimbEnd.KNOWS_WHAT_TO_TRY, work.now(), led_to)
     classes.bump_version(work.session, bench.school_class.id)
-
-
-def _settle_answer(entry: AnswerEntry, bench: Bench, climb: Climb, at: datetime) -> Answer:
-    text = join_sentence(entry.starter, entry.words)
-    problems = [problem for problem in [find_problem("words", text)] if problem]
-    if not text and not entry.said_to_teacher:
-        problems.append(Problem("words", "Tap a sentence, write one, or tell your teacher."))
-    if entry.student_id is not None and not bench.group.has(entry.student_id):
-        problems.append(Problem("who", "Tap a child of this group."))
-    if problems:
-        raise Invalid(problems[0].what, problems)
-    return Answer(
-        id=uuid4(),
-        climb_id=climb.id,
-        rung=climb.rung,
-        question=entry.question,
-        kind=_kind_of(entry),
-        text=text,
-        student_id=entry.student_id,
-        scribe=clean_words(entry.scribe)[:_MOST_SCRIBE_LETTERS],
-        answered_at=at,
-    )
-
-
-def _kind_of(entry: AnswerEntry) -> AnswerKind:
-    if clean_words(entry.words):
-        return AnswerKind.WORDS
-    return AnswerKind.SAID if entry.said_to_teacher else AnswerKind.STARTER

@@ -11,6 +11,7 @@ from journal.content.stages import get_stage_words
 from journal.domain.revision_rules import show_money
 from journal.domain.revisions import Revision
 from journal.domain.stages import Note, NoteKind
+from journal.services.answer_quotes import quote_answer
 from journal.services.chains import tell_borne_out
 from journal.services.findings import GroupFindings
 from journal.services.portfolio_pages import (
@@ -37,6 +38,8 @@ _PLANNED = (
     NoteKind.MATERIALS,
 )
 _LOOKING_BACK = (NoteKind.FOUND, NoteKind.NEXT)
+#: A sketch among the questions, in CSS px of the drawing; the sheet sets its width.
+_SKETCH_PX = 300
 
 
 def begin(record: GroupRecord, notes: Sequence[Note]) -> Beginning:
@@ -89,13 +92,12 @@ def list_asked(record: GroupRecord) -> tuple[AskedQuestion, ...]:
             question=answer.question,
             language=find_question_language(answer.question)
             or record.bench.school_class.language,
-            answer=Said(
-                text=answer.text,
-                who=_who(record, answer.student_id, answer.scribe),
-                when=". ".join(
-                    one for one in (show_day(answer.answered_at), tell_borne_out(record, answer))
-                    if one
-                ),
+            answer=quote_answer(answer, record.group, width_px=_SKETCH_PX),
+            who=_who(record, answer.student_id, answer.scribe),
+            when=". ".join(
+                one
+                for one in (show_day(answer.answered_at), tell_borne_out(record, answer))
+                if one
             ),
         )
         for climb in record.climbs

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from journal.content.rubrics import Rubric
+from journal.services.answer_quotes import AnswerQuote
+from journal.services.chains import ChainLink
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,7 +158,7 @@ class RevisionSpread:
     bill: Bill | None
     happened: Happened | None
     #: What the group saw and thought on the ladder before it changed something.
-    cause: tuple[tuple[str, str], ...] = ()
+    cause: tuple[ChainLink, ...] = ()
 
     @property
     def has_whys(self) -> bool:
@@ -200,7 +202,10 @@ class AskedQuestion:
     question: str
     #: Of the question.
     language: str
-    answer: Said
+    answer: AnswerQuote
+    who: str
+    #: The day, and whether a test bore it out.
+    when: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from uuid import UUID
 
 from journal.domain.challenges import Factor
@@ -121,7 +121,11 @@ def prepare_revision(
         )
         form = form if said is None else fill_in(form, said, state, bench)
     base = f"/groups/{group_id}/revisions"
-    return _page(bench, states, state, form, errors, f"{base}/new", state.next_number)
+    page = _page(bench, states, state, form, errors, f"{base}/new", state.next_number)
+    if said is None or not said.drawing:
+        return page
+    why, *others = page.sentences
+    return replace(page, sentences=(replace(why, drawing=said.drawing), *others))
 
 
 def prepare_edit(

@@ -30,6 +30,8 @@ class SentenceField:
     #: Show the field for own words at once rather than after a tap.
     words_shown: bool = True
     is_open: bool = True
+    #: What was drawn about it before, as SVG; "" without.
+    drawing: str = ""
 
 
 def make_field(

@@ -30,7 +30,7 @@ def find_stall_of(record: GroupRecord) -> Stall:
         for answer in climb.answers
         if answer.kind is not AnswerKind.SAID
     ]
-    told = [answer.text for answer in answers[-2:]]
+    told = [(answer.text, answer.sketch) for answer in answers[-2:]]
     criteria = judge_criteria(record, bench.school_class.band)
     measured = [one.is_met for one in criteria if one.is_met is not None]
     records = records_of(record, record.main_part)

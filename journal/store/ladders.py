@@ -23,6 +23,7 @@ from journal.domain.ladders import (
     Rung,
     RungPass,
 )
+from journal.domain.sketches import Sketch
 from journal.store.tables import Row, choice, text_column
 
 
@@ -169,6 +170,7 @@ def add_answer(session: Session, school_id: UUID, answer: Answer) -> None:
             student_id=answer.student_id,
             scribe=answer.scribe,
             answered_at=answer.answered_at,
+            sketch=None if answer.sketch is None else list(answer.sketch.strokes),
         )
     )
     session.flush()
@@ -274,4 +276,10 @@ def _answer(row: AnswerRow) -> Answer:
         scribe=row.scribe,
         answered_at=row.answered_at,
         borne_out=row.borne_out,
+        sketch=None if row.sketch is None else _sketch(row.sketch),
     )
+
+
+def _sketch(strokes: list[Any]) -> Sketch:
+    """Return what was checked when it was kept; JSON gives its tuples back as lists."""
+    return Sketch(strokes=tuple(tuple((x, y) for x, y in points) for points in strokes))

@@ -18,6 +18,7 @@ def read_answer(form: Mapping[str, str]) -> AnswerEntry:
         language=form.get("language", ""),
         starter=form.get("words_starter", ""),
         words=form.get("words", ""),
+        sketch=form.get("sketch", ""),
         said_to_teacher="said" in form,
         student_id=find_id(form.get("who", "")),
         scribe=form.get("scribe", ""),

@@ -217,7 +217,7 @@ def test_the_ladder_asks_whether_the_last_test_bore_an_answer_out(story: Story) 
     story.play(story.room.shared_revision_ids[0], 1)
     check = _page(story).ways.check
     assert check is not None
-    assert "The bands slip." == check.words
+    assert "“The bands slip.”" == check.quote.words
     story.do(judge_answer, story.group_id, check.answer_id, BorneOut.NO)
     assert _page(story).ways.check is None
     kept = [one for one in _climbs(story)[0].answers if one.borne_out]
@@ -271,7 +271,7 @@ def retested(story: Story) -> Story:
 def test_the_journal_shows_the_chain_with_prediction_beside_result(retested: Story) -> None:
     """What was seen, thought and said beforehand, and what came of it."""
     page = retested.do(prepare_journal, retested.group_id)
-    chain = dict(page.parts[0].revisions[1].chain)
+    chain = {link.head: link.words for link in page.parts[0].revisions[1].chain}
     assert "“About compare.”" == chain["We saw"]
     assert "“The rail is short.”" == chain["We thought"]
     assert "“All on the bark.”" == chain["We said beforehand"]
@@ -283,9 +283,9 @@ def test_the_portfolio_shows_what_led_to_a_revision(retested: Story) -> None:
     """On the sheet of the revision; the answer says whether it was borne out."""
     with open_work(retested.store, retested.room.teacher, writing=False) as work:
         page = gather_portfolio(work, retested.group_id)
-    heads = [head for head, _ in page.spreads[1].cause]
+    heads = [link.head for link in page.spreads[1].cause]
     assert ["We saw", "We thought"] == heads
-    assert any("Our test showed it." in one.answer.when for one in page.asked)
+    assert any("Our test showed it." in one.when for one in page.asked)
 
 
 def test_a_later_revision_has_no_part_in_the_chain(retested: Story) -> None:

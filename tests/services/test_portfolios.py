@@ -39,7 +39,7 @@ def test_the_story_is_told_from_the_task_to_what_is_next(story: Story) -> None:
     written = [note.text for section in page.beginning.sections for note in section.notes]
     assert ["The tree stands on the far side.", "A rail that pushes straight."] == written
     assert ["First build", "2 bands"] == [spread.title for spread in page.spreads]
-    assert ["They lie closer together."] == [asked.answer.text for asked in page.asked]
+    assert ["“They lie closer together.”"] == [asked.answer.words for asked in page.asked]
     assert ["It drops too early."] == [
         note.text for section in page.spreads[0].found for note in section.notes
     ]
