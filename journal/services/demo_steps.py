@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import random
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -199,7 +200,8 @@ def _stuck(scene: Scene, step: Mapping[str, Any]) -> None:
 def _answer(scene: Scene, step: Mapping[str, Any]) -> None:
     with scene.as_group() as work:
         climb = start_climb(work, scene.group_id)
-        entry = AnswerEntry(rung=climb.rung, question="", words=step["words"])
+        drawn = json.dumps(step.get("sketch", []))
+        entry = AnswerEntry(rung=climb.rung, question="", words=step["words"], sketch=drawn)
         answer_rung(work, scene.group_id, entry)
 
 
