@@ -28,7 +28,7 @@ from journal.domain.outcomes import MORE_IS_BETTER, Direction
 FEWEST_TRIALS = 4
 #: Nothing is said that is less probable than this: so that what is said of drawn groups holds in at
 #: least 85 in 100 of them, in whatever way their trials were told.
-LEAST_TO_SPEAK = 0.66
+LEAST_TO_SPEAK = 0.7
 #: A wrong word sends children to rebuild what was fine. So the device is said only where it is this
 #: many times as probable as use alone, and nothing at all this improbable: set on drawn groups so
 #: that it is said of at most 5 in 100 in which only the use, or nothing, is at fault. Most true
