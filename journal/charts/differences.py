@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
-from journal.charts.drawing import circle, draw, label, segment, stroke, text_width_px
-from journal.charts.palette import INK, INK_2, PAPER, RULE
+from journal.charts.drawing import circle, label, segment, stroke, text_width_px
+from journal.charts.palette import INK, INK_2, RULE
 from journal.charts.scales import Scale, fit_scale, known_values
-from journal.charts.tables import ChartTable, mean_text
+from journal.charts.tables import mean_text
 
 MINUS = "\u2212"
 
@@ -45,38 +44,6 @@ def signed_text(value: float) -> str:
     if float(text) == 0:
         return text
     return f"{'+' if value > 0 else MINUS}{text}"
-
-
-def draw_difference(
-    difference: Difference,
-    *,
-    width_px: float = 504,
-    left_px: float = 110,
-    text_px: float = 16,
-    name: str = "Difference",
-    interval_name: str = "95 % interval, from the analysis",
-    ground: str = PAPER,
-    ids: str = "difference",
-    title: str = "Difference",
-    desc: str = "",
-) -> str:
-    """Draw one difference alone."""
-    parts, height_px = write_difference(
-        difference,
-        (left_px, width_px - text_px, 0.0),
-        text_px=text_px,
-        name=name,
-        interval_name=interval_name,
-        ground=ground,
-    )
-    return draw(
-        *parts,
-        width_px=width_px,
-        height_px=height_px,
-        title=title,
-        desc=desc or describe_difference(difference, interval_name),
-        ids=ids,
-    )
 
 
 def write_difference(
@@ -151,31 +118,6 @@ def describe_difference(difference: Difference, interval_name: str = "95 % inter
     if difference.interval is None:
         return f"Difference {told}."
     return f"Difference {told}; {_interval_text(difference.interval, interval_name)}."
-
-
-def difference_table(
-    pairs: Sequence[tuple[str, Difference]], *, caption: str = "Differences"
-) -> ChartTable:
-    """Return named differences as a table."""
-    return ChartTable(
-        caption=caption,
-        header=("Comparison", "Difference", "From", "To", "Unit"),
-        rows=tuple(
-            (
-                name,
-                *(
-                    "\u2013" if not known else signed_text(known[0])
-                    for known in (
-                        known_values([difference.value]),
-                        known_values(difference.interval or ())[:1],
-                        known_values(difference.interval or ())[1:],
-                    )
-                ),
-                difference.unit,
-            )
-            for name, difference in pairs
-        ),
-    )
 
 
 def _axis(scale: Scale, y: float, ends: tuple[float, float], text_px: float) -> list[str]:

@@ -71,36 +71,6 @@ def draw_spine(
     )
 
 
-def draw_spine_card(number: int, *, chosen: bool = False) -> str:
-    """Draw a group's card on the shelf at the door, 72 x 104 px."""
-    line_px = 3.0 if chosen else 1.5
-    half = line_px / 2
-    return draw(
-        *write_pattern(number, 72, 104),
-        rectangle(
-            half, half, 72 - line_px, 104 - line_px, fill="none", stroke=INK, stroke_width=line_px
-        ),
-        rectangle(half, 16, 72 - line_px, 58, fill=PAPER, stroke=INK, stroke_width=1.5),
-        *_number_and_mark(number, 36, 14, 62),
-        width_px=72,
-        height_px=104,
-        title=f"Group {number}",
-        desc=describe_group(number),
-    )
-
-
-def group_mark(number: int, size_px: float = 18) -> str:
-    """Draw a group's mark alone, to stand between its number and its name."""
-    middle = size_px / 2
-    return draw(
-        _mark(number, middle, middle, size_px * 0.39),
-        width_px=size_px,
-        height_px=size_px,
-        title=f"Group {number}",
-        desc=describe_group(number),
-    )
-
-
 def _number_and_mark(number: int, x: float, top_px: float, room_px: float) -> list[str]:
     size_px = min(22.0, room_px * 0.32) if len(str(number)) <= TWO_FIGURES else 13.0
     return [

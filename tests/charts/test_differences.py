@@ -8,24 +8,41 @@ import pytest
 
 from journal.charts.differences import (
     Difference,
-    difference_table,
-    draw_difference,
+    describe_difference,
     signed_text,
+    write_difference,
 )
+from journal.charts.drawing import draw
 from journal.charts.palette import INK, PAPER
-from tests.charts.drawings import check_drawing, check_paper, count, desc, texts
+from tests.charts.drawings import check_drawing, check_paper, count, texts
+
+
+def drawn(difference: Difference) -> str:
+    """Return a drawing of one difference and nothing else."""
+    parts, height_px = write_difference(
+        difference, (110, 488, 0), text_px=16, name="Difference", interval_name="95 %",
+        ground=PAPER,
+    )  # fmt: skip
+    return draw(
+        *parts,
+        width_px=504,
+        height_px=height_px,
+        title="Difference",
+        desc=describe_difference(difference),
+        ids="difference",
+    )
 
 
 def test_clear_of_zero_is_a_heavy_bar_and_a_solid_dot() -> None:
     """Weight and fill, not colour, tell whether zero is left out."""
-    svg = draw_difference(Difference(value=2.5, low=0.7, high=4.2, unit="points"))
+    svg = drawn(Difference(value=2.5, low=0.7, high=4.2, unit="points"))
     assert (1, 1) == (count(svg, "path", stroke_width="4"), count(svg, "circle", fill=INK))
 
 
 @pytest.mark.parametrize(("low", "high"), [(-0.4, 5.4), (0.0, 5.0), (-5.0, 0.0)])
 def test_not_told_apart_is_a_thin_bar_and_an_open_dot(low: float, high: float) -> None:
     """An interval that holds zero, or ends on it, is not clear of it."""
-    svg = draw_difference(Difference(value=(low + high) / 2, low=low, high=high))
+    svg = drawn(Difference(value=(low + high) / 2, low=low, high=high))
     assert (0, 1) == (count(svg, "path", stroke_width="4"), count(svg, "circle", fill=PAPER))
 
 
@@ -33,13 +50,13 @@ def test_without_an_interval_the_dot_is_open() -> None:
     """No interval, no heavy word."""
     difference = Difference(value=3.0)
     assert not difference.is_clear_of_zero
-    assert desc(draw_difference(difference)) == "Difference +3.0."
+    assert describe_difference(difference) == "Difference +3.0."
 
 
 @pytest.mark.parametrize("value", [None, math.nan, math.inf])
 def test_what_cannot_be_told_is_said(value: float | None) -> None:
     """A difference that is not there is words, never a bar."""
-    svg = draw_difference(Difference(value=value, low=1, high=2))
+    svg = drawn(Difference(value=value, low=1, high=2))
     check_drawing(svg)
     assert "Cannot be told yet" in texts(svg)
     assert count(svg, "circle") == 0
@@ -52,16 +69,6 @@ def test_signs_are_written() -> None:
     ]  # fmt: skip
 
 
-def test_the_table_holds_differences() -> None:
-    """A line a comparison, dashes where there is no interval."""
-    pairs = [("2 to 4", Difference(value=2.5, low=0.7, high=4.2, unit="points")),
-             ("4 to 5", Difference(value=None))]  # fmt: skip
-    assert difference_table(pairs).rows == (
-        ("2 to 4", "+2.5", "+0.7", "+4.2", "points"),
-        ("4 to 5", "–", "–", "–", ""),
-    )
-
-
 def test_paper_draws_differences_in_silence(caplog: pytest.LogCaptureFixture) -> None:
     """A difference prints without a log record."""
-    check_paper([draw_difference(Difference(value=1, low=-1, high=3))], caplog.records)
+    check_paper([drawn(Difference(value=1, low=-1, high=3))], caplog.records)

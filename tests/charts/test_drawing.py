@@ -7,7 +7,7 @@ import math
 import pytest
 
 from journal.charts.drawing import draw, element, figure, fit_text, label, text_width_px
-from journal.charts.tables import cell, mean_text, tally_table
+from journal.charts.tables import cell, mean_text
 from tests.charts.drawings import check_drawing, read, texts
 
 
@@ -62,18 +62,3 @@ def test_means_round_halves_up() -> None:
 def test_cells_tell_when_there_is_nothing() -> None:
     """A cell without a finite number is a dash."""
     assert ["–", "–", "–", "4", "0.5"] == [cell(x) for x in (None, math.nan, math.inf, 4.0, 0.5)]
-
-
-def test_tally_counts_pairs_with_totals() -> None:
-    """A two-way table adds up along both sides, in order of first appearance."""
-    pairs = [("full", "Blaze"), ("half", "Bark"), ("full", "Bark"), ("full", "Blaze")]
-    table = tally_table(pairs, row_name="Pull", column_name="Zone", caption="Pull and zone")
-    assert table.header == ("Pull / Zone", "Blaze", "Bark", "Total")
-    assert table.rows == (("full", "2", "1", "3"), ("half", "0", "1", "1"),
-                          ("Total", "2", "2", "4"))  # fmt: skip
-
-
-def test_tally_of_nothing_is_a_total_of_nothing() -> None:
-    """Without pairs there is only the total."""
-    table = tally_table([], row_name="Pull", column_name="Zone", caption="Pull and zone")
-    assert table.rows == (("Total", "0"),)

@@ -5,17 +5,17 @@ from __future__ import annotations
 import pytest
 
 from journal.charts.palette import GROUP_HUES
-from journal.charts.spines import describe_group, draw_spine, draw_spine_card, group_mark
+from journal.charts.spines import describe_group, draw_spine
 from tests.charts.drawings import check_drawing, check_paper, count, texts
 
 
 @pytest.mark.parametrize("number", [1, 2, 3, 4, 5, 6, 7, 8, 9, 17, 100])
 def test_spines_keep_the_promises_of_drawings(number: int) -> None:
-    """Each number has a band, a card and a mark, with its number on band and card."""
-    spine, card = draw_spine(number, 768), draw_spine_card(number, chosen=True)
-    for svg in (spine, card, group_mark(number), draw_spine(number, 84, numbered=False)):
+    """Each number has a band, with its number on the plate and without one."""
+    spine, bare = draw_spine(number, 768), draw_spine(number, 84, numbered=False)
+    for svg in (spine, bare):
         check_drawing(svg)
-    assert [str(number)] == texts(spine) == texts(card)
+    assert ([str(number)], []) == (texts(spine), texts(bare))
 
 
 def test_the_first_eight_groups_differ_in_words() -> None:
@@ -42,11 +42,9 @@ def test_patterns_are_written_out() -> None:
     """No drawing leans on a pattern, whose tiles show seams on paper, or on another drawing."""
     for number in range(1, 9):
         assert count(draw_spine(number, 300), "pattern") == 0
-        assert "url(" not in draw_spine(number, 300) + draw_spine_card(number)
+        assert "url(" not in draw_spine(number, 300)
 
 
 def test_paper_draws_spines_in_silence(caplog: pytest.LogCaptureFixture) -> None:
-    """Bands, cards and marks print without a log record."""
-    drawings = [draw_spine(n, 300) for n in range(1, 9)]
-    drawings += [draw_spine_card(n) for n in range(1, 9)] + [group_mark(n) for n in range(1, 9)]
-    check_paper(drawings, caplog.records)
+    """Bands print without a log record."""
+    check_paper([draw_spine(n, 300) for n in range(1, 9)], caplog.records)
