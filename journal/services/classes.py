@@ -8,7 +8,7 @@ from uuid import UUID
 
 from journal.content.languages import LANGUAGES
 from journal.domain.classes import ClassEntry, Door, GradeBand, SchoolClass
-from journal.domain.errors import Invalid, NotFound, Problem
+from journal.domain.errors import Invalid, Problem
 from journal.domain.permits import require_may_teach, require_teacher
 from journal.services.work import Work
 from journal.store import classes, people
@@ -53,17 +53,6 @@ def set_door(work: Work, class_id: UUID, door: str) -> None:
 def get_own_class(work: Work, class_id: UUID) -> SchoolClass:
     """Return a class of the teacher who asks; raise NotFound for another one's."""
     school_class = classes.get_class(work.session, class_id)
-    require_may_teach(work.actor, school_class)
-    return school_class
-
-
-def get_own_class_by_name(work: Work, name: str) -> SchoolClass:
-    """Return a class by its name: of the teacher who asks, at the terminal of any."""
-    teacher_id = work.actor.teacher_id
-    school_class = classes.find_class_by_name(work.session, name, teacher_id)
-    if school_class is None:
-        message = f"There is no class called {name!r}."
-        raise NotFound(message)
     require_may_teach(work.actor, school_class)
     return school_class
 

@@ -81,17 +81,6 @@ def get_class(session: Session, class_id: UUID) -> SchoolClass:
     return _class(row)
 
 
-def find_class_by_name(
-    session: Session, name: str, teacher_id: UUID | None = None
-) -> SchoolClass | None:
-    """Return the class with this name, of one teacher or (None) of any."""
-    query = sa.select(ClassRow).where(ClassRow.name == name)
-    if teacher_id is not None:
-        query = query.where(ClassRow.teacher_id == teacher_id)
-    row = session.scalars(query.limit(1)).first()
-    return None if row is None else _class(row)
-
-
 def classes_of_teacher(session: Session, teacher_id: UUID) -> tuple[SchoolClass, ...]:
     """Return a teacher's classes by name."""
     rows = session.scalars(

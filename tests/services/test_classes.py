@@ -11,11 +11,11 @@ from journal.domain.classes import Door, GradeBand
 from journal.domain.errors import Invalid, NotAllowed, NotFound, SignedOut
 from journal.services.classes import (
     get_own_class,
-    get_own_class_by_name,
     make_class,
     set_door,
 )
 from journal.services.work import open_work
+from journal.store import classes
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories import rows
@@ -39,7 +39,7 @@ def test_a_class_is_made_for_the_teacher_who_asks(
     """Spaces are tidied, the door starts open, and it is the teacher's own."""
     with open_work(store, classroom.teacher, clock=clock) as work:
         made = make_class(work, ENTERED)
-        assert made == get_own_class(work, made.id) == get_own_class_by_name(work, "6B blue")
+        assert made == get_own_class(work, made.id)
     assert ("6B blue", GradeBand.SIX_TO_EIGHT, Door.OPEN) == (made.name, made.band, made.door)
     assert classroom.teacher_id == made.teacher_id
 
@@ -71,8 +71,8 @@ def test_what_cannot_be_taken_is_told_beside_its_field(
             make_class(work, ENTERED | change)
         assert [field] == list(refused.value.by_field())
         assert word in refused.value.problems[0].what
-        with pytest.raises(NotFound):
-            get_own_class_by_name(work, "6B blue")
+        made = classes.classes_of_teacher(work.session, classroom.teacher_id)
+        assert [classroom.class_id] == [one.id for one in made]
 
 
 def test_today_is_taken_and_a_long_time_when_it_is_meant(
