@@ -12,7 +12,6 @@ from datetime import timedelta
 
 from journal.domain.actors import NOBODY, OPERATOR, Actor, Role
 from journal.domain.people import Teacher
-from journal.services.teachers import prove_teacher
 from journal.services.work import Clock, Work, clock_of_the_machine, open_work
 from journal.store import classes, sign_ins
 from journal.store.engine import Store
@@ -26,17 +25,12 @@ TOUCH_EVERY = timedelta(minutes=1)
 _TOKEN_BYTES = 16
 
 
-def sign_in_teacher(work: Work, sign_in_name: str, password: str) -> str:
-    """Sign a teacher in and return the token for the device; raise Invalid where it is refused.
+def start_teacher(work: Work, teacher: Teacher) -> str:
+    """Sign in a teacher who has proved to be one; return the token for the device.
 
     The password's hash takes a while: a page proves it in a reading work (`prove_teacher`) before
     it opens the writing one, so that no tablet waits meanwhile.
     """
-    return start_teacher(work, prove_teacher(work, sign_in_name, password))
-
-
-def start_teacher(work: Work, teacher: Teacher) -> str:
-    """Sign in a teacher who has proved to be one; return the token for the device."""
     actor = Actor(role=Role.TEACHER, school_id=teacher.school_id, teacher_id=teacher.id)
     return start_sign_in(work, actor)
 

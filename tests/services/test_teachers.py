@@ -6,7 +6,7 @@ import pytest
 
 from journal.domain.actors import NOBODY, OPERATOR, Actor, Role
 from journal.domain.errors import Invalid, NotAllowed, NotFound
-from journal.services.sign_ins import actor_of, sign_in_teacher
+from journal.services.sign_ins import actor_of, start_teacher
 from journal.services.teachers import (
     REFUSED,
     add_teacher,
@@ -92,7 +92,7 @@ def test_a_new_password_ends_every_sign_in(store: Store, clock: StandingClock) -
     with open_work(store, OPERATOR, clock=clock) as work:
         add_teacher(work, "ruiz", "Ms Ruiz", PASSWORD)
     with open_work(store, NOBODY, clock=clock) as work:
-        tokens = [sign_in_teacher(work, "ruiz", PASSWORD) for _ in range(2)]
+        tokens = [start_teacher(work, prove_teacher(work, "ruiz", PASSWORD)) for _ in range(2)]
     assert {Role.TEACHER} == {actor_of(store, token, clock).role for token in tokens}
     with open_work(store, OPERATOR, clock=clock) as work:
         set_password(work, "Ruiz", "another oak")
