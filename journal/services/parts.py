@@ -10,7 +10,6 @@ from journal.domain.errors import NotFound, Refused
 from journal.domain.part_states import PartState, read_part_states
 from journal.domain.parts import Part, PartEvent, PartEventKind
 from journal.domain.permits import require_may_log
-from journal.domain.revisions import Revision
 from journal.services.benches import Bench, get_bench
 from journal.services.work import Work
 from journal.store import classes, groups, parts, revisions, trials
@@ -33,11 +32,6 @@ def borrowed_at_bench(work: Work, bench: Bench) -> tuple[PartState, ...]:
         return ()
     states = _states(work, bench, once)
     return tuple(state for state in states if state.lent_to == bench.group.id)
-
-
-def current_revisions(states: Iterable[PartState]) -> tuple[Revision, ...]:
-    """Return the revision in use of each part that has one."""
-    return tuple(state.current for state in states if state.current is not None)
 
 
 def get_part_state(states: Iterable[PartState], part_id: UUID) -> PartState:

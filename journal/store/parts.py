@@ -11,7 +11,6 @@ from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from journal.domain.errors import NotFound
-from journal.domain.groups import Group
 from journal.domain.parts import Part, PartEvent, PartEventKind
 from journal.store.people import StudentRow
 from journal.store.tables import Row, choice, text_column
@@ -76,22 +75,6 @@ _EVENTS_OF_PARTS = (
     )
     .order_by(_EVENTS.at)
 )
-
-
-def add_part(
-    session: Session, group: Group, challenge_id: UUID, key: str, owner_id: UUID | None
-) -> Part:
-    """Add a part to a group."""
-    row = PartRow(
-        school_id=group.school_id,
-        group_id=group.id,
-        challenge_id=challenge_id,
-        key=key,
-        owner_id=owner_id,
-    )
-    session.add(row)
-    session.flush()
-    return get_part(session, row.id)
 
 
 def keep_parts(session: Session, parts: Iterable[Part]) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from uuid import UUID
+from uuid import UUID, uuid4
 
 from sqlalchemy.orm import Session
 
@@ -15,6 +15,7 @@ from journal.domain.challenge_documents import with_changes
 from journal.domain.challenges import Challenge
 from journal.domain.classes import GradeBand
 from journal.domain.groups import Group
+from journal.domain.parts import Part
 from journal.domain.revisions import RevisionEntry
 from journal.domain.sessions import Gate, GateCheck, SessionEntry
 from journal.store import challenges, classes, groups, parts, revisions, sessions
@@ -135,6 +136,14 @@ def _first(
     session_id: UUID,
     now: datetime,
 ) -> UUID:
-    part = parts.add_part(session, group, challenge_id, key, owner_id)
+    part = Part(
+        id=uuid4(),
+        school_id=group.school_id,
+        group_id=group.id,
+        challenge_id=challenge_id,
+        key=key,
+        owner_id=owner_id,
+    )
+    parts.keep_parts(session, [part])
     entry = RevisionEntry(part_id=part.id, parent_id=None, reason="first build")
     return revisions.add_revision(session, part, entry, session_id=session_id, made_at=now).id
