@@ -91,12 +91,6 @@ def find_running(work: Work, bench: Bench) -> SwapTest | None:
     return None if found is None or found.is_over else found
 
 
-def next_turn(work: Work, bench: Bench) -> SwapTurn | None:
-    """Return who is next with what, where a swap test runs."""
-    running = find_running(work, bench)
-    return None if running is None else running.next_turn
-
-
 def follow_turn(work: Work, swap_test_id: UUID, trial: Trial) -> None:
     """Let a new trial take its turn; the first one after the last turn ends the swap test.
 
