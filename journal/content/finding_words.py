@@ -6,7 +6,6 @@ import math
 
 from journal.content.texts import find_entry, get_text, slots_of
 from journal.domain.classes import GradeBand
-from journal.domain.errors import NotFound
 
 #: Stands where a figure cannot be said.
 NOT_KNOWN = "not known"
@@ -16,20 +15,11 @@ _QUARTER = 4
 _FIGURES = 3
 
 
-def get_sentence(key: str, band: GradeBand, language: str, **slots: object) -> str:
-    """Return a sentence; raise NotFound where the band has no words for the key.
+def find_sentence(key: str, band: GradeBand, language: str, **slots: object) -> str | None:
+    """Return a sentence, or None where this band is not told such a thing.
 
     Verdicts and reasons may be given as the analysis names them, such as "too early".
     """
-    sentence = find_sentence(key, band, language, **slots)
-    if sentence is None:
-        message = f"There is no sentence {key} for band {band.value}."
-        raise NotFound(message)
-    return sentence
-
-
-def find_sentence(key: str, band: GradeBand, language: str, **slots: object) -> str | None:
-    """Return a sentence, or None where this band is not told such a thing."""
     name = key.strip().replace(" ", "_")
     one = f"{name}_one"
     if slots.get("n") == 1 and find_entry("findings", language, one, band.value) is not None:
