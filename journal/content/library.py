@@ -5,7 +5,6 @@ from __future__ import annotations
 import tomllib
 from functools import cache
 from importlib.resources import files
-from pathlib import Path
 
 from journal.domain.challenge_documents import read_challenge
 from journal.domain.challenges import Challenge
@@ -31,17 +30,6 @@ def get_ready_challenge(key: str) -> Challenge:
             return challenge
     message = "There is no such challenge. Choose one of the list."
     raise NotFound(message)
-
-
-def read_challenge_file(path: Path) -> Challenge:
-    """Read a challenge from a TOML file; raise Invalid naming the file and each key to mend."""
-    try:
-        text = path.read_text(encoding="utf-8")
-    except FileNotFoundError:
-        raise Invalid.at(path.name, f"{path.name}: no such file. Check its name.") from None
-    except UnicodeDecodeError:
-        raise Invalid.at(path.name, f"{path.name}: is not text. Save it as UTF-8.") from None
-    return read_challenge_text(text, path.name)
 
 
 def read_challenge_text(text: str, source: str) -> Challenge:

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import tomllib
 from importlib.resources import files
-from pathlib import Path
 
 import pytest
 
 from journal.content.library import (
     get_ready_challenge,
-    read_challenge_file,
     read_challenge_text,
     ready_challenges,
 )
@@ -49,31 +47,16 @@ def test_a_missing_field_names_file_and_key() -> None:
     assert expected == str(caught.value)
 
 
-def test_a_file_that_is_no_toml_names_the_line(tmp_path: Path) -> None:
+def test_a_file_that_is_no_toml_names_the_line() -> None:
     """The reader's own message carries the line."""
-    path = tmp_path / "slip.toml"
-    path.write_text('title = "Half\n', encoding="utf-8")
     with pytest.raises(Invalid, match=r"^slip\.toml: cannot be read as TOML.*line 1"):
-        read_challenge_file(path)
+        read_challenge_text('title = "Half\n', "slip.toml")
 
 
-@pytest.mark.parametrize(("name", "content"), [("none.toml", None), ("bytes.toml", b"\xff\xfe")])
-def test_a_file_that_cannot_be_read_is_named(
-    tmp_path: Path, name: str, content: bytes | None
-) -> None:
-    """No file, or no text in it: one sentence and no traceback."""
-    path = tmp_path / name
-    if content is not None:
-        path.write_bytes(content)
-    with pytest.raises(Invalid, match=rf"^{name}: "):
-        read_challenge_file(path)
-
-
-def test_a_file_of_ones_own_is_read(tmp_path: Path) -> None:
-    """A copy of a ready file is a challenge like the ready one."""
-    path = tmp_path / "copy.toml"
-    path.write_text((ROOT / "paper_bridge.toml").read_text(encoding="utf-8"), encoding="utf-8")
-    assert get_ready_challenge("paper_bridge") == read_challenge_file(path)
+def test_a_copy_of_a_ready_file_is_that_challenge() -> None:
+    """What a challenge is stands in its text alone, whatever the file is called."""
+    text = (ROOT / "paper_bridge.toml").read_text(encoding="utf-8")
+    assert get_ready_challenge("paper_bridge") == read_challenge_text(text, "copy.toml")
 
 
 @pytest.mark.parametrize("key", ["trail_blaze", "paper_bridge"])
