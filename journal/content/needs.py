@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from journal.content.texts import find_entry, get_text
 
-#: Reasons in the order in which they come first.
-NEED_KEYS = ("near_miss", "asked", "stalled", "misfires", "silent", "unvisited")
-
 
 def get_need_sentence(key: str, language: str, *, n: int = 0, minutes: int = 0) -> str:
     """Return the reason as a sentence for the teacher; raise NotFound for an unknown key.

@@ -5,21 +5,6 @@ from __future__ import annotations
 from journal.content.texts import get_texts
 from journal.domain.classes import GradeBand
 
-#: The fields that have starters: the reason of a revision, and each kind of note.
-STARTER_FIELDS = (
-    "reason",
-    "prediction",
-    "found",
-    "next",
-    "problem",
-    "question",
-    "idea",
-    "choice",
-    "changes",
-    "stays",
-    "materials",
-)
-
 
 def get_starters(field: str, band: GradeBand, language: str) -> tuple[str, ...]:
     """Return what can be tapped at a field; raise NotFound for a field without starters."""

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from journal.content.needs import NEED_KEYS, get_need_sentence
+from journal.content.needs import get_need_sentence
 from journal.domain.errors import NotFound
+from journal.domain.needs import NeedKind
 
 
-@pytest.mark.parametrize("key", [*NEED_KEYS, "unvisited_never"])
+@pytest.mark.parametrize("key", [*NeedKind, "says_stuck", "unvisited_never"])
 def test_a_reason_is_one_whole_sentence(key: str) -> None:
     """Figures in, no open slot, nobody's name."""
     sentence = get_need_sentence(key, "en", n=4, minutes=12)

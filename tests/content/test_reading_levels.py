@@ -11,7 +11,7 @@ import pytest
 from journal.content.ladders import all_questions, fill_question
 from journal.content.library import ready_challenges
 from journal.content.stages import get_stage_words
-from journal.content.starters import STARTER_FIELDS, get_starters
+from journal.content.starters import get_starters
 from journal.content.texts import read_texts
 from journal.domain.classes import GradeBand
 from journal.domain.ladders import Rung
@@ -71,7 +71,9 @@ def pages_of(band: GradeBand) -> dict[str, list[str]]:
             *(f"{starter}." for question in questions for starter in question.starters),
         ],
         "starters": [
-            f"{starter}." for field in STARTER_FIELDS for starter in get_starters(field, band, "en")
+            f"{starter}."
+            for field in read_texts("starters", "en")
+            for starter in get_starters(field, band, "en")
         ],
         "findings": [
             texts[band.value] for texts in read_texts("findings", "en").values() if band in texts

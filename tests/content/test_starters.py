@@ -7,19 +7,23 @@ from itertools import product
 import pytest
 
 from journal.content.bands import which_measures
-from journal.content.starters import STARTER_FIELDS, get_starters
+from journal.content.starters import get_starters
+from journal.content.texts import read_texts
 from journal.domain.classes import GradeBand
 from journal.domain.errors import NotFound
 from journal.domain.stages import NoteKind
 from tests.content.wording import UNWANTED_WORDS, sentences_of, words_of
 
+#: Each kind of note, and the reason of a revision.
+FIELDS = ("reason", *NoteKind)
+
 
 def test_every_field_has_starters() -> None:
-    """Each kind of note, and the reason of a revision."""
-    assert {"reason", *(kind.value for kind in NoteKind)} == set(STARTER_FIELDS)
+    """No field is forgotten, and none is there that no page asks for."""
+    assert set(FIELDS) == set(read_texts("starters", "en"))
 
 
-@pytest.mark.parametrize(("field", "band"), list(product(STARTER_FIELDS, GradeBand)))
+@pytest.mark.parametrize(("field", "band"), list(product(FIELDS, GradeBand)))
 def test_a_field_offers_a_handful(field: str, band: GradeBand) -> None:
     """Four to eight different ones, short, without unwanted words."""
     starters = get_starters(field, band, "en")
@@ -30,7 +34,7 @@ def test_a_field_offers_a_handful(field: str, band: GradeBand) -> None:
         assert set() == set(words) & UNWANTED_WORDS
 
 
-@pytest.mark.parametrize("field", STARTER_FIELDS)
+@pytest.mark.parametrize("field", FIELDS)
 def test_a_tap_alone_says_something_in_grade_2(field: str) -> None:
     """Each is one whole sentence, so a child need not write."""
     for starter in get_starters(field, GradeBand.TWO, "en"):
