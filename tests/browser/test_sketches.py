@@ -88,6 +88,13 @@ def test_a_refused_sketch_is_drawn_again(
     expect(page.get_by_role("alert")).to_contain_text("What you wrote is still here.")
     expect(page.locator("#drawn polyline")).to_have_count(1)
     assert [[[200, 120], [800, 480]]] == _strokes(page)
+    # Strokes that left the area, as another program could send them, come back at its edge.
+    page.fill("textarea[name=words]", "")
+    sent = "field => { field.value = '[[[200, 120], [800, 900]]]' }"
+    page.locator("[name=sketch]").evaluate(sent)
+    page.get_by_role("button", name="Keep our answer").tap()
+    expect(page.get_by_role("alert")).to_contain_text("The sketch leaves the drawing area.")
+    assert [[[200, 120], [800, 600]]] == _strokes(page)
     page.get_by_role("button", name="Draw on").tap()
     # As many events as a finger makes in minutes, sent by a script to save them.
     page.evaluate(

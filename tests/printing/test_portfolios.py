@@ -19,9 +19,13 @@ import pikepdf
 import pypdf
 import pytest
 
+from journal.charts.sketches import draw_sketch
 from journal.domain.actors import OPERATOR
+from journal.domain.sketches import Sketch
 from journal.jobs.portfolios import print_portfolio
-from journal.services.portfolio_pages import PortfolioPage
+from journal.services.answer_quotes import AnswerQuote
+from journal.services.chains import ChainLink
+from journal.services.portfolio_pages import AskedQuestion, PortfolioPage
 from journal.services.portfolios import gather_portfolio
 from journal.services.work import open_work
 from journal.store.engine import Store
@@ -158,6 +162,27 @@ def test_a_group_without_trials_prints_what_it_has(bare_paper: Paper) -> None:
         "Through the",
     ):
         assert words not in text
+
+
+def test_a_sketch_is_printed_with_words_for_who_listens(bare_paper: Paper) -> None:
+    """A drawing under its question, on the sheet of its revision too; no empty quote anywhere."""
+    sketch = Sketch(strokes=(((100, 500), (400, 200)), ((600, 300),)))
+    drawing = draw_sketch(sketch, group="Kite")
+    answers = (AnswerQuote(words="", drawing=drawing), AnswerQuote(words="Said to our teacher."))
+    asked = tuple(
+        AskedQuestion(question="What?", language="en", answer=one, who="The group", when="Today")
+        for one in answers
+    )
+    cause = (ChainLink(head="We saw", words="", drawing=drawing),)
+    spread = replace(bare_paper.page.spreads[0], cause=cause)
+    paper = _print(replace(bare_paper.page, asked=asked, spreads=(spread,)))
+    assert [] == paper.heard
+    text = _text(paper.printed)
+    assert "Said to our teacher." in text
+    assert "“”" not in text
+    with pikepdf.open(io.BytesIO(paper.printed)) as document:
+        alternatives = [str(tag.get("/Alt", "")) for tag in _tags(document.Root.StructTreeRoot)]
+    assert 2 == sum("Sketch by Kite" in one for one in alternatives)
 
 
 def test_names_cannot_write_markup(bare_paper: Paper) -> None:

@@ -204,7 +204,7 @@ def test_the_teacher_sees_the_sketches(story: Story) -> None:
 
 
 def test_the_portfolio_prints_the_sketches(retested: Story) -> None:
-    """Among the questions and on the sheet of the revision; the paper can be made."""
+    """Among the questions and on the sheet of the revision, without an empty quote."""
     with open_work(retested.store, retested.room.teacher, writing=False) as work:
         page = gather_portfolio(work, retested.group_id)
     assert [("", True)] * 5 == [

@@ -163,5 +163,11 @@
   document.getElementById("draw-open").addEventListener("click", () => dialog.showModal());
   document.getElementById("draw-done").addEventListener("click", () => dialog.close());
   document.getElementById("sketch").hidden = false;
-  show();
+  if (strokes.length) {
+    // What came back and left the area was drawn at its edge: it is sent as it is seen.
+    thinOut();
+    keep();
+  } else {
+    show();
+  }
 })();
