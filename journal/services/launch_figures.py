@@ -11,6 +11,7 @@ from journal.analysis.physics import (
     find_greatest_speed_m_s,
     find_height_m,
     find_least_speed_m_s,
+    find_level_speed_m_s,
     find_speed_ratio,
     find_stretch_energy_j,
 )
@@ -85,7 +86,8 @@ def _in_flight(given: Given, speed: float, mass: float) -> list[Figure]:
             Figure(
                 label="Range through air, at most",
                 value=f"{show_number(through_air.range_m)} m",
-                note=f"it lands at {show_number(through_air.landing_speed_m_s)} m/s",
+                note=f"it lands at {show_number(through_air.landing_speed_m_s)} m/s, "
+                f"{show_number(through_air.landing_angle_deg)} degrees below level",
             )
         )
     return figures
@@ -113,4 +115,19 @@ def _at_panel(given: Given, speed: float) -> list[Figure]:
                 f"{'above' if height >= 0 else 'below'} the launch",
             )
         )
+        figures += _at_tilt(given, distance)
     return figures
+
+
+def _at_tilt(given: Given, distance: float) -> list[Figure]:
+    """Return the speed that the tilt needs, where the landing is as high as the launch."""
+    speed = find_level_speed_m_s(distance, given["angle_deg"])
+    if speed is None or given.get("landing_mm"):
+        return []
+    return [
+        Figure(
+            label=f"Speed that reaches {show_number(distance)} m at this tilt, at least",
+            value=f"{show_number(speed)} m/s",
+            note="landing as high as the launch; air asks for more",
+        )
+    ]

@@ -14,6 +14,7 @@ from journal.analysis.structures import (
     find_deflection_m,
     find_factor_of_safety,
     find_friction_n,
+    find_friction_work_j,
     find_load_n,
     find_load_per_own_mass,
     find_mean_speed_m_s,
@@ -93,9 +94,10 @@ def work_out_fall(given: Given) -> tuple[Figure, ...]:
 
 
 def work_out_cart(given: Given) -> tuple[Figure, ...]:
-    """Return mean speed, energy of motion and, from the way it coasts, the mean friction."""
+    """Return mean speed, energy of motion and, from the way it coasts, friction and its work."""
     mass = given["mass_g"] / 1000
-    speed = find_mean_speed_m_s(given["distance_mm"] / 1000, given["time_s"])
+    distance = given["distance_mm"] / 1000
+    speed = find_mean_speed_m_s(distance, given["time_s"])
     if speed is None:
         return ()
     energy = find_kinetic_energy_j(mass, speed)
@@ -106,11 +108,17 @@ def work_out_cart(given: Given) -> tuple[Figure, ...]:
     if "coasted_mm" in given:
         friction = find_friction_n(mass, speed, given["coasted_mm"] / 1000)
         if friction is not None:
-            figures.append(
+            work = find_friction_work_j(friction, distance)
+            figures += [
                 Figure(
                     label="Friction while it coasts, mean",
                     value=f"{show_number(friction)} N",
                     note="all of that energy spent along the way it coasts",
-                )
-            )
+                ),
+                Figure(
+                    label="Work against friction on the measured way, expected",
+                    value=f"{show_number(work)} J",
+                    note="if the friction is the same there",
+                ),
+            ]
     return tuple(figures)

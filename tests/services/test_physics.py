@@ -81,6 +81,40 @@ def test_a_flight_has_range_height_and_drop() -> None:
     assert 40.0 < through_air < 90.0
 
 
+def test_a_tilt_asks_for_its_own_speed() -> None:
+    """90 m at 30 degrees take 31.9 m/s, at 70 degrees 37.0 (OpenStax University Physics, golfer).
+
+    The book takes 9.8 m/s2; with the standard acceleration it is 37.06. Where the landing is not
+    as high as the launch, or there is no tilt, nothing is said.
+    """
+    given = {"force_n": 24.0, "stretch_mm": 60.0, "mass_g": 20.0, "distance_mm": 90_000.0}
+    label = "Speed that reaches 90.0 m at this tilt, at least"
+    told = {
+        tilt: by_label(work_out_launch({**given, "angle_deg": tilt})).get(label)
+        for tilt in (0.0, 30.0, 70.0)
+    }
+    assert {0.0: None, 30.0: "31.9 m/s", 70.0: "37.1 m/s"} == told
+    lower = work_out_launch({**given, "angle_deg": 30.0, "landing_mm": -500.0})
+    assert label not in by_label(lower)
+
+
+def test_a_flight_through_air_comes_down_steeper_than_it_rose() -> None:
+    """Without air both angles are the same; air slows what goes along."""
+    figures = work_out_launch(
+        {
+            "force_n": 24.0,
+            "stretch_mm": 60.0,
+            "mass_g": 20.0,
+            "angle_deg": 40.0,
+            "width_mm": 40.0,
+            "drag_coefficient": 0.5,
+        }
+    )
+    note = next(one.note for one in figures if one.label == "Range through air, at most")
+    steep = float(note.removesuffix(" degrees below level").split()[-1])
+    assert 40.0 < steep < 60.0
+
+
 def test_what_is_never_reached_is_said() -> None:
     """A landing above the highest point has no range, and no figure breaks."""
     figures = work_out_launch(
@@ -142,11 +176,14 @@ def test_a_large_bend_is_said_to_be_beyond_the_formula() -> None:
 
 
 def test_a_cart_spends_its_energy_on_friction() -> None:
-    """2 m in 4 s with 200 g: .5 m/s and .025 J, spent along 1 m by .025 N (computed)."""
+    """2 m in 4 s with 200 g: .5 m/s and .025 J, spent along 1 m by .025 N (computed).
+
+    Along the measured 2 m the same friction takes .05 J.
+    """
     figures = by_label(
         work_out_cart({"mass_g": 200.0, "distance_mm": 2000.0, "time_s": 4.0, "coasted_mm": 1000.0})
     )
-    assert ["0.500 m/s", "0.0250 J", "0.0250 N"] == list(figures.values())
+    assert ["0.500 m/s", "0.0250 J", "0.0250 N", "0.0500 J"] == list(figures.values())
 
 
 def test_each_challenge_is_offered_what_fits() -> None:
