@@ -91,7 +91,7 @@ def prepare_energy(
         launch = read_launch(challenge, entered)
         report = report_launch(launch, limits)
         codes = say_codes(launch, report, limits, language)
-        figures = say_figures(report)
+        figures = say_figures(report, limits)
         open_lines = say_open(launch, report, language)
         below_all = limits.below_all if report.below_all and not open_lines else ""
     known = entered if sent else {**_known(of_challenge, challenge), **entered}

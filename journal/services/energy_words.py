@@ -6,7 +6,13 @@ from dataclasses import dataclass
 
 from journal.analysis.physics import find_least_speed_m_s
 from journal.analysis.room_limits import M2_PER_FT2, RoomReport
-from journal.analysis.safety import Launch, SafetyCode, SafetyNotice, SafetyReport
+from journal.analysis.safety import (
+    Launch,
+    SafetyCode,
+    SafetyNotice,
+    SafetyReport,
+    find_least_contact_mm,
+)
 from journal.content.energy import (
     get_evidence_words,
     get_note,
@@ -62,8 +68,11 @@ def say_codes(
     return tuple(lines)
 
 
-def say_figures(report: SafetyReport) -> tuple[Figure, ...]:
-    """Return speed, energy and energy over area, as far as they are known."""
+def say_figures(report: SafetyReport, limits: SafetyLimits) -> tuple[Figure, ...]:
+    """Return speed, energy and energy over area, as far as they are known.
+
+    Where the energy asks for a review, so does its contact: how wide it is at the limit.
+    """
     least = ", at least" if report.energy_is_least else ""
     figures = []
     if report.speed_m_s is not None:
@@ -74,6 +83,10 @@ def say_figures(report: SafetyReport) -> tuple[Figure, ...]:
     if report.energy_per_area_j_m2 is not None:
         value = f"{show_number(report.energy_per_area_j_m2)} J/m²"
         figures.append(Figure(label=f"Energy over contact area{least}", value=value))
+    if report.energy_j is not None and SafetyCode.E1 in report.codes:
+        limit = show_limit(limits.limits[LimitKey.ENERGY_PER_AREA_J_M2])
+        value = f"{show_number(find_least_contact_mm(report.energy_j, limits))} mm across"
+        figures.append(Figure(label=f"Round contact at {limit}{least}", value=value))
     return tuple(figures)
 
 

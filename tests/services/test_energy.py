@@ -77,6 +77,25 @@ def test_below_every_limit_the_line_promises_nothing(
     assert "0.0160 J" == page.figures[1].value
 
 
+def test_energy_to_review_tells_the_contact_at_its_limit(
+    store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """6.38 mm at .08 J within 2500 J/m2 (ASTM F963-17, secondary source), wider as its root.
+
+    2 g at 9.5 m/s are .09025 J; the contact's width need not be known. From a distance alone the
+    energy is a least value, and so is the width.
+    """
+    label = "Round contact at 2500 J/m²"
+    for change in ({}, {"tip_diameter_mm": ""}):
+        page = look(store, clock, classroom, CALM | {"speed_m_s": "9.5"} | change)
+        told = {one.label: one.value for one in page.figures}
+        assert f"{6.38 * (0.09025 / 0.08) ** 0.5:.2f} mm across" == told[label]
+    far = look(store, clock, classroom, CALM | {"speed_m_s": "", "range_m": "15"})
+    assert f"{label}, at least" == far.figures[-1].label
+    calm = look(store, clock, classroom, CALM)
+    assert label not in {one.label for one in calm.figures}
+
+
 @pytest.mark.parametrize(
     "left_out", [{"speed_m_s": "", "range_m": "2"}, {"tip_diameter_mm": ""}, {"tip_kind": ""}]
 )
