@@ -12,9 +12,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import fsum
 
-from journal.domain.goals import BARE, MEASURE, Goal, GoalKind, TableRow
-from journal.domain.panels import Panel
-from journal.domain.trials import Place
+from journal.domain.goals import MEASURE, Goal, GoalKind, TableRow
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,14 +55,6 @@ class Ranking:
     ranked: tuple[Ranked, ...]
     #: True where groups had unequal numbers of attempts and the goal does not allow for it.
     unequal_attempts: bool
-
-
-def find_landing(panel: Panel, x_mm: float, y_mm: float) -> tuple[str, float]:
-    """Return where a hit counts and its points, by the panel's own rule for marks on a line."""
-    if not panel.holds(x_mm, y_mm):
-        return Place.WALL.value, panel.wall_points
-    zone = panel.find_zone(x_mm, y_mm)
-    return (BARE, panel.bare_points) if zone is None else (zone.key, zone.points)
 
 
 def score_group(group: str, attempts: Iterable[Attempt], goal: Goal) -> GroupScore:

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import pytest
-
-from journal.analysis.scoring import Attempt, find_landing, rank_groups, score_group
+from journal.analysis.scoring import Attempt, rank_groups, score_group
 from journal.domain.goals import MEASURE, Goal, GoalKind, TableRow
-from tests.analysis.panels import ring_panel, square_panel
 
 
 def attempts(*landed: str, excused: int = 0) -> list[Attempt]:
@@ -93,24 +90,6 @@ def test_a_table_of_the_class_gives_points_by_the_number_of_hits() -> None:
         ),
     )
     assert score_group("1", attempts("a", "a", "wall", "a", "b"), goal).score == 6.0
-
-
-@pytest.mark.parametrize(
-    ("line_touch", "expected"), [(True, ("square_120", 8.0)), (False, ("square_240", 4.0))]
-)
-def test_a_mark_on_a_line_follows_the_rule_said_beforehand(
-    *, line_touch: bool, expected: tuple[str, float]
-) -> None:
-    """A mark of 10 mm radius, 65 mm off, touches the inner square's line at 60 mm."""
-    panel = square_panel(mark_radius_mm=10.0, line_touch=line_touch)
-    assert find_landing(panel, 65.0, 0.0) == expected
-
-
-def test_off_the_zones_the_bare_panel_and_the_wall_have_their_own_points() -> None:
-    """Outside every zone counts as bare, outside the panel as wall."""
-    panel = ring_panel()
-    assert find_landing(panel, 200.0, 200.0) == ("bare", 1.0)
-    assert find_landing(panel, 300.0, 0.0) == ("wall", 0.0)
 
 
 def test_a_table_of_a_quantity_goes_by_the_quantity() -> None:
