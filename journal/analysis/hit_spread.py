@@ -1,4 +1,4 @@
-"""Spread of a group's trials: per revision and per student, with every trial accounted for.
+"""Spread of a set of trials, with every one of them accounted for.
 
 In: trial records and, where there is one, the panel. Out: spreads of the exact hits, fitted
 spreads that also use hits beyond the panel and scores without a position, counts of each kind.
@@ -7,12 +7,12 @@ spreads that also use hits beyond the panel and scores without a position, count
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
 from journal.analysis.fitted_spread import FittedSpread, fit_spread
-from journal.analysis.records import TrialRecord, by_revision, by_student
+from journal.analysis.records import TrialRecord
 from journal.analysis.spread import (
     FEWEST_HITS,
     ClusterWords,
@@ -58,22 +58,6 @@ class HitSpread:
     reasons: tuple[SpreadReason, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class GroupSpread:
-    """Spreads in order of first appearance."""
-
-    by_revision: tuple[HitSpread, ...]
-    by_student: tuple[HitSpread, ...]
-
-
-def spread_of_group(records: Sequence[TrialRecord], panel: Panel | None = None) -> GroupSpread:
-    """Work out the spread of each revision and of each student."""
-    return GroupSpread(
-        by_revision=_spread_each(by_revision(records), panel),
-        by_student=_spread_each(by_student(records), panel),
-    )
-
-
 def spread_of_trials(
     records: Iterable[TrialRecord], panel: Panel | None = None, label: str = ""
 ) -> HitSpread:
@@ -110,12 +94,6 @@ def spread_of_trials(
         words=empty if spread is None else describe_cluster(spread, half_side_mm),
         reasons=_find_reasons(len(hits), beyond_panel, fitted),
     )
-
-
-def _spread_each(
-    grouped: Mapping[str, Sequence[TrialRecord]], panel: Panel | None
-) -> tuple[HitSpread, ...]:
-    return tuple(spread_of_trials(members, panel, label) for label, members in grouped.items())
 
 
 def _find_reasons(

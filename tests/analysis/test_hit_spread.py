@@ -1,11 +1,11 @@
-"""Spread of a group: every trial is accounted for, by revision and by student."""
+"""Spread of a set of trials: every trial is accounted for, and a student may differ from a group."""
 
 from __future__ import annotations
 
 from math import nan
 
-from journal.analysis.hit_spread import SpreadReason, spread_of_group, spread_of_trials
-from journal.analysis.records import TrialRecord
+from journal.analysis.hit_spread import SpreadReason, spread_of_trials
+from journal.analysis.records import TrialRecord, by_student
 from journal.analysis.spread import Side, spread_of
 from journal.domain.trials import Place
 from tests.analysis.panels import square_panel
@@ -46,22 +46,22 @@ def test_scores_without_positions_say_that_the_direction_is_unknown() -> None:
     assert found.reasons == (SpreadReason.NO_HITS, SpreadReason.DIRECTION_UNKNOWN)
 
 
-def test_revisions_and_students_have_their_own_spread() -> None:
+def test_a_student_may_pull_where_the_group_does_not() -> None:
     """Two students pull to two sides: each has words of its own, the revision has neither."""
     records = [
         record(student=student, x_mm=side + step, y_mm=step * 3 % 7)
         for student, side in (("3", -200.0), ("5", 200.0))
         for step in range(6)
     ]
-    found = spread_of_group(records, square_panel())
-    assert [each.label for each in found.by_revision] == ["1"]
-    assert [each.label for each in found.by_student] == ["3", "5"]
-    assert [each.words.sides for each in found.by_student] == [(Side.LEFT,), (Side.RIGHT,)]
-    assert found.by_revision[0].words.sides == (Side.CENTRED,)
+    found = [
+        spread_of_trials(own, square_panel(), student)
+        for student, own in by_student(records).items()
+    ]
+    assert [each.label for each in found] == ["3", "5"]
+    assert [each.words.sides for each in found] == [(Side.LEFT,), (Side.RIGHT,)]
+    assert spread_of_trials(records, square_panel()).words.sides == (Side.CENTRED,)
 
 
 def test_no_trials_have_no_spread() -> None:
     """An empty group is answered, not refused."""
-    found = spread_of_group([])
-    assert (found.by_revision, found.by_student) == ((), ())
     assert spread_of_trials([]).reasons == (SpreadReason.NO_HITS,)
