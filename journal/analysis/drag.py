@@ -7,7 +7,7 @@ a flight followed in small steps.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import atan2, cos, cosh, degrees, expm1, hypot, log, log1p, radians, sin, sqrt, tanh
+from math import atan2, cos, degrees, expm1, hypot, log1p, radians, sin, sqrt, tanh
 
 from journal.analysis.physics import GRAVITY_M_S2, are_positive
 
@@ -49,17 +49,6 @@ def find_fall_speed_m_s(terminal_m_s: float, time_s: float) -> float | None:
     if not are_positive(terminal_m_s):
         return None
     return terminal_m_s * tanh(GRAVITY_M_S2 * time_s / terminal_m_s)
-
-
-def find_fall_m(terminal_m_s: float, time_s: float) -> float | None:
-    """Return how far something falls from rest in a time; None without a terminal speed."""
-    if not are_positive(terminal_m_s):
-        return None
-    reach = GRAVITY_M_S2 * time_s / terminal_m_s
-    # ln cosh overflows for long falls, where it is reach - ln 2 to the last digit.
-    long_fall = 300.0
-    grown = reach - log(2.0) if reach > long_fall else log(cosh(reach))
-    return terminal_m_s * terminal_m_s / GRAVITY_M_S2 * grown
 
 
 def find_fall_time_s(terminal_m_s: float, fall_m: float) -> float | None:
