@@ -71,11 +71,6 @@ class Diagnosis:
         """Tell whether the data do not point clearly enough."""
         return self.grouped is Grouped.CANNOT_TELL
 
-    @property
-    def certainty(self) -> float | None:
-        """Return how probable the likeliest of the four is; None where nothing can be said."""
-        return max(self.joint.values(), default=None)
-
 
 def diagnose(
     records: Sequence[TrialRecord],

@@ -26,11 +26,6 @@ class Cause(StrEnum):
     #: A student's own part that is poor whoever uses it: told from use only where it was exchanged.
     OWN_PART = "own_part"
 
-    @property
-    def of_device(self) -> bool:
-        """Tell whether the cause sits in the device."""
-        return self is not Cause.USE
-
 
 #: Nothing, each cause alone, any two.
 NOTHING, SINGLE, PAIR = 1 / 4, 1 / 8, 1 / 80

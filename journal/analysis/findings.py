@@ -48,14 +48,6 @@ class Findings:
     parts: PartShares
     amount: AmountFinding
 
-    def of_revision(self, revision: str) -> RevisionFinding | None:
-        """Return the finding of one revision; None where it has no trials."""
-        return next((one for one in self.revisions if one.revision == revision), None)
-
-    def comparisons_of(self, revision: str) -> tuple[Comparison, ...]:
-        """Return the comparisons in which the revision is the new one."""
-        return tuple(one for one in self.comparisons if one.new == revision)
-
     def as_json(self) -> Json:
         """Return the findings as plain values for JSON."""
         return {

@@ -44,13 +44,6 @@ class Summary:
     misfire_rate: float | None = None
     misfire_interval: tuple[float, float] | None = None
 
-    @property
-    def quartile_range(self) -> float | None:
-        """Return the distance between the quartiles."""
-        if self.lower_quartile is None or self.upper_quartile is None:
-            return None
-        return self.upper_quartile - self.lower_quartile
-
 
 def wilson_interval(count: int, n: int) -> tuple[float, float] | None:
     """Return the 95 % interval of a share (score interval); None for no trials.

@@ -151,16 +151,6 @@ def test_the_same_content_is_worked_out_once() -> None:
     assert find_out(records) is not find_out(changed)
 
 
-def test_findings_of_one_revision_are_found() -> None:
-    """By the name of the revision, or None."""
-    found = find_out(_group(3, 5))
-    one = found.of_revision("R1")
-    assert one is not None
-    assert 5 == one.summary.n
-    assert found.of_revision("R9") is None
-    assert {"R1"} == {comparison.new for comparison in found.comparisons_of("R1")}
-
-
 def test_direction_is_kept_and_used() -> None:
     """The lowest revision is the best before, where less is better."""
     records = [
