@@ -46,11 +46,6 @@ class Practice:
 Course = Sequence[tuple[float, float]]
 
 
-def practice_of_values(values: Sequence[float]) -> Practice:
-    """Return the trend over values in order, of one student or of nobody known."""
-    return practice_of([list(enumerate(values, start=1))])
-
-
 def practice_over(records: Sequence[TrialRecord]) -> Practice:
     """Return the trend in the revision with most values, the earlier one where two are level.
 

@@ -9,7 +9,7 @@ from typing import Any
 from journal.analysis.dominance import hodges_lehmann
 from journal.analysis.figures import lag_one_of, mad_of, mean_of, sd_of
 from journal.analysis.permutation import PermutationTest, permute
-from journal.analysis.practice import practice_of_values
+from journal.analysis.practice import Practice, practice_of
 from journal.analysis.shift_rows import list_deals
 from journal.analysis.stall import chance_of_no_best
 from journal.analysis.strata import Stratum, lay_out
@@ -88,9 +88,14 @@ def _gap_in_mads(a: Sequence[float], b: Sequence[float]) -> float:
     return (mean_b - mean_a) / mad
 
 
+def _trend(values: Sequence[float]) -> Practice:
+    """Return the trend over values in order, of one student."""
+    return practice_of([list(enumerate(values, start=1))])
+
+
 def _kendall(x: Sequence[float], y: Sequence[float]) -> Any:
     """Return the trend of y in the order of x, x without ties."""
-    return practice_of_values([b for _, b in sorted(zip(x, y, strict=True))])
+    return _trend([b for _, b in sorted(zip(x, y, strict=True))])
 
 
 def _expected_records(n: int) -> float:
@@ -112,7 +117,7 @@ STATISTICS: dict[str, Callable[..., Any]] = {
     "smallest_p": _smallest_p,
     "hodges_lehmann": hodges_lehmann,
     "kendall": _kendall,
-    "rising_p": lambda values: practice_of_values(values).rising_p,
+    "rising_p": lambda values: _trend(values).rising_p,
     "expected_records": _expected_records,
     "chance_of_no_best": chance_of_no_best,
 }

@@ -1,14 +1,20 @@
 """The trend within students."""
 
 import random
+from collections.abc import Sequence
 from itertools import permutations, product
 
 import pytest
 from scipy.stats import kendalltau, theilslopes
 
 from journal.analysis.permutation import Method
-from journal.analysis.practice import practice_of, practice_of_values, practice_over
+from journal.analysis.practice import Practice, practice_of, practice_over
 from tests.analysis.trial_records import trials
+
+
+def practice_of_values(values: Sequence[float]) -> Practice:
+    """Return the trend over values in order, of one student."""
+    return practice_of([list(enumerate(values, start=1))])
 
 
 def test_one_student_without_ties_is_scipy() -> None:
