@@ -1,4 +1,4 @@
-"""Spread of a set of trials: every trial is accounted for, and a student may differ from a group."""
+"""Spread of a set of trials: each trial is accounted for, and a student may pull alone."""
 
 from __future__ import annotations
 
