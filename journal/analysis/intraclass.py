@@ -31,10 +31,15 @@ class Intraclass:
     one_way_of_mean: float | None
     two_way_of_mean: float | None
     fixed_of_mean: float | None
+    #: How often scorers who see no difference between the things would come as far (F test).
+    p_value: float | None
 
 
 def correlate_ratings(table: Sequence[Sequence[float]]) -> Intraclass | None:
-    """Work out the correlations; None with fewer than two things or two scorers."""
+    """Work out the correlations; None with fewer than two things or two scorers.
+
+    One is None where nothing is left to divide by: not enough variety.
+    """
     count = len(table)
     if count < _FEWEST or len(table[0]) < _FEWEST:
         return None
@@ -45,6 +50,7 @@ def correlate_ratings(table: Sequence[Sequence[float]]) -> Intraclass | None:
     within = one.within.mean_square
     scorer = two.column.mean_square
     error = two.interaction.mean_square
+    fixed = _divide(between - error, between + (scorers - 1) * error)
     bias = scorers * (scorer - error) / count
     return Intraclass(
         between_mean_square=between,
@@ -53,12 +59,14 @@ def correlate_ratings(table: Sequence[Sequence[float]]) -> Intraclass | None:
         error_mean_square=error,
         one_way=_divide(between - within, between + (scorers - 1) * within),
         two_way=_divide(between - error, between + (scorers - 1) * error + bias),
-        fixed=_divide(between - error, between + (scorers - 1) * error),
+        fixed=fixed,
         one_way_of_mean=_divide(between - within, between),
         two_way_of_mean=_divide(between - error, between + (scorer - error) / count),
         fixed_of_mean=_divide(between - error, between),
+        p_value=None if fixed is None else two.row.p_against(two.interaction),
     )
 
 
 def _divide(above: float, below: float) -> float | None:
-    return above / below if below else None
+    # Where scorers differ by less than their errors, the part of the scorers may come out below 0.
+    return above / below if below > 0.0 else None

@@ -9,6 +9,7 @@ from pathlib import Path
 import click
 
 from journal.analysis.agreement import FEWEST_FOR_BAND, Agreement, AgreementReason, agree
+from journal.analysis.intraclass import Intraclass, correlate_ratings
 from journal.cli.sentences import Stop
 from journal.exchange.agreement import read_scored_twice
 
@@ -28,9 +29,11 @@ def agreement(file: Path, levels: str, *, as_json: bool) -> None:
     """Tell how far two scorers agree, from a table FILE.
 
     FILE is a CSV with the columns scorer_a and scorer_b: one line a portfolio, the level that each
-    gave it. Printed are the shares of exact agreement and of agreement within one level, and
-    Cohen's kappa: plain, and weighted linearly and quadratically by how far apart the levels are.
-    A kappa is undefined where chance alone would agree in everything.
+    gave it. Printed are the shares of exact agreement and of agreement within one level,
+    Cohen's kappa: plain, and weighted linearly and quadratically by how far apart the levels are,
+    and the intraclass correlation: how much of what differs lies in the portfolios, not in who
+    scores; of one scorer's levels, and of the mean of both (Shrout & Fleiss 1979, scorers taken as
+    drawn from many). A figure is undefined where there is not enough variety.
     """
     try:
         text = file.read_text(encoding="utf-8")
@@ -41,10 +44,17 @@ def agreement(file: Path, levels: str, *, as_json: bool) -> None:
         raise Stop("--levels names one level twice. Take one of them out.")
     scored = read_scored_twice(text, named)
     found = agree(scored.first, scored.second, scored.levels)
-    click.echo(json.dumps(asdict(found), indent=2) if as_json else _tell(found))
+    step = {level: float(number) for number, level in enumerate(scored.levels)}
+    pairs = zip(scored.first, scored.second, strict=True)
+    alike = correlate_ratings([(step[a], step[b]) for a, b in pairs])
+    if as_json:
+        correlations = None if alike is None else asdict(alike)
+        click.echo(json.dumps({**asdict(found), "intraclass": correlations}, indent=2))
+    else:
+        click.echo(_tell(found, alike))
 
 
-def _tell(found: Agreement) -> str:
+def _tell(found: Agreement, alike: Intraclass | None) -> str:
     if found.exact is None or found.adjacent is None:
         return "Nothing was scored by both: agreement cannot be told."
     lines = [
@@ -54,6 +64,8 @@ def _tell(found: Agreement) -> str:
         f"Kappa             {_show(found.plain)}",
         f"Kappa, linear     {_show(found.linear)}",
         f"Kappa, quadratic  {_show(found.quadratic)}",
+        f"Intraclass        {_show(None if alike is None else alike.two_way)}",
+        f"  of both's mean  {_show(None if alike is None else alike.two_way_of_mean)}",
     ]
     if found.band is not None:
         words = found.band.value.replace("_", " ")
@@ -64,5 +76,5 @@ def _tell(found: Agreement) -> str:
     return "\n".join(lines)
 
 
-def _show(kappa: float | None) -> str:
-    return _UNDEFINED if kappa is None else f"{kappa:.4f}"
+def _show(figure: float | None) -> str:
+    return _UNDEFINED if figure is None else f"{figure:.4f}"

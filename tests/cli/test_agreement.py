@@ -44,6 +44,27 @@ def test_weighted_kappas_are_those_of_scikit_learn(tmp_path: Path, weights: str)
     assert pytest.approx(expected) == told[weights]
 
 
+def test_the_intraclass_correlation_is_told(tmp_path: Path) -> None:
+    """The second scorer gives one level more throughout: worked out by hand.
+
+    Levels 1, 2, 3 and 2, 3, 4: mean squares 2 between portfolios, 1.5 between scorers, no error,
+    so 2 / (2 + 2 x 1.5 / 3) and, for the mean of both, 2 / (2 + 1.5 / 3).
+    """
+    text = _table(("1", "2", 1), ("2", "3", 1), ("3", "4", 1))
+    told = _run(tmp_path, text).output
+    assert "Intraclass        0.6667" in told
+    assert "  of both's mean  0.8000" in told
+    found = json.loads(_run(tmp_path, text, "--json").output)["intraclass"]
+    assert (1.0, 0.0) == (found["fixed"], found["p_value"])
+
+
+def test_one_portfolio_has_no_correlation(tmp_path: Path) -> None:
+    """Null in JSON, words in sentences."""
+    text = _table(("1", "2", 1))
+    assert json.loads(_run(tmp_path, text, "--json").output)["intraclass"] is None
+    assert "Intraclass        undefined" in _run(tmp_path, text).output
+
+
 def test_named_levels_have_an_order(tmp_path: Path) -> None:
     """One step apart is adjacent, two are not."""
     text = "scorer_a,scorer_b\nnot yet,nearly\nnot yet,yes\nyes,yes\n"
@@ -57,7 +78,7 @@ def test_all_the_same_is_undefined_and_said_so(tmp_path: Path) -> None:
     """Where both gave one level only, chance alone agrees in everything."""
     told = _run(tmp_path, _table(("3", "3", 12)))
     assert 0 == told.exit_code
-    assert 3 == told.output.count("undefined: not enough variety")
+    assert 5 == told.output.count("undefined: not enough variety")
     assert "nan" not in told.output
 
 
