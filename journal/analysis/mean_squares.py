@@ -1,4 +1,4 @@
-"""Mean squares: sums of squares of one-way, nested and two-way tables, every cell equally full.
+"""Mean squares: sums of squares of one-way and of two-way tables, every cell equally full.
 
 In: values sorted into groups or cells. Out: sums and means of squares, F, p, and the variance
 parts that the expected mean squares give (all effects random). Formulas: Montgomery, Design and
@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import chain
-from math import fsum, inf, sqrt
+from math import fsum, inf
 
 from journal.analysis.distributions import f_exceedance
 
@@ -45,39 +45,6 @@ class OneWay:
     between: Source
     within: Source
 
-    @property
-    def f_value(self) -> float:
-        """Return F of the groups."""
-        return self.between.f_against(self.within)
-
-    @property
-    def p_value(self) -> float:
-        """Return the probability of that F by chance."""
-        return self.between.p_against(self.within)
-
-    @property
-    def residual_sd(self) -> float:
-        """Return the sd inside the groups."""
-        return sqrt(self.within.mean_square)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Nested:
-    """Outer groups, inner groups inside each, repeats inside those; equally full."""
-
-    outer: Source
-    inner: Source
-    repeat: Source
-    #: Variance parts by expected mean squares; a negative one stands as it came out.
-    outer_variance: float
-    inner_variance: float
-    repeat_variance: float
-
-    @property
-    def outer_p_value(self) -> float:
-        """Return p of the outer groups against the inner ones."""
-        return self.outer.p_against(self.inner)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TwoWay:
@@ -105,29 +72,6 @@ def split_one_way(groups: Sequence[Sequence[float]]) -> OneWay:
     return OneWay(
         between=Source(squares=between, freedom=len(groups) - 1),
         within=Source(squares=_squares_within(groups), freedom=count - len(groups)),
-    )
-
-
-def split_nested(table: Sequence[Sequence[Sequence[float]]]) -> Nested:
-    """Split the squares of `table[outer][inner][repeat]`."""
-    outers, inners, repeats = len(table), len(table[0]), len(table[0][0])
-    cells = list(chain.from_iterable(table))
-    inner_means = [[_mean(cell) for cell in row] for row in table]
-    outer_means = [_mean(row) for row in inner_means]
-    grand = _mean(outer_means)
-    outer = Source(
-        squares=inners * repeats * fsum((mean - grand) ** 2 for mean in outer_means),
-        freedom=outers - 1,
-    )
-    inner = Source(squares=repeats * _squares_within(inner_means), freedom=outers * (inners - 1))
-    repeat = Source(squares=_squares_within(cells), freedom=outers * inners * (repeats - 1))
-    return Nested(
-        outer=outer,
-        inner=inner,
-        repeat=repeat,
-        outer_variance=(outer.mean_square - inner.mean_square) / (inners * repeats),
-        inner_variance=(inner.mean_square - repeat.mean_square) / repeats,
-        repeat_variance=repeat.mean_square,
     )
 
 

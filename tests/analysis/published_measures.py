@@ -17,7 +17,7 @@ from journal.analysis.distributions import chi_square_quantile
 from journal.analysis.drag import find_terminal_speed_m_s
 from journal.analysis.hotelling import compare_centre
 from journal.analysis.intraclass import correlate_ratings
-from journal.analysis.mean_squares import Source, split_nested, split_one_way, split_two_way
+from journal.analysis.mean_squares import Source, split_one_way, split_two_way
 from journal.analysis.physics import (
     find_flight,
     find_kinetic_energy_j,
@@ -84,15 +84,30 @@ def two_way_lines(table: Sequence[Sequence[Sequence[float]]]) -> dict[str, float
     }
 
 
-def nested_lines(table: Sequence[Sequence[Sequence[float]]]) -> dict[str, float]:
-    """Return a nested table's lines under flat names."""
-    split = split_nested(table)
+def one_way_lines(groups: Sequence[Sequence[float]]) -> dict[str, float]:
+    """Return F of groups and the sd inside them."""
+    split = split_one_way(groups)
     return {
-        "outer_squares": split.outer.squares,
-        "inner_squares": split.inner.squares,
-        "repeat_squares": split.repeat.squares,
-        "inner_variance": split.inner_variance,
-        "outer_p_value": split.outer_p_value,
+        "f_value": split.between.f_against(split.within),
+        "residual_sd": sqrt(split.within.mean_square),
+    }
+
+
+def nested_lines(table: Sequence[Sequence[Sequence[float]]]) -> dict[str, float]:
+    """Return a nested table's lines: two one-way splits, of outer groups and of their cells."""
+    outer = split_one_way([[value for cell in row for value in cell] for row in table]).between
+    cells = split_one_way([cell for row in table for cell in row])
+    inner = Source(
+        squares=cells.between.squares - outer.squares,
+        freedom=cells.between.freedom - outer.freedom,
+    )
+    repeats = len(table[0][0])
+    return {
+        "outer_squares": outer.squares,
+        "inner_squares": inner.squares,
+        "repeat_squares": cells.within.squares,
+        "inner_variance": (inner.mean_square - cells.within.mean_square) / repeats,
+        "outer_p_value": outer.p_against(inner),
     }
 
 
@@ -165,7 +180,7 @@ MEASURES: dict[str, Callable[..., Any]] = {
     "wide_radius_per_sigma": lambda: WIDE_RADIUS_PER_SIGMA,
     "offset_test": offset_test,
     "compare_centre": compare_centre,
-    "one_way": split_one_way,
+    "one_way": one_way_lines,
     "nested": nested_lines,
     "two_way": two_way_lines,
     "f_of_squares": f_of_squares,
