@@ -1,41 +1,58 @@
-"""Whether practice is at work within one revision's trials: records in, a sentence out."""
+"""Whether practice or a run is at work within one revision: records in, a sentence out."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
 
+from journal.analysis.likeness import Likeness, find_likeness
 from journal.analysis.practice import Practice, practice_over
-from journal.analysis.records import TrialRecord
+from journal.analysis.records import TrialRecord, by_revision
 from journal.analysis.verdicts import LEVEL
 from journal.content.teacher_words import show_p_value, tell_teacher
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PracticeFinding:
-    """The trend within students, in figures and in the teacher's words."""
+    """The trend within students and the likeness of neighbours, in the teacher's words as well."""
 
     practice: Practice
+    #: In the same revision; None where no student's results differ.
+    likeness: Likeness | None
     sentence: str
 
 
 def find_practice(records: tuple[TrialRecord, ...], unit: str, language: str) -> PracticeFinding:
     """Find whether results rise or fall while the same thing is used again."""
-    practice = _practice(records)
-    return PracticeFinding(practice=practice, sentence=_tell(practice, unit, language))
+    practice, likeness = _look(records)
+    return PracticeFinding(
+        practice=practice,
+        likeness=likeness,
+        sentence=_tell(practice, likeness, unit, language),
+    )
 
 
 @lru_cache(maxsize=128)
-def _practice(records: tuple[TrialRecord, ...]) -> Practice:
-    return practice_over(records)
+def _look(records: tuple[TrialRecord, ...]) -> tuple[Practice, Likeness | None]:
+    practice = practice_over(records)
+    return practice, find_likeness(by_revision(records).get(practice.revision, []))
 
 
-def _tell(practice: Practice, unit: str, language: str) -> str:
+def _tell(practice: Practice, likeness: Likeness | None, unit: str, language: str) -> str:
     if practice.p_value is None:
         return tell_teacher("practice_none", language)
     key = "practice_level"
     if practice.p_value <= LEVEL and practice.score:
         key = "practice_rising" if practice.score > 0 else "practice_falling"
+    trend = _tell_trend(key, practice, unit, language)
+    # A trend makes neighbours alike by itself; without one it is news.
+    if key != "practice_level" or likeness is None or not likeness.is_clear:
+        return trend
+    alike = tell_teacher("practice_alike", language, lag_one=likeness.lag_one, n=likeness.n)
+    return f"{trend} {alike}"
+
+
+def _tell_trend(key: str, practice: Practice, unit: str, language: str) -> str:
     return tell_teacher(
         key,
         language,

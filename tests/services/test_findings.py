@@ -154,3 +154,21 @@ def test_practice_within_a_revision_is_told_to_the_teacher(
     assert "does not rule practice out" in level.sentence
     none = find_for_group(record_with(store, classroom, told_values([1]))).practice
     assert none.sentence.startswith("No trend can be looked for yet")
+
+
+def test_results_that_come_in_runs_are_told_to_the_teacher(
+    store: Store, classroom: Classroom
+) -> None:
+    """Three low, six high, three low: of 11 neighbours 2 differ, so (9 - 2) / 12 = .583 by hand.
+
+    The bound for 12 is .577. Where results rise, neighbours are alike by that alone.
+    """
+    runs = told_values([1] * 3 + [8] * 6 + [1] * 3)
+    practice = find_for_group(record_with(store, classroom, runs)).practice
+    assert practice.likeness is not None
+    assert pytest.approx(7 / 12) == practice.likeness.lag_one
+    assert "alike, whoever had the turn (lag-one correlation 0.583, n = 12)" in practice.sentence
+    rising = find_for_group(record_with(store, classroom, told_values([1] * 6 + [8] * 6))).practice
+    assert "alike" not in rising.sentence
+    mixed = find_for_group(record_with(store, classroom, told_values([1, 8, 2, 4] * 3))).practice
+    assert "alike" not in mixed.sentence
