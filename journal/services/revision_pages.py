@@ -120,8 +120,9 @@ def prepare_revision(
             maker_ids=(owner,) if owner else (),
         )
         form = form if said is None else fill_in(form, said, state, bench)
-    base = f"/groups/{group_id}/revisions"
-    page = _page(bench, states, state, form, errors, f"{base}/new", state.next_number)
+    # The address tells where the form came from, so that a sketch is still there after a problem.
+    action = f"/groups/{group_id}/revisions/new{'?from=ladder' if said else ''}"
+    page = _page(bench, states, state, form, errors, action, state.next_number)
     if said is None or not said.drawing:
         return page
     why, *others = page.sentences

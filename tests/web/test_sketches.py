@@ -13,6 +13,9 @@ from tests.factories.classrooms import Classroom
 DRAWN = "[[[100, 500], [400, 200]], [[600, 300]]]"
 #: The first stroke beside its rung, 84 px for 1000 units of the grid.
 LINE = "M8.4 42L33.6 16.8"
+FORM = re.compile(
+    r'id="revision-form" method="post" action="([^"]+)".*?name="part" value="([^"]+)"', re.DOTALL
+)
 FIELD = re.compile(r'<input type="hidden" name="sketch" value="([^"]*)"')
 
 
@@ -99,6 +102,12 @@ def test_a_drawn_claim_leads_to_the_next_revision(
     page = tablet.post(f"{base}/answers", data=sent, follow_redirects=True).text
     assert "<title>Sketch by " in page
     assert ">As we drew it.</textarea>" in page
+    form = FORM.search(page)
+    assert form is not None
+    action, part = form.groups()
+    again = tablet.post(action, data={"part": part, "makers": "nobody"})
+    assert 422 == again.status_code
+    assert "<title>Sketch by " in again.text
     for path in ("findings", "diagnosis"):
         page = teacher.get(f"/groups/{classroom.group_ids[0]}/{path}").text
         assert 5 == page.count("<title>Sketch by ")

@@ -31,9 +31,8 @@ _VALUE, _AMOUNT = "to_", "material_"
 def new_revision(group_id: UUID) -> str:
     """Show the form for the group's next revision."""
     part_id, parent_id = (find_id(request.args.get(name, "")) for name in ("part", "parent"))
-    from_ladder = request.args.get("from") == "ladder"
     with request_work() as work:
-        page = prepare_revision(work, group_id, part_id, parent_id, from_ladder=from_ladder)
+        page = prepare_revision(work, group_id, part_id, parent_id, from_ladder=_is_from_ladder())
     return render_template("pages/revisions/form.html", page=page)
 
 
@@ -47,7 +46,12 @@ def keep(group_id: UUID) -> Response | tuple[str, int]:
     except Invalid as invalid:
         with request_work(writing=False) as work:
             page = prepare_revision(
-                work, group_id, form.part_id, form=form, errors=invalid.by_field()
+                work,
+                group_id,
+                form.part_id,
+                form=form,
+                errors=invalid.by_field(),
+                from_ladder=_is_from_ladder(),
             )
         return render_template("pages/revisions/form.html", page=page), 422
     flash(_kept_sentence(len(made.changes), is_first=made.parent_id is None))
@@ -102,6 +106,10 @@ def take_up(group_id: UUID, revision_id: UUID) -> Response:
         take_up_again(work, group_id, revision_id)
     flash("It is in use again.")
     return _to_journal(group_id)
+
+
+def _is_from_ladder() -> bool:
+    return request.args.get("from") == "ladder"
 
 
 def _form(sent: MultiDict[str, str]) -> RevisionForm:
