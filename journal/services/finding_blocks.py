@@ -204,7 +204,10 @@ def _hit_figures(
     rows += [(f"{one.label or 'Nobody named'}, {newest}", *_hit_cells(one)) for one in students]
     return ChartTable(
         caption="Middle and spread of the hits whose place is known, in mm, with 95 % intervals",
-        header=("Trials of", "Hits", "Off the aim point", "p", "Scatter", "Half lie within"),
+        header=(
+            *("Trials of", "Hits", "Off the aim point", "p", "Scatter"),
+            *("Half lie within", "95 in 100 within"),
+        ),
         rows=tuple(rows),
     )
 
@@ -212,13 +215,14 @@ def _hit_figures(
 def _hit_cells(found: HitFinding) -> tuple[str, ...]:
     exact: Spread | None = found.exact
     if exact is None:
-        return (str(found.spread.hits), NOTHING, NOTHING, NOTHING, NOTHING)
+        return (str(found.spread.hits), *(NOTHING,) * 5)
     return (
         str(found.spread.hits),
         f"{exact.offset_mm:.0f}{_where(exact)}",
         show_p_value(exact.offset_p_value) or NOTHING,
         _with_interval(exact.scatter_mm, exact.scatter_interval_mm),
         _with_interval(exact.half_radius_mm, exact.half_radius_interval_mm),
+        _with_interval(exact.wide_radius_mm, exact.wide_radius_interval_mm),
     )
 
 

@@ -131,6 +131,27 @@ def test_the_api_says_null_and_never_a_figure_that_is_none(
     assert (shares["reason"] is None) == (shares["device"] is not None)
 
 
+def test_both_circles_and_the_likeness_of_neighbours_are_told(
+    teacher: FlaskClient, store: Store, classroom: Classroom, serve: Serve
+) -> None:
+    """Hits scattered evenly: 95 in 100 lie within 2.0789 times the circle of half of them.
+
+    The ratio of the two quantiles of a Rayleigh distribution, root of log 20 over log 2.
+    """
+    serve(record_with(store, classroom, _hits(5, 24)))
+    path = f"/groups/{classroom.group_ids[0]}/findings"
+    assert "95 in 100 within" in teacher.get(path).text
+    found = teacher.get(f"/api{path}").get_json()
+    hits = found["hits"]["by_revision"][0]
+    for wide, half in zip(
+        [hits["wide_radius_mm"], *hits["wide_radius_interval_mm"]],
+        [hits["half_radius_mm"], *hits["half_radius_interval_mm"]],
+        strict=True,
+    ):
+        assert pytest.approx(2.0789, abs=5e-5) == wide / half
+    assert -1 < found["practice"]["lag_one"] < 1
+
+
 def test_ten_thousand_trials_are_drawn_as_far_as_they_can_be_seen(
     teacher: FlaskClient, store: Store, classroom: Classroom, serve: Serve
 ) -> None:

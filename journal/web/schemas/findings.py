@@ -89,6 +89,8 @@ class HitFindingSchema(Schema):
     scatter_interval_mm = fields.List(fields.Float(), attribute="exact.scatter_interval_mm")
     half_radius_mm = fields.Float(attribute="exact.half_radius_mm")
     half_radius_interval_mm = fields.List(fields.Float(), attribute="exact.half_radius_interval_mm")
+    wide_radius_mm = fields.Float(attribute="exact.wide_radius_mm")
+    wide_radius_interval_mm = fields.List(fields.Float(), attribute="exact.wide_radius_interval_mm")
 
 
 class GroupHitsSchema(Schema):
@@ -142,6 +144,7 @@ class PracticeFindingSchema(Schema):
     tau = fields.Float(attribute="practice.tau")
     p_value = fields.Float(attribute="practice.p_value")
     slope = fields.Float(attribute="practice.slope")
+    lag_one = fields.Float(attribute="likeness.lag_one")
     sentence = fields.String()
 
 
