@@ -31,7 +31,6 @@ class FittedSpread:
     """The middle and scatter under which the trials were most likely."""
 
     count: int
-    exact_hits: int
     scores_only: int
     beyond_panel: int
     offset_mm: float
@@ -86,7 +85,6 @@ def fit_spread(
     x_mm, y_mm, log_scatter = min(ends, key=cost)
     return FittedSpread(
         count=count,
-        exact_hits=len(hits),
         scores_only=sum(scores.values()),
         beyond_panel=beyond_panel,
         offset_mm=hypot(x_mm, y_mm),

@@ -21,7 +21,6 @@ class RoomReport:
     #: More students a teacher than recommended.
     too_many_students: bool
     needed_floor_ft2: float
-    needed_floor_m2: float
     #: None where the floor is not known.
     too_little_floor: bool | None
 
@@ -43,6 +42,5 @@ def report_room(
     return RoomReport(
         too_many_students=students > most,
         needed_floor_ft2=needed_ft2,
-        needed_floor_m2=needed_ft2 * M2_PER_FT2,
         too_little_floor=floor_ft2 < needed_ft2 if known and floor_ft2 is not None else None,
     )

@@ -106,7 +106,6 @@ def prepare_classes(work: Work) -> ClassesPage:
             title="Your classes",
             heading="Your classes",
             what=teacher.shown_name,
-            teacher_name=teacher.shown_name,
         ),
         classes=tuple(_line(one) for one in own),
     )

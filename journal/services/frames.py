@@ -33,7 +33,6 @@ class DeskFrame:
     #: The heading in the head, such as "Class overview", and the quiet words beside it.
     heading: str
     what: str = ""
-    teacher_name: str = ""
     class_id: UUID | None = None
     class_name: str = ""
     language: str = "en"

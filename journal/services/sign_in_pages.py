@@ -44,6 +44,5 @@ def prepare_password(work: Work, errors: Mapping[str, list[str]] | None = None) 
         title="Change your password",
         heading="Change your password",
         what=teacher.shown_name,
-        teacher_name=teacher.shown_name,
     )
     return PasswordPage(frame=frame, sign_in_name=teacher.sign_in_name, errors=errors)
