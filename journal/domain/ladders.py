@@ -158,12 +158,6 @@ class Climb:
         """Tell whether "Not sure yet" was said on this climb."""
         return any(one.kind is PassKind.NOT_SURE for one in self.passes)
 
-    @property
-    def questions_put(self) -> tuple[str, ...]:
-        """Return every question that was put and left behind, as it was worded."""
-        answered = tuple(one.question for one in self.answers)
-        return (*answered, *(one.question for one in self.passes))
-
     def find_answer(self, rung: Rung) -> Answer | None:
         """Return the last answer that says something at a rung."""
         told = [one for one in self.answers if one.rung is rung and one.says_something]
