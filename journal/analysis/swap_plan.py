@@ -36,10 +36,6 @@ class SwapPlan:
     turns: tuple[Turn, ...]
     minutes: float
 
-    def next_turn(self, done: int) -> Turn | None:
-        """Return the turn after so many trials are done; None when the plan is through."""
-        return self.turns[done] if done < len(self.turns) else None
-
 
 def plan_swap(
     students: Sequence[str],

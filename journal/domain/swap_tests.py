@@ -83,11 +83,6 @@ class SwapTest:
         """Return who takes part, in order of the first turns."""
         return tuple(dict.fromkeys(turn.student_id for turn in self.turns))
 
-    @property
-    def trials_each(self) -> int:
-        """Return how many trials each student has in the plan."""
-        return len(self.turns) // max(1, len(self.student_ids))
-
     def next_turn_of(self, student_id: UUID) -> SwapTurn | None:
         """Return the student's own first turn that is not taken."""
         return next(

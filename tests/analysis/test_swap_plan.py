@@ -49,15 +49,6 @@ def test_lane_time_is_shared_out() -> None:
     assert 24 == plan_swap(students, "A", "B", 4, lanes=3).minutes
 
 
-def test_next_turn_is_put_on_the_tablet() -> None:
-    """After three trials the fourth turn is next; after the last there is none."""
-    plan = plan_swap(["1"], "A", "B", 4)
-    following = plan.next_turn(3)
-    assert following is not None
-    assert (4, "A") == (following.number, following.uses)
-    assert plan.next_turn(4) is None
-
-
 def test_own_parts_go_round() -> None:
     """Each part is used by its owner and one other student, each student uses two parts."""
     plan = plan_exchange({"1": "d1", "2": "d2", "3": "d3"}, 4)

@@ -43,7 +43,7 @@ def test_turns_are_equal_and_begin_either_way(
     }
     assert {"ABBA": 2, "BAAB": 1} == Counter(uses.values())
     assert {old_id, new_id} == {turn.revision_id for turn in swap_test.turns}
-    assert (4, 12) == (swap_test.trials_each, len(swap_test.turns))
+    assert 12 == len(swap_test.turns)
 
 
 def test_own_parts_are_exchanged_in_a_ring(
