@@ -39,10 +39,6 @@ class Direction:
             return -abs(value - self.near)
         return -value if self.kind is DirectionKind.LESS else value
 
-    def better(self, a: float, b: float) -> bool:
-        """Tell whether outcome `a` is better than outcome `b`."""
-        return self.merit(a) > self.merit(b)
-
     def __str__(self) -> str:
         """Return the direction as `read_direction` takes it."""
         return self.kind.value if self.near is None else f"near:{self.near:g}"

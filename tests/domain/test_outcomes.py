@@ -15,10 +15,10 @@ from journal.domain.outcomes import (
 
 def test_each_direction_tells_the_better_of_two() -> None:
     """More, less, and near a value from either side."""
-    assert MORE_IS_BETTER.better(3, 2)
-    assert LESS_IS_BETTER.better(2, 3)
-    assert near_is_better(40).better(42, 37)
-    assert not near_is_better(40).better(43, 37)
+    assert MORE_IS_BETTER.merit(3) > MORE_IS_BETTER.merit(2)
+    assert LESS_IS_BETTER.merit(2) > LESS_IS_BETTER.merit(3)
+    assert near_is_better(40).merit(42) > near_is_better(40).merit(37)
+    assert near_is_better(40).merit(43) == near_is_better(40).merit(37)
 
 
 @pytest.mark.parametrize("text", ["more", "less", "near:40", "near:-2.5"])
