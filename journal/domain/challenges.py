@@ -191,13 +191,6 @@ class Challenge:
     class_id: UUID | None = None
     document: Mapping[str, object] = field(default_factory=dict, compare=False, repr=False)
 
-    def get_part(self, key: str) -> PartKind:
-        """Return the part kind with this key; raise KeyError where there is none."""
-        for part in self.parts:
-            if part.key == key:
-                return part
-        raise KeyError(key)
-
     @property
     def agreed_goal(self) -> Goal:
         """Return the goal of the counted attempts."""

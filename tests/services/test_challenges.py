@@ -40,7 +40,7 @@ def test_a_change_is_kept_in_the_copy_only(
     with open_work(store, classroom.teacher, writing=False, clock=clock) as work:
         changed, _ = get_own_challenge(work, classroom.challenge_id)
         untouched, _ = get_own_challenge(work, other.id or classroom.challenge_id)
-    factor = changed.get_part("launcher").find_factor("rail_length")
+    factor = changed.shared_parts[0].find_factor("rail_length")
     assert ("Trail blaze, closer", 1800) == (changed.title, changed.distance_mm)
     assert 3 == next(c.threshold for c in changed.criteria if c.key == "near_blaze")
     assert factor is not None
