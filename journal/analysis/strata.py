@@ -27,11 +27,6 @@ class Stratum:
     old: tuple[float, ...]
     new: tuple[float, ...]
 
-    @property
-    def weight(self) -> float:
-        """Return the weight of this stratum's difference, n_old n_new / (n_old + n_new)."""
-        return len(self.old) * len(self.new) / (len(self.old) + len(self.new))
-
 
 @dataclass(frozen=True, slots=True)
 class Layout:

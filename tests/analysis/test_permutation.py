@@ -80,7 +80,8 @@ def test_order_within_a_side_says_nothing(groups: list[Stratum]) -> None:
 def test_difference_is_weighted_as_the_statistic_weighs_it(groups: list[Stratum]) -> None:
     """Each student's difference counts n_old n_new / (n_old + n_new)."""
     test = permute(groups)
-    weights = [one.weight for one in groups]
+    sizes = [(len(one.old), len(one.new)) for one in groups]
+    weights = [old * new / (old + new) for old, new in sizes]
     gaps = [sum(one.new) / len(one.new) - sum(one.old) / len(one.old) for one in groups]
     assert test is not None
     assert pytest.approx(np.average(gaps, weights=weights), abs=1e-9) == test.difference

@@ -2,7 +2,6 @@
 
 from fractions import Fraction
 
-import pytest
 from hypothesis import given, settings
 
 from journal.analysis.strata import Stratum, lay_out, smallest_share
@@ -39,8 +38,3 @@ def test_all_values_equal_reach_no_small_p_value() -> None:
     layout = lay_out([Stratum((2.0, 2.0), (2.0, 2.0))])
     assert layout is not None
     assert Fraction(1) == smallest_share(layout)
-
-
-def test_weight_of_a_stratum() -> None:
-    """n_old n_new / (n_old + n_new): two against six weigh 1.5."""
-    assert pytest.approx(1.5) == Stratum((1.0, 2.0), (1.0,) * 6).weight
