@@ -13,6 +13,7 @@ from functools import lru_cache
 from journal.analysis.amounts import AmountFinding, find_amount
 from journal.analysis.compare import Comparison
 from journal.analysis.comparisons import compare_revisions
+from journal.analysis.handling import HandlingContrast, HandlingFinding, contrast_handlings
 from journal.analysis.practice import Practice, practice_over
 from journal.analysis.records import TrialRecord, by_revision, hits_of, in_order
 from journal.analysis.spread import Spread, spread_of
@@ -47,6 +48,7 @@ class Findings:
     practice: Practice
     parts: PartShares
     amount: AmountFinding
+    handling: HandlingFinding
 
     def as_json(self) -> Json:
         """Return the findings as plain values for JSON."""
@@ -67,6 +69,7 @@ class Findings:
                 "fit": self.parts.fit,
                 "consistency": self.parts.consistency,
             },
+            "handling": [_handling_json(one) for one in self.handling.contrasts],
         }
 
 
@@ -114,6 +117,7 @@ def _find_out(
         practice=practice_over(records),
         parts=part_shares(records),
         amount=find_amount(records, direction),
+        handling=contrast_handlings(records, direction, steps),
     )
 
 
@@ -148,6 +152,24 @@ def _comparison_json(one: Comparison) -> Json:
         "verdict": one.verdict.value,
         "practice": one.practice.value,
         "comparable": one.comparable,
+    }
+
+
+def _handling_json(one: HandlingContrast) -> Json:
+    comparison = one.comparison
+    return {
+        "name": one.name,
+        "old": comparison.old,
+        "new": comparison.new,
+        "old_n": comparison.old_n,
+        "new_n": comparison.new_n,
+        "students": one.students,
+        "difference": comparison.difference,
+        "interval": _pair(comparison.interval),
+        "p_value": comparison.p_value,
+        "smallest_p": comparison.smallest_p,
+        "verdict": comparison.verdict.value,
+        "practice": comparison.practice.value,
     }
 
 

@@ -1,75 +1,109 @@
 """Handling: what changes when the same student uses the same revision in another way.
 
-In: trial records and the direction. Out: for each pair of handlings the difference within student
-and revision, with its exact p; and which changes of revision came along with a change of handling.
-A change of recorded handling is use, and is said as such.
+In: trial records and the direction. Out: for each two ways of handling a comparison within student
+and device, and the ways that nobody used alike; and which changes of revision came along with a
+change of handling. A change of recorded handling is use, and is said as such.
+
+A record's handling is a choice ("full"), or several with names ("hand=right; pull=full"): then one
+is looked at while the others stay the same.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
 
-from journal.analysis.permutation import permute
-from journal.analysis.records import TrialRecord, by_revision
-from journal.analysis.strata import Stratum
-from journal.domain.outcomes import Direction, DirectionKind
+from journal.analysis.compare import Comparison, measure
+from journal.analysis.comparisons import settle
+from journal.analysis.records import TrialRecord, by_revision, by_student
+from journal.analysis.turns import cut_at_step
+from journal.analysis.verdicts import Verdict
+from journal.domain.outcomes import Direction
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HandlingContrast:
-    """One handling beside another, each student with each revision compared with themselves."""
+    """One choice beside another, each student with each device compared with themselves."""
 
+    #: What was chosen, such as "pull"; "" where it has no name.
+    name: str
+    #: `old` and `new` are the choices in order of appearance; nothing else differs but time.
+    comparison: Comparison
+    #: Students who used both.
+    students: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HandlingApart:
+    """Two choices that no student used with one device and all else alike."""
+
+    name: str
     first: str
     second: str
-    first_count: int
-    second_count: int
-    #: Second minus first in the outcome's unit, where near counts as the distance from the value.
-    difference: float
-    #: True where the second came out better, False where worse, None where equal.
-    second_is_better: bool | None
-    p_value: float
-    #: The smallest p these trials could have reached.
-    smallest_p: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HandlingFinding:
+    """What can be said of the ways of handling, and what cannot."""
+
+    #: Whether any trial by a student who is known tells how it was handled.
+    recorded: bool
+    contrasts: tuple[HandlingContrast, ...]
+    apart: tuple[HandlingApart, ...]
 
 
 def contrast_handlings(
-    records: Sequence[TrialRecord], direction: Direction
-) -> tuple[HandlingContrast, ...]:
-    """Compare each two handlings that some student used with one and the same revision."""
-    cells: dict[tuple[str, str], dict[str, list[float]]] = {}
-    for record in records:
-        value = record.measured
-        if value is None or not record.student:
+    records: Sequence[TrialRecord], direction: Direction, steps: Sequence[int] | None = None
+) -> HandlingFinding:
+    """Compare each two choices that some student used with one revision, own part and place.
+
+    With `steps` verdicts rest on the trials up to the last of these numbers a side; without, on
+    all. They are adjusted for one another by Holm, as all contrasts are shown together.
+    """
+    sides = [
+        (record, choices)
+        for record in records
+        if record.student and (choices := split_handling(record.handling))
+    ]
+    measured, students, apart = [], [], []
+    for name in dict.fromkeys(name for _, choices in sides for name in choices):
+        if len({choices.get(name) for _, choices in sides}) == 1:
             continue
-        place = cells.setdefault((record.revision, record.student), {})
-        place.setdefault(record.handling, []).append(_read(value, direction))
-    names = list(dict.fromkeys(name for cell in cells.values() for name in cell))
-    contrasts = []
-    for first, second in combinations(names, 2):
-        strata = [
-            Stratum(old=tuple(cell[first]), new=tuple(cell[second]))
-            for cell in cells.values()
-            if first in cell and second in cell
-        ]
-        test = permute(strata)
-        if test is None:
-            continue
-        gain = test.difference if direction.kind is DirectionKind.MORE else -test.difference
-        contrasts.append(
-            HandlingContrast(
-                first=first,
-                second=second,
-                first_count=sum(len(stratum.old) for stratum in strata),
-                second_count=sum(len(stratum.new) for stratum in strata),
-                difference=test.difference,
-                second_is_better=None if gain == 0 else gain > 0,
-                p_value=test.p_value,
-                smallest_p=test.smallest_p,
-            )
-        )
-    return tuple(contrasts)
+        cells = [_in_cell(record, choices, name) for record, choices in sides if choices.get(name)]
+        by_choice = {
+            choice: own
+            for choice, own in by_revision(cells).items()
+            if any(record.measured is not None for record in own)
+        }
+        for first, second in combinations(by_choice, 2):
+            old, new = _shared(by_choice[first], by_choice[second])
+            if not old:
+                apart.append(HandlingApart(name=name, first=first, second=second))
+                continue
+            one = _measure(old, new, direction, steps)
+            measured.append((name, one))
+            # The first field of a cell's name is the student.
+            students.append(len({record.student.split(_BETWEEN)[0] for record in old}))
+    settled = settle([one for _, one in measured], direction)
+    return HandlingFinding(
+        recorded=bool(sides),
+        contrasts=tuple(
+            HandlingContrast(name=name, comparison=one, students=count)
+            for (name, _), one, count in zip(measured, settled, students, strict=True)
+        ),
+        apart=tuple(apart),
+    )
+
+
+def split_handling(handling: str) -> dict[str, str]:
+    """Return the choices by name; "" is the name of one that has none."""
+    parts = [part.strip() for part in handling.split(";")]
+    named = [part.partition("=") for part in parts if part]
+    return {
+        name.strip() if equals else "": choice.strip() if equals else name.strip()
+        for name, equals, choice in named
+    }
 
 
 def changed_with_handling(records: Sequence[TrialRecord]) -> tuple[tuple[str, str], ...]:
@@ -82,5 +116,62 @@ def changed_with_handling(records: Sequence[TrialRecord]) -> tuple[tuple[str, st
     return tuple((old, new) for old, new in pairwise(labels) if not used[old] & used[new])
 
 
-def _read(value: float, direction: Direction) -> float:
-    return value if direction.near is None else abs(value - direction.near)
+#: Between the fields of a cell's name; stands in no text that a person typed.
+_BETWEEN = "\x1f"
+
+
+def _in_cell(record: TrialRecord, choices: dict[str, str], name: str) -> TrialRecord:
+    """Return the record as one of a choice, by a student in one cell of all that stays the same."""
+    others = (f"{key}={choices[key]}" for key in sorted(choices) if key != name)
+    alike = (
+        record.student,
+        record.revision,
+        record.own_part,
+        record.panel,
+        "" if record.distance_mm is None else f"{record.distance_mm:g}",
+        *others,
+    )
+    return replace(record, revision=choices[name], student=_BETWEEN.join(alike), handling="")
+
+
+def _shared(
+    old: Sequence[TrialRecord], new: Sequence[TrialRecord]
+) -> tuple[list[TrialRecord], list[TrialRecord]]:
+    """Return the records of cells in which both choices have a value that counts."""
+    cells = [
+        {
+            cell
+            for cell, members in by_student(side).items()
+            if any(record.measured is not None for record in members)
+        }
+        for side in (old, new)
+    ]
+    both = cells[0] & cells[1]
+    return [one for one in old if one.student in both], [one for one in new if one.student in both]
+
+
+def _measure(
+    old: Sequence[TrialRecord],
+    new: Sequence[TrialRecord],
+    direction: Direction,
+    steps: Sequence[int] | None,
+) -> Comparison:
+    """Measure up to the last step reached, on the cells that then hold both choices."""
+    step = None
+    if steps is not None:
+        cut_old, cut_new, step = cut_at_step(old, new, steps)
+        cut_old, cut_new = _shared(cut_old, cut_new)
+        if cut_old:
+            old, new = cut_old, cut_new
+        else:
+            step = None
+    # These would go over pairs of trials with different devices.
+    one = replace(
+        measure(old, new, direction, None),
+        hodges_lehmann=None,
+        cliff_delta=None,
+        better_of_ten=None,
+        step=step,
+    )
+    waits = steps is not None and step is None and one.verdict.tests
+    return replace(one, verdict=Verdict.HINT) if waits else one

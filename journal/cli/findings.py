@@ -77,4 +77,8 @@ def _tell(found: Findings) -> list[str]:
         line = f"{head}revision {pair.new} beside {pair.old}: {pair.verdict.value}"
         # Never "more" or "less" without what else could explain it.
         lines.append(f"{line}, practice {pair.practice.value}" if pair.verdict.clear else line)
+    for contrast in found.handling.contrasts:
+        pair = contrast.comparison
+        line = f"{head}handling {pair.new} beside {pair.old}: {pair.verdict.value}"
+        lines.append(f"{line}, practice {pair.practice.value}" if pair.verdict.clear else line)
     return lines

@@ -60,7 +60,7 @@ def _group(revisions: int, count: int, seed: int = 1, students: int = 4) -> list
 def test_json_has_its_keys_and_no_nan() -> None:
     """The shape that other programs read, strictly valid."""
     content = find_out(_group(3, 8), group="Owls").as_json()
-    assert ["group", "revisions", "comparisons", "practice", "parts"] == list(content)
+    assert ["group", "revisions", "comparisons", "practice", "parts", "handling"] == list(content)
     again = json.loads(json.dumps(content, allow_nan=False))
     assert "Owls" == again["group"]
     assert [REVISION_KEYS] * 3 == [list(one) for one in again["revisions"]]

@@ -68,6 +68,28 @@ def test_findings_without_json_are_lines(table: Path) -> None:
     assert "Heron: revision 2 beside 1: too early" in told
 
 
+def test_ways_of_handling_stand_beside_each_other(tmp_path: Path) -> None:
+    """2 of the 70 ways to deal 4 and 4 are as far out, counted by hand; means 2 and 7."""
+    path = tmp_path / "ways.csv"
+    rows = [("half", 1), ("half", 2), ("half", 3), ("half", 2)]
+    rows += [("full", 7), ("full", 6), ("full", 8), ("full", 7)]
+    lines = [f"Launcher 1,Pim,{way},{value}" for way, value in rows]
+    path.write_text("\n".join(["revision,student,handling,value", *lines]), encoding="utf-8")
+    (found,) = json.loads(_run("findings", str(path), "--json").output)
+    (ways,) = found["handling"]
+    assert ("", "half", "full", 4, 4, 1) == tuple(
+        ways[key] for key in ("name", "old", "new", "old_n", "new_n", "students")
+    )
+    assert (5.0, "more", "not ruled out") == (
+        ways["difference"],
+        ways["verdict"],
+        ways["practice"],
+    )
+    assert 2 / 70 == pytest.approx(ways["p_value"]) == ways["smallest_p"]
+    told = _run("findings", str(path)).output
+    assert "handling full beside half: more, practice not ruled out" in told
+
+
 def test_a_table_without_rows_is_an_empty_array(tmp_path: Path) -> None:
     """Nothing was tested, nothing is said."""
     path = tmp_path / "empty.csv"
