@@ -15,6 +15,7 @@ from journal.services.beside_pictures import draw_beside
 from journal.services.drawings import Drawing, tabulate_hits
 from journal.services.finding_drawings import MOST_DOTS
 from journal.services.findings import GroupFindings, RevisionFinding
+from journal.services.handling_findings import HandlingLine
 from journal.services.hit_findings import HitFinding
 from journal.services.pictures import draw_hits
 from journal.services.records import GroupRecord
@@ -42,6 +43,9 @@ class UseBlock:
     sentences: tuple[str, ...]
     lines: tuple[ShareLine, ...]
     table: ChartTable
+    #: Each two ways of handling, and what is said of them together.
+    handling: tuple[HandlingLine, ...]
+    handling_notes: tuple[str, ...]
     exchange_href: str
     #: Where intervals are worked out; "" where they are there, or cannot be.
     at_length_href: str
@@ -136,6 +140,8 @@ def show_use(record: GroupRecord, findings: GroupFindings, *, at_length: bool) -
         sentences=use.sentences,
         lines=use.lines,
         table=use.table,
+        handling=findings.handling.lines,
+        handling_notes=findings.handling.notes,
         exchange_href=f"{home}/swap-tests/new?kind=own_parts" if use.offers_exchange else "",
         at_length_href=f"{home}/findings?at_length=yes#use" if can_say and not at_length else "",
     )

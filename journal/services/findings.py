@@ -25,6 +25,7 @@ from journal.services.comparison_words import tell_comparison, tell_figures, tel
 from journal.services.criteria import CriterionState, judge_criteria
 from journal.services.factor_amounts import find_factor_amounts
 from journal.services.fair_tests import FairWords, find_fairness
+from journal.services.handling_findings import HandlingWords, find_handling
 from journal.services.hit_findings import GroupHits, find_hits
 from journal.services.practice_findings import PracticeFinding, find_practice
 from journal.services.records import GroupRecord
@@ -72,6 +73,7 @@ class GroupFindings:
     #: with practice.
     hits: GroupHits
     use: UseFinding
+    handling: HandlingWords
     #: What is logged with each trial first, then factors of the main part that were changed.
     amounts: tuple[AmountWords, ...]
     practice: PracticeFinding
@@ -113,6 +115,7 @@ def find_for_group(
             voice.language,
             intervals=at_length,
         ),
+        handling=find_handling(records, record.bench.challenge, voice),
         amounts=(
             *find_amounts(records, outcome, voice),
             *find_factor_amounts(record, records, voice, at_length=at_length),

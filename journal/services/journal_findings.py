@@ -68,6 +68,7 @@ def _more(record: GroupRecord, findings: GroupFindings) -> tuple[str, ...]:
     sentences = [*newest.sentences, *newest.beside, *newest.beside_best]
     if newest.fairness is not None:
         sentences += newest.fairness.sentences
+    sentences.append(findings.handling.sentence)
     if findings.hits.by_revision:
         where = findings.hits.by_revision[-1]
         sentences += (*where.sentences, *where.figures)
@@ -80,4 +81,4 @@ def _more(record: GroupRecord, findings: GroupFindings) -> tuple[str, ...]:
             if one.name == logged or one.found.cannot_say is None
             for said in one.sentences
         ]
-    return tuple(one for one in dict.fromkeys(sentences) if one not in findings.sentences)
+    return tuple(one for one in dict.fromkeys(sentences) if one and one not in findings.sentences)

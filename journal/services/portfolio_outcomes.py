@@ -73,7 +73,7 @@ def tell_outcome(
         else "Trial by trial",
         children=count_children(record, trials, marked=placed),
         conditions=list_conditions(record, trials, before),
-        numbers=finding.sentences if finding else (),
+        numbers=(*finding.sentences, *found.handling.tell_of(trials)) if finding else (),
         beside=finding.beside if finding and before else (),
         swaps=list_swaps(record, revision, finding.beside if finding and before else ()),
     )

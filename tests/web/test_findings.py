@@ -126,7 +126,7 @@ def test_the_api_says_null_and_never_a_figure_that_is_none(
         raise AssertionError(figure)
 
     found = json.loads(answer.text, parse_constant=refuse)
-    assert {"revisions", "hits", "use", "amounts", "practice"} <= set(found)
+    assert {"revisions", "hits", "use", "handling", "amounts", "practice"} <= set(found)
     shares = found["use"]["shares"]
     assert (shares["reason"] is None) == (shares["device"] is not None)
 
@@ -207,6 +207,29 @@ def test_a_closed_measure_is_closed_in_the_journal(
     assert "There are 3 trials so far." not in after
     assert 'id="dots"' not in after
     assert "Mean about" in after
+
+
+def test_how_it_was_handled_stands_beside_device_and_use(
+    teacher: FlaskClient, store: Store, classroom: Classroom, serve: Serve
+) -> None:
+    """The sentence on the page, the figures by API; without a record of it no heading."""
+    ways = [{"pull": "full"}, {"pull": "half"}, {"pull": "half"}, {"pull": "full"}] * 2
+    told = [Told(value=8.0 if way["pull"] == "full" else 1.0, handling=way) for way in ways]
+    home, page = f"/groups/{classroom.group_ids[0]}", record_with(store, classroom, told)
+    serve(page)
+    shown = _words_of(teacher.get(f"{home}/findings").text)
+    assert "How it was handled" in shown
+    assert "Pull: with half instead of full, one and the same child" in shown
+    (found,) = json.loads(teacher.get(f"/api{home}/findings").text)["handling"]["contrasts"]
+    # 2 of the 70 ways to deal 4 and 4 are as far out, counted by hand.
+    assert ("pull", "less", "balanced") == (
+        found["name"],
+        found["comparison"]["verdict"],
+        found["comparison"]["practice"],
+    )
+    assert 2 / 70 == pytest.approx(found["comparison"]["p_value"])
+    serve(record_with(store, classroom, told_values([1.0, 2.0, 4.0])))
+    assert "How it was handled" not in teacher.get(f"{home}/findings").text
 
 
 def test_the_exchange_is_offered_where_a_dart_is_bound_to_its_child(

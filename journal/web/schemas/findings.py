@@ -148,6 +148,24 @@ class PracticeFindingSchema(Schema):
     sentence = fields.String()
 
 
+class HandlingContrastSchema(Schema):
+    """Two ways of handling beside each other, by the same students with the same device."""
+
+    name = fields.String()
+    students = fields.Integer()
+    comparison = fields.Nested(ComparisonSchema)
+
+
+class HandlingWordsSchema(Schema):
+    """What the ways of handling did; `apart` are pairs that nobody used with all else alike."""
+
+    contrasts = fields.List(fields.Nested(HandlingContrastSchema), attribute="found.contrasts")
+    apart = fields.Function(
+        lambda one: [[pair.name, pair.first, pair.second] for pair in one.found.apart]
+    )
+    sentence = fields.String()
+
+
 class GroupFindingsSchema(Schema):
     """What the trials of a group say."""
 
@@ -158,5 +176,6 @@ class GroupFindingsSchema(Schema):
     stall_sentence = fields.String()
     hits = fields.Nested(GroupHitsSchema)
     use = fields.Nested(UseFindingSchema)
+    handling = fields.Nested(HandlingWordsSchema)
     amounts = fields.List(fields.Nested(AmountWordsSchema))
     practice = fields.Nested(PracticeFindingSchema)
