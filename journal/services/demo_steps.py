@@ -32,6 +32,7 @@ from journal.store.engine import Store
 _NAMES = UUID("5b9a6f0e-5c0e-4f0c-9a0e-2f6a1c7d4e11")
 #: Between two trials of a group.
 _PACE = timedelta(seconds=45)
+_USUAL_HANDLING = {"pull": "full", "tilt": "mark 3", "hand": "right"}
 
 
 class StoryClock:
@@ -135,7 +136,7 @@ def _trials(scene: Scene, step: Mapping[str, Any]) -> None:
                 kind=TrialKind.PRACTICE,
                 logged_at=scene.clock(),
                 student_id=member.student_id,
-                handling={"pull": "full", "tilt": "mark 3", "hand": "right"},
+                handling={**_USUAL_HANDLING, **step.get("handling", {})},
                 **_what_came_of_it(scene, step, bench, misfired=index in misfires),
             )
             log_trial(work, uuid5(_NAMES, f"{scene.group_id} {scene.clock.time}"), entry)
@@ -169,7 +170,7 @@ def _swap(scene: Scene, step: Mapping[str, Any]) -> None:
                 kind=TrialKind.PRACTICE,
                 logged_at=scene.clock(),
                 student_id=turn.student_id,
-                handling={"pull": "full", "tilt": "mark 3", "hand": "right"},
+                handling=_USUAL_HANDLING,
                 **_what_came_of_it(scene, hits, bench, misfired=False),
             )
             log_trial(work, uuid5(_NAMES, f"{scene.group_id} {scene.clock.time}"), trial)
