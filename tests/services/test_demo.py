@@ -65,6 +65,14 @@ def test_the_demo_shows_every_case(store: Store, demo: Actor) -> None:
     assert borrowed
 
 
+def test_one_group_used_its_launcher_in_two_ways(store: Store, demo: Actor) -> None:
+    """Half pull beside full pull, by four children with one launcher; others had one way only."""
+    records = records_of_demo(store, demo)
+    (line,) = find_for_group(records["Plane"]).handling.lines
+    assert line.sentence.startswith("Pull: with half instead of full, the same 4 children")
+    assert () == find_for_group(records["Heron"]).handling.lines
+
+
 def test_the_overview_leads_to_the_stalled_group_and_then_to_the_misfires(
     store: Store, demo: Actor
 ) -> None:
