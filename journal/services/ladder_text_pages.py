@@ -12,7 +12,6 @@ from journal.content.ladders import get_question
 from journal.content.rungs import get_rung_name, get_rung_purpose
 from journal.content.texts import slots_of
 from journal.domain.classes import SchoolClass
-from journal.domain.ladder_texts import MOST_LETTERS
 from journal.domain.ladders import RUNGS, Rung
 from journal.services.class_pages import GRADES, Errors, class_frame
 from journal.services.classes import get_own_class
@@ -50,7 +49,6 @@ class LadderTextsPage:
     class_id: UUID
     rungs: tuple[RungBlock, ...]
     most_words: int
-    most_letters: int
     #: Why it asks as it does.
     facts: tuple[AskingFact, ...]
     errors: Errors
@@ -70,7 +68,6 @@ def prepare_ladder_texts(
         class_id=class_id,
         rungs=tuple(_block(school_class, rung, held[rung], entered or {}) for rung in RUNGS),
         most_words=which_measures(school_class.band).most_words_a_sentence,
-        most_letters=MOST_LETTERS,
         facts=get_asking_facts(school_class.language),
         errors=errors or {},
     )
