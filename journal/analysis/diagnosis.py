@@ -26,15 +26,16 @@ from journal.domain.outcomes import MORE_IS_BETTER, Direction
 
 #: No finding from fewer trials.
 FEWEST_TRIALS = 4
-#: Nothing is said that is less probable than this: so that what is said of drawn groups holds in at
-#: least 85 in 100 of them, in whatever way their trials were told.
-LEAST_TO_SPEAK = 0.7
+#: Nothing is said that is less probable than this: by number of trials, in proportion between them.
+#: So that what is said of drawn groups holds in at least 85 in 100 of them, in whatever way their
+#: trials were told: with few trials much of what is said is only just probable enough.
+LEAST_TO_SPEAK = ((6, 0.70), (24, 0.60))
 #: A wrong word sends children to rebuild what was fine. So the device is said only where it is this
 #: many times as probable as use alone, and nothing at all this improbable: set on drawn groups so
 #: that it is said of at most 5 in 100 in which only the use, or nothing, is at fault. Most true
 #: faults that a bound on such words leaves room for are named by a ratio (the lemma of Neyman and
 #: Pearson, 1933), more than by a bound on how probable use is in any set of causes.
-LEAST_OVER_USE = 11.0
+LEAST_OVER_USE = ((12, 11.0), (24, 8.0))
 MOST_NONE = 0.2
 #: Diagnoses of this many groups are kept, found again by the whole content of their records.
 KEPT = 128
@@ -116,7 +117,7 @@ def _diagnose(
         probabilities=probabilities,
         none=joint[Grouped.NONE],
         joint=joint,
-        grouped=group(joint),
+        grouped=group(joint, told.count),
         reasons=find_reasons(records, told, students, present, frame),
         students=students,
     )
@@ -138,17 +139,29 @@ def _group_of(causes: frozenset[Cause]) -> Grouped:
     return Grouped.USE if len(causes) == 1 else Grouped.BOTH
 
 
-def group(joint: Mapping[Grouped, float]) -> Grouped:
+def group(joint: Mapping[Grouped, float], trials: int) -> Grouped:
     """Return what may be said: the likeliest, where it is likely enough, and the device with care.
 
     Ties go to the first of nothing, device, use, both.
     """
     best = max(joint, key=lambda one: joint[one])
-    if joint[best] < LEAST_TO_SPEAK:
+    if joint[best] < least_to_speak(trials):
         return Grouped.CANNOT_TELL
     if best is Grouped.DEVICE and (
-        joint[Grouped.DEVICE] < LEAST_OVER_USE * joint[Grouped.USE]
+        joint[Grouped.DEVICE] < _by_trials(LEAST_OVER_USE, trials) * joint[Grouped.USE]
         or joint[Grouped.NONE] > MOST_NONE
     ):
         return Grouped.CANNOT_TELL
     return best
+
+
+def least_to_speak(trials: int) -> float:
+    """Return how probable a reading must be to be said after so many trials."""
+    return _by_trials(LEAST_TO_SPEAK, trials)
+
+
+def _by_trials(ends: tuple[tuple[int, float], tuple[int, float]], trials: int) -> float:
+    """Return the figure after so many trials, in proportion between two of them."""
+    (few, first), (many, last) = ends
+    part = (min(max(trials, few), many) - few) / (many - few)
+    return first + part * (last - first)

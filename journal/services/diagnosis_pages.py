@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from uuid import UUID
 
-from journal.analysis.diagnosis import LEAST_TO_SPEAK
+from journal.analysis.diagnosis import least_to_speak
 from journal.charts.causes import CauseShare, causes_table, draw_causes
 from journal.content.adaptation_words import get_check_lines, get_kind_words
 from journal.content.conversation_starters import get_conversation_starters
@@ -206,7 +206,9 @@ def _draw(found: GroupDiagnosis, language: str) -> Drawing | None:
         for reading, share in found.shares
     ]
     return Drawing(
-        svg=draw_causes(shares, named_from=round(100 * LEAST_TO_SPEAK), width_px=_CHART_PX),
+        svg=draw_causes(
+            shares, named_from=round(100 * least_to_speak(found.trials)), width_px=_CHART_PX
+        ),
         table=causes_table(shares, caption="How sure each reading is"),
     )
 

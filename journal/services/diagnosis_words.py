@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from uuid import UUID
 
-from journal.analysis.diagnosis import FEWEST_TRIALS
+from journal.analysis.diagnosis import FEWEST_TRIALS, least_to_speak
 from journal.analysis.diagnosis_reasons import Reason, ReasonKey
 from journal.content.texts import get_text
 from journal.domain.diagnoses import Reading
@@ -35,7 +35,9 @@ def word_diagnosis(record: GroupRecord, found: GroupDiagnosis) -> DiagnosisWords
         says = "too_few"
     return DiagnosisWords(
         heading=get_text("diagnoses", language, "headings", key),
-        sentence=get_text("diagnoses", language, "says", says),
+        sentence=get_text("diagnoses", language, "says", says).format(
+            named_from=round(100 * least_to_speak(found.trials))
+        ),
         reasons=tuple(_word_reason(record, one, language) for one in found.diagnosis.reasons)
         if found.trials
         else (),

@@ -9,7 +9,7 @@ from math import isfinite
 
 import pytest
 
-from journal.analysis.diagnosis import Diagnosis, Grouped, diagnose, group, join
+from journal.analysis.diagnosis import Diagnosis, Grouped, diagnose, group, join, least_to_speak
 from journal.analysis.diagnosis_causes import Cause
 from journal.analysis.diagnosis_frame import frame_of_side
 from journal.analysis.diagnosis_reasons import ReasonKey
@@ -250,15 +250,26 @@ def test_changed_handling_is_named_as_such() -> None:
 
 
 def test_the_device_is_said_only_with_care() -> None:
-    """Likely is not enough: use and nothing at all must be improbable; under 70 in 100 nothing."""
+    """Likely is not enough: use and nothing at all must be improbable."""
     sure = {Grouped.NONE: 0.02, Grouped.DEVICE: 0.90, Grouped.USE: 0.01, Grouped.BOTH: 0.07}
-    assert Grouped.DEVICE == group(sure)
+    assert Grouped.DEVICE == group(sure, 24)
     doubt = {Grouped.NONE: 0.02, Grouped.DEVICE: 0.78, Grouped.USE: 0.10, Grouped.BOTH: 0.10}
-    assert Grouped.CANNOT_TELL == group(doubt)
+    assert Grouped.CANNOT_TELL == group(doubt, 24)
     nothing = {Grouped.NONE: 0.25, Grouped.DEVICE: 0.74, Grouped.USE: 0.005, Grouped.BOTH: 0.005}
-    assert Grouped.CANNOT_TELL == group(nothing)
+    assert Grouped.CANNOT_TELL == group(nothing, 24)
     even = {Grouped.NONE: 0.69, Grouped.DEVICE: 0.11, Grouped.USE: 0.1, Grouped.BOTH: 0.1}
-    assert Grouped.CANNOT_TELL == group(even)
+    assert Grouped.CANNOT_TELL == group(even, 6)
+
+
+def test_more_trials_ask_for_less() -> None:
+    """From 70 in 100 at 6 trials to 60 at 24; the device from 11 times the use to 8 times."""
+    assert [0.7, 0.7, 0.65, 0.6, 0.6] == [
+        pytest.approx(least_to_speak(trials)) for trials in (4, 6, 15, 24, 60)
+    ]
+    likely = {Grouped.NONE: 0.65, Grouped.DEVICE: 0.15, Grouped.USE: 0.1, Grouped.BOTH: 0.1}
+    assert [Grouped.CANNOT_TELL, Grouped.NONE] == [group(likely, trials) for trials in (14, 15)]
+    blamed = {Grouped.NONE: 0.02, Grouped.DEVICE: 0.80, Grouped.USE: 0.09, Grouped.BOTH: 0.09}
+    assert [Grouped.CANNOT_TELL, Grouped.DEVICE] == [group(blamed, trials) for trials in (12, 24)]
 
 
 def test_sets_of_causes_are_joined() -> None:

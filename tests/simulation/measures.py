@@ -65,17 +65,17 @@ def join_sets(chances: Chances) -> dict[str, float]:
     return joint
 
 
-def say(joint: Mapping[str, float]) -> str:
-    """Return what the journal would say."""
-    return group({Grouped(name): chance for name, chance in joint.items()}).value
+def say(joint: Mapping[str, float], attempts: int) -> str:
+    """Return what the journal would say after so many attempts."""
+    return group({Grouped(name): chance for name, chance in joint.items()}, attempts).value
 
 
-def measure(scored: Sequence[tuple[frozenset[str], Chances]]) -> Measures:
+def measure(scored: Sequence[tuple[frozenset[str], Chances]], attempts: int) -> Measures:
     """Return the measures of groups with (true causes, probabilities) each."""
     joints = [join_sets(chances) for _, chances in scored]
     truths = [group_causes(causes) for causes, _ in scored]
     tops = [max(joint, key=lambda name, of=joint: of[name]) for joint in joints]
-    said = [say(joint) for joint in joints]
+    said = [say(joint, attempts) for joint in joints]
     spoken = [at for at, word in enumerate(said) if word != Grouped.CANNOT_TELL]
     present = [
         (sum(p for causes, p in chances.items() if cause in causes), cause in truth)
@@ -111,7 +111,7 @@ def measure(scored: Sequence[tuple[frozenset[str], Chances]]) -> Measures:
 def share_blamed(classrooms: Iterable[Classroom], telling: Telling) -> float:
     """Return in how many groups the journal would say the device."""
     return _share(
-        say(join_sets(diagnose_sets(classroom, telling))) == Grouped.DEVICE
+        say(join_sets(diagnose_sets(classroom, telling)), len(classroom.student)) == Grouped.DEVICE
         for classroom in classrooms
     )
 

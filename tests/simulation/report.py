@@ -128,7 +128,8 @@ def _tell_generator(kind: dict[str, Any], groups: int, attempts: int) -> Iterato
         for more, causes in ((100, frozenset({"use"})), (200, frozenset[str]()))
     ]
     for telling in Telling:
-        found = measure([(room.causes, diagnose_sets(room, telling)) for room in rooms])
+        scored = [(room.causes, diagnose_sets(room, telling)) for room in rooms]
+        found = measure(scored, attempts)
         use, nothing = (share_blamed(drawn, telling) for drawn in blameless)
         yield _row(attempts, telling, replace(found, blamed_use=use, blamed_none=nothing))
 
@@ -162,7 +163,7 @@ def measure_distance(
         joints.append(join_sets(best))
         figures.append(_compare(best, room, telling))
     means = np.mean(figures, axis=0)
-    said = [say(joint) for joint in joints]
+    said = [say(joint, attempts) for joint in joints]
     device = [joint["device"] for joint in joints]
     return Distance(
         groups=len(rooms),

@@ -51,7 +51,7 @@ def test_the_diagnosis_finds_known_causes(
 ) -> None:
     """Most probable set, grouped, device named where it is the device, and hardly elsewhere."""
     rooms = draw_classrooms(9500 + attempts, GROUPS, attempts)
-    found = measure([(room.causes, diagnose_sets(room, telling)) for room in rooms])
+    found = measure([(room.causes, diagnose_sets(room, telling)) for room in rooms], attempts)
     assert found.accuracy > accuracy
     assert found.grouped > grouped
     assert found.named > named
