@@ -167,11 +167,3 @@ class Climb:
 def rung_after(rung: Rung) -> Rung:
     """Return the next rung up; the last one stays."""
     return RUNGS[min(RUNGS.index(rung) + 1, len(RUNGS) - 1)]
-
-
-def next_rung(rung: Rung, *, answered: bool, trials_since: int) -> Rung:
-    """Return the rung the group stands on, given what it did since this one opened.
-
-    The next rung opens after an answer or after a new trial, never by itself.
-    """
-    return rung_after(rung) if answered or trials_since > 0 else rung

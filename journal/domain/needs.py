@@ -40,7 +40,7 @@ class Pulse:
     session_started_at: datetime
     last_visit_at: datetime | None = None
     near_miss_at: datetime | None = None
-    #: When the last rung of the ladder, which calls the teacher, was opened.
+    #: Since when the ladder calls the teacher: the last rung, with the youngest the first.
     asked_at: datetime | None = None
     #: When the open rung was opened, and trials without a better result.
     stalled_at: datetime | None = None

@@ -6,6 +6,7 @@ from datetime import datetime
 from uuid import uuid4
 
 from journal.domain.errors import Invalid, Problem
+from journal.domain.ladder_gates import GATES
 from journal.domain.ladders import Answer, AnswerEntry, AnswerKind, Climb
 from journal.domain.sentences import clean_words, find_problem, join_sentence
 from journal.domain.sketches import Sketch, read_sketch
@@ -23,10 +24,8 @@ def settle_answer(entry: AnswerEntry, bench: Bench, climb: Climb, at: datetime) 
     problems = [problem for problem in [find_problem("words", text)] if problem]
     sketch, unreadable = _try_sketch(entry.sketch)
     problems += unreadable
-    is_empty = not text and sketch is None and not unreadable
-    if is_empty and not entry.said_to_teacher:
-        what = "Tap a sentence, write one, draw it, or tell your teacher."
-        problems.append(Problem("words", what))
+    if not entry.said_to_teacher and sketch is None and not unreadable:
+        problems += _find_missing(text, entry, bench)
     if entry.student_id is not None and not bench.group.has(entry.student_id):
         problems.append(Problem("who", "Tap a child of this group."))
     if problems:
@@ -43,6 +42,17 @@ def settle_answer(entry: AnswerEntry, bench: Bench, climb: Climb, at: datetime) 
         scribe=clean_words(entry.scribe)[:_MOST_SCRIBE_LETTERS],
         answered_at=at,
     )
+
+
+def _find_missing(text: str, entry: AnswerEntry, bench: Bench) -> list[Problem]:
+    """Return what an answer without a sketch lacks to open the gate of the band."""
+    if not text:
+        what = "Tap a sentence, write one, draw it, or tell your teacher."
+        return [Problem("words", what)]
+    if not clean_words(entry.words) and not GATES[bench.school_class.band].a_tap_answers:
+        what = "Finish the sentence in your own words, draw it, or tell your teacher."
+        return [Problem("words", what)]
+    return []
 
 
 def _try_sketch(text: str) -> tuple[Sketch | None, tuple[Problem, ...]]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.domain.classes import GradeBand
+from journal.domain.ladder_gates import find_call, find_opened_rung
 from journal.domain.ladders import LEAST_WAIT, Climb, Rung
 from journal.domain.part_states import PartState
 from journal.domain.practice_sets import SIZES
@@ -80,8 +81,8 @@ class LadderPage:
     scribes: tuple[tuple[str, str], ...]
     sent: Mapping[str, str]
     errors: Mapping[str, list[str]]
-    #: What is the case: "teacher" (called), "trial" (a new trial opened the next rung) or "".
-    news: str
+    #: What is the case: "teacher" (called), "trial" (new trials opened the next rung), or both.
+    news: tuple[str, ...]
     ways: Ways
 
 
@@ -137,7 +138,7 @@ def _page_before(record: GroupRecord) -> LadderPage:
         scribes=(),
         sent={},
         errors={},
-        news="",
+        news=(),
         ways=Ways(
             not_sure_wait_ms=None,
             prediction=None,
@@ -177,10 +178,14 @@ def _check(record: GroupRecord) -> EarlierAnswer | None:
     return EarlierAnswer(answer_id=answer.id, quote=quote)
 
 
-def _news(record: GroupRecord, climb: Climb) -> str:
-    if climb.wants_teacher:
-        return "teacher"
-    return "trial" if trials_since(record, climb) else ""
+def _news(record: GroupRecord, climb: Climb) -> tuple[str, ...]:
+    band = record.bench.school_class.band
+    called_at = find_call(climb, band)
+    visited_at = record.visits[-1].visited_at if record.visits else None
+    is_called = called_at is not None and (visited_at is None or visited_at < called_at)
+    opened = find_opened_rung(climb.rung, band, trials_since(record, climb))
+    found = {"teacher": is_called, "trial": opened is not climb.rung}
+    return tuple(what for what, holds in found.items() if holds)
 
 
 def _look(record: GroupRecord, rung: Rung) -> tuple[LookedAt | None, LookedAt | None]:

@@ -7,6 +7,7 @@ from uuid import UUID
 
 from journal.domain.errors import Invalid, NotFound, Refused
 from journal.domain.fair_test_cards import CARD_BANDS
+from journal.domain.ladder_gates import GATES, find_opened_rung
 from journal.domain.ladders import (
     LEAST_WAIT,
     AnswerEntry,
@@ -17,7 +18,6 @@ from journal.domain.ladders import (
     PassKind,
     Rung,
     RungPass,
-    next_rung,
     rung_after,
 )
 from journal.domain.permits import require_may_log, require_may_teach
@@ -97,16 +97,19 @@ def answer_rung(
     if led_to is not None:
         _end(work, bench, climb, led_to)
     else:
-        _open(work, bench, climb, next_rung(climb.rung, answered=True, trials_since=0))
+        _open(work, bench, climb, rung_after(climb.rung))
     return ladders.get_climb(work.session, climb.id)
 
 
 def open_next_rung(work: Work, group_id: UUID) -> Climb:
-    """Open the next rung after a new trial; Refused where there is neither trial nor answer."""
+    """Open the next rung after new trials; Refused where they are too few for the band."""
     record, climb = _get_climb(work, group_id)
-    opened = next_rung(climb.rung, answered=False, trials_since=trials_since(record, climb))
+    band = record.bench.school_class.band
+    opened = find_opened_rung(climb.rung, band, trials_since(record, climb))
     if opened is climb.rung:
-        message = "Answer this question first, or log a new trial."
+        asked = GATES[band].trials
+        new = "a new trial" if asked == 1 else f"{asked} new trials"
+        message = f"Answer this question first, or log {new}."
         raise Refused(message)
     _pass(work, record, climb, PassKind.NEW_TRIAL)
     _open(work, record.bench, climb, opened)

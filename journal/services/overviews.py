@@ -12,6 +12,7 @@ from journal.content.needs import get_need_sentence
 from journal.domain.classes import SchoolClass
 from journal.domain.diagnoses import Reading
 from journal.domain.errors import NotFound
+from journal.domain.ladder_gates import find_call
 from journal.domain.needs import (
     MISFIRE_WINDOW,
     Need,
@@ -139,14 +140,13 @@ def pulse_of(record: GroupRecord, now: datetime) -> Pulse:
     window = told[-MISFIRE_WINDOW:]
     misfired = [trial for trial in window if trial.state is TrialState.MISFIRE]
     missed = [one.noted_at for one in record.near_misses if one.looked_at is None]
-    wants_teacher = climb is not None and climb.wants_teacher
     return Pulse(
         group_id=record.group.id,
         session_started_at=running.started_at if running else now,
         last_visit_at=record.visits[-1].visited_at if record.visits else None,
         near_miss_at=missed[-1] if missed else None,
-        asked_at=climb.rung_opened_at if climb and wants_teacher else None,
-        stalled_at=climb.rung_opened_at if climb and not wants_teacher else None,
+        asked_at=find_call(climb, record.bench.school_class.band) if climb else None,
+        stalled_at=climb.rung_opened_at if climb and not climb.wants_teacher else None,
         stalled_trials=trials_without_better(record),
         misfires=len(misfired),
         misfired_at=misfired[-1].received_at if misfired else None,

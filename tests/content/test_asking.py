@@ -6,6 +6,7 @@ from journal.analysis.stall import REVISIONS_WITHOUT_BEST, WINDOWS
 from journal.content.asking import AskingFact, get_asking_facts
 from journal.domain.classes import GradeBand
 from journal.domain.fair_test_cards import CARD_BANDS
+from journal.domain.ladder_gates import GATES
 from journal.domain.ladders import LEAST_WAIT
 
 #: Ages of a grade at its beginning and end, from memory: grade g is g + 5 to g + 6 years old.
@@ -39,6 +40,10 @@ def test_younger_groups_are_asked_sooner() -> None:
     """Struggle first helped, but not in grades 2-5 (Sinha & Kapur 2021): less of it there."""
     figures = _fact("struggle").figures
     assert (2, 5) == (figures["reversed_from_grade"], figures["reversed_to_grade"])
+    young, middle, old = (GATES[band] for band in GradeBand)
+    assert young.trials <= middle.trials < old.trials
+    assert (True, True, False) == tuple(one.a_tap_answers for one in (young, middle, old))
+    assert (True, False, False) == tuple(one.adult_first for one in (young, middle, old))
     assert REVISIONS_WITHOUT_BEST < WINDOWS[GradeBand.THREE_TO_FIVE]
     assert WINDOWS[GradeBand.THREE_TO_FIVE] < WINDOWS[GradeBand.SIX_TO_EIGHT]
 
