@@ -7,12 +7,9 @@ from uuid import UUID
 
 from journal.content.gates import get_caution_line
 from journal.content.needs import get_need_sentence
-from journal.content.question_languages import find_question_language
 from journal.content.teacher_words import tell_teacher
-from journal.domain.ladders import Answer
 from journal.domain.needs import NeedKind, find_need
 from journal.domain.permits import require_may_teach
-from journal.services.answer_quotes import quote_answer
 from journal.services.benches import get_bench
 from journal.services.course_blocks import CourseBlock, show_course
 from journal.services.drawings import (
@@ -36,14 +33,13 @@ from journal.services.overviews import pulse_of
 from journal.services.pictures import caption_of
 from journal.services.records import GroupRecord, gather_group
 from journal.services.shown_times import minutes_between, show_day, show_time
+from journal.services.side_notes import SideNotes, gather_side_notes
 from journal.services.swap_offers import SwapLinks, link_swaps
 from journal.services.trial_lines import TrialLine, trial_lines
 from journal.services.voices import TEACHER_BAND
 from journal.services.work import Work
 
 PICTURE_PX = 860
-#: A sketch in the margin column.
-_SKETCH_PX = 220
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,28 +74,6 @@ class RevisionLine:
     best: str
     fairness: tuple[str, ...]
     striking: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Said:
-    """Something said or noted, with when."""
-
-    when: str
-    what: str
-    #: Of `what`, where it may be another one than the page's.
-    language: str = ""
-    answer: str = ""
-    #: What was drawn, as SVG; "" without.
-    drawing: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SideNotes:
-    """What stands in the margin: criteria, the ladder, visits."""
-
-    criteria: tuple[tuple[str, str], ...]
-    ladder: tuple[Said, ...]
-    visits: tuple[Said, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,11 +115,7 @@ def prepare_findings(work: Work, group_id: UUID, *, at_length: bool = False) -> 
     return GroupPage(
         frame=_frame(record),
         head=_head(work, record, findings),
-        side=SideNotes(
-            criteria=tuple((one.text, one.sentence) for one in findings.criteria),
-            ladder=_ladder(record),
-            visits=_visits(record),
-        ),
+        side=gather_side_notes(record, findings),
         first=_first(record, findings),
         use=show_use(record, findings, at_length=at_length),
         hits=show_hits(record, findings, record.main_part, at_length=at_length),
@@ -258,37 +228,4 @@ def _striking(found: RevisionFinding, language: str) -> str:
         median=summary.median,
         mean_without=without.mean,
         median_without=without.median,
-    )
-
-
-def _ladder(record: GroupRecord) -> tuple[Said, ...]:
-    return tuple(
-        _said(record, answer)
-        for climb in reversed(record.climbs)
-        for answer in reversed(climb.answers)
-    )
-
-
-def _said(record: GroupRecord, answer: Answer) -> Said:
-    language = record.bench.school_class.language
-    quote = quote_answer(
-        answer, record.group, width_px=_SKETCH_PX, said="Said to the teacher."
-    )
-    return Said(
-        when=f"{show_day(answer.answered_at)}, {show_time(answer.answered_at)}",
-        what=answer.question,
-        language=find_question_language(answer.question) or language,
-        answer=quote.words,
-        drawing=quote.drawing,
-    )
-
-
-def _visits(record: GroupRecord) -> tuple[Said, ...]:
-    return tuple(
-        Said(
-            when=f"{show_day(visit.visited_at)}, {show_time(visit.visited_at)}",
-            what=visit.reason,
-            answer=visit.note,
-        )
-        for visit in reversed(record.visits)
     )

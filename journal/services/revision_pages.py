@@ -6,17 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from uuid import UUID
 
-from journal.domain.challenges import Factor
-from journal.domain.factor_values import OTHER, current_value, show_value
 from journal.domain.part_states import PartState
-from journal.domain.revision_rules import (
-    RevisionForm,
-    factors_for,
-    require_unlocked,
-    tell_change,
-)
+from journal.domain.revision_rules import RevisionForm, require_unlocked, tell_change
 from journal.domain.revisions import Revision
 from journal.services.benches import Bench, get_bench
+from journal.services.factor_rows import FactorRow, list_factors
 from journal.services.frames import TabletFrame
 from journal.services.group_frames import frame_group
 from journal.services.ladder_steps import choose_part, fill_in, find_said
@@ -41,21 +35,6 @@ class PartTile:
     icon: str
     note: str
     is_chosen: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FactorRow:
-    """What can change, from and to."""
-
-    key: str
-    name: str
-    #: The value before, with its unit; "" for a first build.
-    before: str
-    #: What stands in the field.
-    value: str
-    unit: str
-    choices: tuple[str, ...]
-    is_ticked: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -165,7 +144,7 @@ def _page(
         hidden=(("part", str(state.part.id)), ("parent", str(parent.id) if parent else "")),
         parents=_parents(bench, state, parent) if is_new else (),
         parts=_part_tiles(bench, states, state) if is_new else (),
-        factors=_factor_rows(bench, state, parent, form),
+        factors=list_factors(bench, state, parent, form),
         sentences=_sentences(bench, form),
         materials=list_materials(
             bench,
@@ -229,45 +208,6 @@ def _part_tiles(
             is_chosen=state is chosen,
         )
         for state in states
-    )
-
-
-def _factor_rows(
-    bench: Bench, state: PartState, parent: Revision | None, form: RevisionForm
-) -> tuple[FactorRow, ...]:
-    rows = [
-        _factor_row(factor, state, parent, form)
-        for factor in factors_for(state.kind, bench.school_class.band)
-    ]
-    rows.append(
-        FactorRow(
-            key=OTHER,
-            name="Other",
-            before="",
-            value=form.values.get(OTHER, ""),
-            unit="",
-            choices=(),
-            is_ticked=OTHER in form.ticked,
-        )
-    )
-    return tuple(rows)
-
-
-def _factor_row(
-    factor: Factor, state: PartState, parent: Revision | None, form: RevisionForm
-) -> FactorRow:
-    is_first = parent is None
-    before = current_value(factor.key, parent, state.revisions, state.kind)
-    return FactorRow(
-        key=factor.key,
-        name=factor.name,
-        before="" if is_first else show_value(before, factor.unit) or "not known",
-        value=form.values.get(factor.key, before),
-        unit=factor.unit,
-        # What it is already is no change.
-        choices=tuple(one for one in factor.choices if is_first or one != before),
-        # A first build is told whole.
-        is_ticked=factor.key in form.ticked or (is_first and not form.values and bool(before)),
     )
 
 
