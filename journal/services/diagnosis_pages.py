@@ -140,7 +140,7 @@ def prepare_diagnosis(
         starters=get_conversation_starters(
             found.reading, language, launches=bench.challenge.launches
         ),
-        ladder=_ladder(record),
+        ladder=_ladder(work, record),
         adapt=_adapt_form(record, sent or {}, ticked),
         adapted=tell_adaptations(record),
         signs=tell_signs(record, notes),
@@ -220,7 +220,7 @@ def _rests_on(found: GroupDiagnosis) -> str:
     return f"From the newest {trials}, with {' and '.join(found.revisions)}."
 
 
-def _ladder(record: GroupRecord) -> LadderState | None:
+def _ladder(work: Work, record: GroupRecord) -> LadderState | None:
     climb = record.climbs[-1] if record.climbs else None
     if climb is None:
         return None
@@ -247,7 +247,7 @@ def _ladder(record: GroupRecord) -> LadderState | None:
             can_skip=False,
             answers=answers,
         )
-    question = present_question(record, climb)
+    question = present_question(work, record, climb)
     return LadderState(
         rung=get_rung_name(climb.rung, language),
         since=show_time(climb.rung_opened_at),

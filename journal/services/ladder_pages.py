@@ -99,7 +99,7 @@ def prepare_ladder(
     record = gather_group(work, bench)
     if climb is None:
         return _page_before(record)
-    question = present_question(record, climb)
+    question = present_question(work, record, climb)
     before, now = _look(record, climb.rung)
     return LadderPage(
         frame=frame_group(bench, "A question for us"),

@@ -19,9 +19,13 @@ from journal.domain.revisions import Revision
 from journal.services.benches import Bench
 from journal.services.diagnoses import points_to
 from journal.services.records import GroupRecord
+from journal.services.work import Work
+from journal.store import ladder_texts
 
 
-def present_question(record: GroupRecord, climb: Climb, language: str = "") -> Question:
+def present_question(
+    work: Work, record: GroupRecord, climb: Climb, language: str = ""
+) -> Question:
     """Return the question of the rung that is open.
 
     `language` is the one in which a tablet has it before it, where the teacher has chosen another
@@ -35,7 +39,7 @@ def present_question(record: GroupRecord, climb: Climb, language: str = "") -> Q
         # As it was when the rung was opened: a question does not change while it is read.
         points=points_to(record, climb.rung_opened_at),
         put=_put_in_lesson(record, climb),
-        own=_find_own(record, climb, language),
+        own=_find_own(work, record, climb, language),
         language=language,
     )
 
@@ -105,14 +109,16 @@ def _choose_language(bench: Bench) -> str:
     return bench.group.question_language or bench.school_class.language
 
 
-def _find_own(record: GroupRecord, climb: Climb, language: str) -> str:
+def _find_own(work: Work, record: GroupRecord, climb: Climb, language: str) -> str:
     """Return the teacher's wording of the open rung, as it was when the rung was opened.
 
     It is in the language of the class: a group that reads in another one gets the journal's words.
     """
-    if language != record.bench.school_class.language:
+    school_class = record.bench.school_class
+    if language != school_class.language:
         return ""
-    return find_text(record.ladder_texts, climb.rung, climb.rung_opened_at)
+    worded = ladder_texts.texts_of_class(work.session, school_class)
+    return find_text(worded, climb.rung, climb.rung_opened_at)
 
 
 def _put_in_lesson(record: GroupRecord, climb: Climb) -> list[str]:

@@ -92,7 +92,7 @@ def answer_rung(
     bench = record.bench
     _require_rung(entry.rung, climb)
     answer = settle_answer(entry, bench, climb, work.now())
-    question = present_question(record, climb, entry.language)
+    question = present_question(work, record, climb, entry.language)
     ladders.add_answer(work.session, climb.school_id, replace(answer, question=question.text))
     if led_to is not None:
         _end(work, bench, climb, led_to)
@@ -193,7 +193,7 @@ def _pass(work: Work, record: GroupRecord, climb: Climb, kind: PassKind) -> None
         climb_id=climb.id,
         rung=climb.rung,
         kind=kind,
-        question=present_question(record, climb).text,
+        question=present_question(work, record, climb).text,
         passed_at=work.now(),
     )
     ladders.add_pass(work.session, climb.school_id, passed)

@@ -13,7 +13,6 @@ from uuid import UUID
 from journal.domain.adaptations import Adaptation, find_distance_mm
 from journal.domain.classes import SchoolClass
 from journal.domain.groups import Group
-from journal.domain.ladder_texts import LadderText
 from journal.domain.ladders import Climb
 from journal.domain.part_states import PartState, read_part_states
 from journal.domain.permits import require_may_teach
@@ -28,7 +27,6 @@ from journal.services.work import Work
 from journal.store import (
     adaptations,
     groups,
-    ladder_texts,
     ladders,
     parts,
     revisions,
@@ -57,8 +55,6 @@ class GroupRecord:
     swap_tests: tuple[SwapTest, ...] = ()
     #: Oldest first; gathered for one group alone, an overview shows none.
     adaptations: tuple[Adaptation, ...] = ()
-    #: The teacher's own questions for the class, oldest first; gathered for one group alone.
-    ladder_texts: tuple[LadderText, ...] = ()
 
     @property
     def group(self) -> Group:
@@ -116,8 +112,7 @@ def gather_group(work: Work, bench: Bench) -> GroupRecord:
     adapted = adaptations.adaptations_of_groups(
         work.session, [bench.group.id], bench.challenge_id
     )
-    worded = ladder_texts.texts_of_class(work.session, bench.school_class)
-    return replace(_gather(work, [bench])[0], adaptations=adapted, ladder_texts=worded)
+    return replace(_gather(work, [bench])[0], adaptations=adapted)
 
 
 def _gather(work: Work, benches: Sequence[Bench]) -> tuple[GroupRecord, ...]:

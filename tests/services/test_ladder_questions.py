@@ -111,16 +111,20 @@ def test_a_question_stays_while_it_is_read(lesson: Lesson, second: dict[str, str
     assert lesson.asked() not in {OWN, JOURNAL}
 
 
-def test_it_costs_one_query_a_record(lesson: Lesson, count_queries: CountQueries) -> None:
-    """However many texts there are and however often they were changed."""
+def test_it_costs_one_query_a_question(lesson: Lesson, count_queries: CountQueries) -> None:
+    """However many texts there are and however often changed; no other page reads them."""
+    lesson.start()
     counts = []
     for text in ("", OWN, LATER):
         if text:
             lesson.word(notice=text)
         with open_work(lesson.store, lesson.room.teacher, writing=False) as work:
             bench = get_bench(work, lesson.room.group_ids[0])
-            with count_queries() as statements:
+            with count_queries() as gathered:
                 gather_group(work, bench)
+            with count_queries() as statements:
+                prepare_ladder(work, bench.group.id)
+        assert 0 == sum("FROM ladder_texts" in one for one in gathered)
         assert 1 == sum("FROM ladder_texts" in one for one in statements)
         counts.append(len(statements))
     assert 1 == len(set(counts))

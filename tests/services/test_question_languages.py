@@ -39,7 +39,8 @@ def asked(store: Store, clock: StandingClock, room: Classroom, group: int = 0) -
     """Return the question that a group reads, on the ladder from now on."""
     with open_work(store, room.tablets[group], clock=clock) as work:
         climb = start_climb(work, room.group_ids[group])
-        return present_question(gather_group(work, get_bench(work, climb.group_id)), climb).text
+        record = gather_group(work, get_bench(work, climb.group_id))
+        return present_question(work, record, climb).text
 
 
 def test_one_group_is_asked_in_spanish_and_the_other_in_english(
