@@ -10,7 +10,7 @@ from journal.domain.practice_sets import PracticeSet
 from journal.domain.trials import Trial
 from journal.services.benches import Bench
 from journal.services.work import Work
-from journal.store import classes, practice_sets
+from journal.store import classes, practice_sets, trial_counts
 
 
 def plan_practice(
@@ -63,7 +63,7 @@ def require_practised(work: Work, group_id: UUID, challenge_id: UUID) -> None:
     if not by_teacher:
         return
     newest = by_teacher[-1]
-    done = practice_sets.count_practice(work.session, group_id, challenge_id, newest.started_at)
+    done = trial_counts.count_practice(work.session, group_id, challenge_id, newest.started_at)
     if done < newest.trials:
         message = f"Your teacher asks for {newest.trials} practice trials first: {done} are in."
         raise Refused(message)

@@ -20,7 +20,7 @@ from journal.services.benches import challenge_id_of
 from journal.services.practice_sets import require_practised
 from journal.services.swap_tests import follow_turn
 from journal.services.work import Work
-from journal.store import classes, parts, revisions, stages, trial_grounds, trials
+from journal.store import classes, parts, revisions, stages, trial_counts, trial_grounds, trials
 from journal.store.trials import Kept
 
 BROKEN_BY_TEST = "The test broke it."
@@ -155,7 +155,7 @@ def _stand_on(work: Work, entry: TrialEntry, ground: TrialGround) -> TrialGround
     ground = read_parts(work, ground, entry.revision_ids)
     if entry.kind is TrialKind.COUNTED and entry.student_id is not None:
         challenge_id = challenge_id_of(challenge)
-        had = trial_grounds.count_attempts(work.session, challenge_id, entry.student_id)
+        had = trial_counts.count_attempts(work.session, challenge_id, entry.student_id)
         ground = replace(ground, attempts_had=had)
         if work.actor.role is Role.TABLET:
             require_practised(work, ground.group.id, challenge_id)

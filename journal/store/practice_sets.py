@@ -10,10 +10,7 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from journal.domain.practice_sets import PracticeSet
-from journal.domain.trials import TrialKind, TrialState
-from journal.store.sessions import SessionRow
 from journal.store.tables import Row
-from journal.store.trials import TrialRow
 
 
 class PracticeSetRow(Row):
@@ -72,23 +69,4 @@ def practice_sets_of_groups(
             by_teacher=row.by_teacher,
         )
         for row in rows
-    )
-
-
-def count_practice(session: Session, group_id: UUID, challenge_id: UUID, since: datetime) -> int:
-    """Count the practice trials of a group in a challenge that tell something, from a moment on."""
-    return (
-        session.scalar(
-            sa.select(sa.func.count())
-            .select_from(TrialRow)
-            .join(SessionRow, SessionRow.id == TrialRow.session_id)
-            .where(
-                SessionRow.challenge_id == challenge_id,
-                TrialRow.group_id == group_id,
-                TrialRow.kind == TrialKind.PRACTICE,
-                TrialRow.state.in_([one for one in TrialState if one.tells_something]),
-                TrialRow.received_at >= since,
-            )
-        )
-        or 0
     )

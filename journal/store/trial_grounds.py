@@ -26,7 +26,6 @@ from journal.domain.groups import Group, Member
 from journal.domain.parts import Part
 from journal.domain.sessions import Gate, GateCheck
 from journal.domain.trial_rules import TrialGround
-from journal.domain.trials import TrialKind, TrialState
 from journal.store.adaptations import AdaptationRow
 from journal.store.challenges import ChallengeRow
 from journal.store.classes import ClassRow
@@ -217,24 +216,6 @@ def find_kept(session: Session, trial_id: UUID, sent: Mapping[str, object]) -> K
         return None
     same = first_hash == content_hash(sent)
     return Kept(get_trial(session, trial_id), added=False, same_content=same)
-
-
-def count_attempts(session: Session, challenge_id: UUID, student_id: UUID) -> int:
-    """Count the counted attempts that a student has had in a challenge; a misfire takes none."""
-    return (
-        session.scalar(
-            sa.select(sa.func.count())
-            .select_from(TrialRow)
-            .join(SessionRow, SessionRow.id == TrialRow.session_id)
-            .where(
-                SessionRow.challenge_id == challenge_id,
-                TrialRow.student_id == student_id,
-                TrialRow.kind == TrialKind.COUNTED,
-                TrialRow.state == TrialState.MEASURED,
-            )
-        )
-        or 0
-    )
 
 
 def _members(session: Session, group_id: UUID) -> tuple[Member, ...]:
