@@ -8,6 +8,7 @@ from pathlib import Path
 
 import click
 
+from journal.analysis.compare import Comparison
 from journal.analysis.findings import Findings, find_out
 from journal.cli.sentences import Stop
 from journal.cli.tables import read_table
@@ -73,12 +74,13 @@ def _tell(found: Findings) -> list[str]:
             told += [f"mean {one.summary.mean:.4g}", f"median {one.summary.median:.4g}"]
         told.append(f"misfires {one.summary.misfires}")
         lines.append(f"{head}revision {one.revision}: {', '.join(told)}")
-    for pair in found.comparisons:
-        line = f"{head}revision {pair.new} beside {pair.old}: {pair.verdict.value}"
-        # Never "more" or "less" without what else could explain it.
-        lines.append(f"{line}, practice {pair.practice.value}" if pair.verdict.clear else line)
-    for contrast in found.handling.contrasts:
-        pair = contrast.comparison
-        line = f"{head}handling {pair.new} beside {pair.old}: {pair.verdict.value}"
-        lines.append(f"{line}, practice {pair.practice.value}" if pair.verdict.clear else line)
+    lines += [f"{head}revision {_set_beside(pair)}" for pair in found.comparisons]
+    contrasts = found.handling.contrasts
+    lines += [f"{head}handling {_set_beside(one.comparison)}" for one in contrasts]
     return lines
+
+
+def _set_beside(pair: Comparison) -> str:
+    """Tell one beside another; never "more" or "less" without what else could explain it."""
+    line = f"{pair.new} beside {pair.old}: {pair.verdict.value}"
+    return f"{line}, practice {pair.practice.value}" if pair.verdict.clear else line
