@@ -47,7 +47,7 @@ def read_challenge(document: Mapping[str, object], source: str) -> Challenge:
     outcome = read_outcome(table.table("outcome", "kind, name, unit and direction"))
     panel = _read_panel_of(table, outcome)
     challenge = Challenge(
-        key=table.key("a short name such as trail_blaze"),
+        key=table.key("a short name such as beyond_the_ditch"),
         title=table.text("title", "the challenge's name on the screen"),
         launches=launches,
         tester_question=table.text("tester_question", "such as: Who launches?"),

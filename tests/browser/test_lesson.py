@@ -28,7 +28,7 @@ def test_a_whole_lesson(chromium: Browser, tmp_path: Path) -> None:
         teacher.signs_in()
         teacher.makes_a_class("4C", CLASS)
         teacher.deals_groups()
-        teacher.opens_the_challenge("Trail blaze")
+        teacher.opens_the_challenge("Beyond the ditch")
         word = teacher.makes_a_lesson_word()
         names = _groups_of(teacher)
         assert 3 == len(names)
@@ -70,7 +70,7 @@ def test_a_whole_lesson(chromium: Browser, tmp_path: Path) -> None:
         teacher.says_i_am_here("They will measure where each dart hits.")
 
         text = _text_of(teacher.prints_the_portfolio(stalling, tmp_path))
-        for told in (stalling, "They all hit low.", first, "Trail blaze"):
+        for told in (stalling, "They all hit low.", first, "Beyond the ditch"):
             assert " ".join(told.split()) in text
         text = _text_of(teacher.prints_the_portfolio(improving, tmp_path))
         for told in ("The dart fell down before the tree.", "It will hit higher.", "Launcher 2"):

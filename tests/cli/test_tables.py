@@ -132,7 +132,7 @@ def test_a_table_is_taken_over_and_printed(tmp_path: Path, names: tuple[str, str
     path = tmp_path / "mine.csv"
     path.write_text("revision,student,x_mm,y_mm\n1,Ada,0,0\nlonger,Ben,9,9\n", encoding="utf-8")
     taken = _run(
-        *("trials", "import", str(path), "--class", class_name, "--challenge", "trail blaze"),
+        *("trials", "import", str(path), "--class", class_name, "--challenge", "beyond the ditch"),
         *("--group", group_name),
     )
     assert (0, f"Took over 2 trials and 1 new revision for {group_name}.\n") == (
@@ -152,7 +152,7 @@ def test_a_spoiled_table_leaves_everything_as_it_is(tmp_path: Path, names: tuple
     """Row and column are named on the terminal; exit code 2."""
     path = tmp_path / "mine.csv"
     path.write_text("revision,student,x_mm,y_mm\n1,Zoe,0,0\n1,Ada,0,0\n", encoding="utf-8")
-    words = ("trials", "import", str(path), "--class", names[0], "--challenge", "Trail blaze")
+    words = ("trials", "import", str(path), "--class", names[0], "--challenge", "Beyond the ditch")
     told = _run(*words, "--group", names[1])
     assert 2 == told.exit_code
     assert "mine.csv: 1 row needs mending; nothing was taken over." in told.output

@@ -23,7 +23,7 @@ ROOT = files("journal.content") / "challenges"
 
 def test_two_challenges_are_ready() -> None:
     """The list is there without any set-up."""
-    assert ["Paper bridge", "Trail blaze"] == [found.title for found in ready_challenges()]
+    assert ["Beyond the ditch", "Paper bridge"] == [found.title for found in ready_challenges()]
 
 
 def test_the_list_is_read_once() -> None:
@@ -39,7 +39,7 @@ def test_an_unknown_challenge_is_not_found() -> None:
 
 def test_a_missing_field_names_file_and_key() -> None:
     """A teacher's file with a hole says which file and which key."""
-    text = (ROOT / "trail_blaze.toml").read_text(encoding="utf-8")
+    text = (ROOT / "beyond_the_ditch.toml").read_text(encoding="utf-8")
     broken = text.replace('kind = "zones"\n', "", 1)
     expected = "my_trail.toml: outcome.kind is missing. Add zones, measure or count."
     with pytest.raises(Invalid) as caught:
@@ -59,14 +59,14 @@ def test_a_copy_of_a_ready_file_is_that_challenge() -> None:
     assert get_ready_challenge("paper_bridge") == read_challenge_text(text, "copy.toml")
 
 
-@pytest.mark.parametrize("key", ["trail_blaze", "paper_bridge"])
+@pytest.mark.parametrize("key", ["beyond_the_ditch", "paper_bridge"])
 def test_every_key_of_the_file_is_used(key: str) -> None:
     """What a teacher reads in the file is what the challenge holds."""
     text = (ROOT / f"{key}.toml").read_text(encoding="utf-8")
     assert tomllib.loads(text) == get_ready_challenge(key).document
 
 
-@pytest.mark.parametrize("key", ["trail_blaze", "paper_bridge"])
+@pytest.mark.parametrize("key", ["beyond_the_ditch", "paper_bridge"])
 @pytest.mark.parametrize("band", list(GradeBand))
 def test_each_band_is_offered_something_to_change(key: str, band: GradeBand) -> None:
     """Every part has at least one factor in every band."""
@@ -74,9 +74,9 @@ def test_each_band_is_offered_something_to_change(key: str, band: GradeBand) -> 
         assert [one for one in part.factors if not one.bands or band in one.bands]
 
 
-def test_trail_blaze_has_its_parts() -> None:
+def test_beyond_the_ditch_has_its_parts() -> None:
     """One launcher a group; each student an own dart (common practice, no source)."""
-    trail = get_ready_challenge("trail_blaze")
+    trail = get_ready_challenge("beyond_the_ditch")
     assert ["launcher"] == [part.key for part in trail.shared_parts]
     assert ["dart"] == [part.key for part in trail.own_parts]
     assert OutcomeKind.ZONES is trail.outcome.kind
@@ -86,7 +86,7 @@ def test_trail_blaze_has_its_parts() -> None:
 
 def test_the_youngest_start_at_about_a_metre_and_a_half() -> None:
     """Common practice, no source: about 1.5 m for grade 2, then farther with age."""
-    wording = get_ready_challenge("trail_blaze").wording
+    wording = get_ready_challenge("beyond_the_ditch").wording
     distances = [wording[band].distance_mm for band in GradeBand]
     assert 1500 == distances[0]
     assert sorted(filter(None, distances)) == distances
@@ -94,7 +94,7 @@ def test_the_youngest_start_at_about_a_metre_and_a_half() -> None:
 
 def test_zones_are_worth_fewer_points_outwards() -> None:
     """Common practice, no source: outlying zones less, the bare panel less, the wall least."""
-    panel = get_ready_challenge("trail_blaze").panel
+    panel = get_ready_challenge("beyond_the_ditch").panel
     assert panel is not None
     points = [zone.points for zone in panel.zones]
     points += [panel.bare_points, panel.wall_points]
@@ -102,7 +102,7 @@ def test_zones_are_worth_fewer_points_outwards() -> None:
     assert min(points) == panel.wall_points == panel.nowhere_points
 
 
-@pytest.mark.parametrize("key", ["trail_blaze", "paper_bridge"])
+@pytest.mark.parametrize("key", ["beyond_the_ditch", "paper_bridge"])
 def test_three_attempts_count(key: str) -> None:
     """Common practice, no source: three counted attempts, told as a sum or a mean."""
     counting = get_ready_challenge(key).counting
@@ -116,7 +116,7 @@ def test_several_sheets_make_the_panel() -> None:
     A4 (ISO 216) is 297 x 210 mm and Letter (ANSI/ASME Y14.1) 279.4 x 215.9 mm, both laid landscape.
     Steps of 240 x 180 mm leave 10 mm of overlap and a margin that printers need on either paper.
     """
-    panel = get_ready_challenge("trail_blaze").panel
+    panel = get_ready_challenge("beyond_the_ditch").panel
     assert panel is not None
     assert (3, 4) == (panel.width_mm / 240, panel.height_mm / 180)
     assert 240 + 10 <= min(297, 279.4)
@@ -125,7 +125,7 @@ def test_several_sheets_make_the_panel() -> None:
 
 def test_no_zone_line_runs_on_a_join() -> None:
     """A line on a join would be cut in two when the sheets are laid."""
-    panel = get_ready_challenge("trail_blaze").panel
+    panel = get_ready_challenge("beyond_the_ditch").panel
     assert panel is not None
     for zone in panel.zones[:2]:
         left, bottom, right, top = zone_bounds_mm(zone)
@@ -135,16 +135,16 @@ def test_no_zone_line_runs_on_a_join() -> None:
 
 def test_the_aim_point_scores_most() -> None:
     """Origin is the aim point, in the middle of the innermost zone."""
-    trail = get_ready_challenge("trail_blaze")
+    trail = get_ready_challenge("beyond_the_ditch")
     assert trail.panel is not None
     assert trail.outcome.highest == trail.panel.points_at(0, 0)
     assert 1 == trail.panel.points_at(-350, 0)
     assert 2 == trail.panel.points_at(-230, -358)
 
 
-def test_a_trail_blaze_launch_is_guarded() -> None:
+def test_a_launch_beyond_the_ditch_is_guarded() -> None:
     """The two constraints stay in any copy, and rubber bands carry the latex mark."""
-    trail = get_ready_challenge("trail_blaze")
+    trail = get_ready_challenge("beyond_the_ditch")
     fixed = {constraint.key for constraint in trail.constraints if constraint.fixed}
     assert {"no_sharp_ends", "nobody_is_aimed_at"} <= fixed
     assert "Goggles on. Nobody past the line." == trail.caution
@@ -171,6 +171,6 @@ def test_the_bridges_budget_binds() -> None:
 
 def test_a_class_sets_its_own_distance() -> None:
     """A ready challenge leaves the distance to the band until a class sets one."""
-    trail = get_ready_challenge("trail_blaze")
+    trail = get_ready_challenge("beyond_the_ditch")
     assert trail.distance_mm is None
     assert 2000 == with_changes(trail, distance_mm=2000).distance_mm

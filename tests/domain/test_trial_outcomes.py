@@ -17,7 +17,7 @@ from journal.domain.panels import Panel
 from journal.domain.trial_outcomes import Ending, check_amount, judge_outcome
 from journal.domain.trials import Place, TrialState
 
-BLAZE: Challenge = get_ready_challenge("trail_blaze")
+BLAZE: Challenge = get_ready_challenge("beyond_the_ditch")
 BRIDGE: Challenge = get_ready_challenge("paper_bridge")
 ANY_NUMBER = st.floats(allow_nan=True, allow_infinity=True)
 

@@ -58,7 +58,7 @@ def make_classroom(
     session: Session,
     now: datetime,
     *,
-    challenge_key: str = "trail_blaze",
+    challenge_key: str = "beyond_the_ditch",
     band: GradeBand = GradeBand.THREE_TO_FIVE,
     nicknames: Sequence[Sequence[str]] = NICKNAMES,
     gate_open: bool = True,

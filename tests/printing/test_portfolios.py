@@ -89,8 +89,8 @@ def test_the_whole_story_is_on_paper(paper: Paper) -> None:
     assert [] == paper.heard
     text = _text(paper.printed)
     chapters = [
-        "Trail blaze", "The task", "Our way", "Launcher 1. 4 March", "Where it hit", "Made from",
-        "Beside Launcher 1", "Finding.", "Our other parts", "Questions we were asked",
+        "Beyond the ditch", "The task", "Our way", "Launcher 1. 4 March", "Where it hit",
+        "Made from", "Beside Launcher 1", "Finding.", "Our other parts", "Questions we were asked",
         "Looking back", "Session, time", "Assessment", "3-5-ETS1-3",
     ]  # fmt: skip
     sheets = [_flat(sheet.extract_text()) for sheet in _sheets(paper.printed)]

@@ -19,7 +19,7 @@ def test_a_class_gets_a_copy_at_the_distance_of_its_band(
 ) -> None:
     """Grades 3-5 start where the ready challenge says for them."""
     with open_work(store, classroom.teacher, clock=clock) as work:
-        opened = open_challenge(work, classroom.class_id, "trail_blaze")
+        opened = open_challenge(work, classroom.class_id, "beyond_the_ditch")
     assert opened.wording[GradeBand.THREE_TO_FIVE].distance_mm == opened.distance_mm
     assert classroom.class_id == opened.class_id
 
@@ -29,9 +29,9 @@ def test_a_change_is_kept_in_the_copy_only(
 ) -> None:
     """Title, distance, threshold and a factor's start change; the other copy does not."""
     with open_work(store, classroom.teacher, clock=clock) as work:
-        other = open_challenge(work, classroom.class_id, "trail_blaze")
+        other = open_challenge(work, classroom.class_id, "beyond_the_ditch")
         entered = {
-            "title": "Trail blaze, closer",
+            "title": "Beyond the ditch, closer",
             "distance_mm": "1.8 m",
             "criteria.near_blaze.threshold": "3",
             "parts.launcher.factors.rail_length.start": "250",
@@ -41,11 +41,11 @@ def test_a_change_is_kept_in_the_copy_only(
         changed, _ = get_own_challenge(work, classroom.challenge_id)
         untouched, _ = get_own_challenge(work, other.id or classroom.challenge_id)
     factor = changed.shared_parts[0].find_factor("rail_length")
-    assert ("Trail blaze, closer", 1800) == (changed.title, changed.distance_mm)
+    assert ("Beyond the ditch, closer", 1800) == (changed.title, changed.distance_mm)
     assert 3 == next(c.threshold for c in changed.criteria if c.key == "near_blaze")
     assert factor is not None
     assert "250" == factor.start
-    assert "Trail blaze" == untouched.title
+    assert "Beyond the ditch" == untouched.title
 
 
 def test_every_problem_is_told_by_its_path(
@@ -75,7 +75,7 @@ def test_another_teacher_finds_no_such_class_or_challenge(
     )
     with open_work(store, stranger, writing=False, clock=clock) as work:
         with pytest.raises(NotFound):
-            open_challenge(work, classroom.class_id, "trail_blaze")
+            open_challenge(work, classroom.class_id, "beyond_the_ditch")
         with pytest.raises(NotFound):
             get_own_challenge(work, classroom.challenge_id)
     with (

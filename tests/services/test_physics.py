@@ -188,7 +188,7 @@ def test_a_cart_spends_its_energy_on_friction() -> None:
 
 def test_each_challenge_is_offered_what_fits() -> None:
     """Launching, a span that is loaded in grams, and a small choice for the rest."""
-    assert (PhysicsKind.LAUNCHER,) == kinds_for(get_ready_challenge("trail_blaze"))
+    assert (PhysicsKind.LAUNCHER,) == kinds_for(get_ready_challenge("beyond_the_ditch"))
     assert (PhysicsKind.SPAN,) == kinds_for(get_ready_challenge("paper_bridge"))
     rest = kinds_for(read_challenge(rolling_cart(), "mine.toml"))
     assert {PhysicsKind.CART, PhysicsKind.FALL, PhysicsKind.SPAN} == set(rest)

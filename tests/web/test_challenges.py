@@ -21,8 +21,8 @@ def test_a_teacher_opens_reads_and_changes_a_challenge(
     assert 200 == opened.status_code
     assert "A tray with foam stands under the bridge" in opened.text
     address = f"/challenges/{classroom.challenge_id}/changes"
-    kept = teacher.post(address, data={"title": "Trail blaze, closer"}, follow_redirects=True)
-    assert "Trail blaze, closer" in kept.text
+    kept = teacher.post(address, data={"title": "Beyond the ditch, closer"}, follow_redirects=True)
+    assert "Beyond the ditch, closer" in kept.text
     assert "<svg" in kept.text
 
 

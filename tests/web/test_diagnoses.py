@@ -187,7 +187,7 @@ def test_an_answer_is_judged_by_tap(tablet: FlaskClient, classroom: Classroom) -
 
 
 @pytest.mark.parametrize("band", list(GradeBand))
-@pytest.mark.parametrize("key", ["paper_bridge", "trail_blaze"])
+@pytest.mark.parametrize("key", ["paper_bridge", "beyond_the_ditch"])
 def test_every_rung_shows_for_each_band_and_challenge(
     store: Store, sign_in: SignIn, key: str, band: GradeBand, clock: StandingClock
 ) -> None:

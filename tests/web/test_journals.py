@@ -55,7 +55,7 @@ def test_another_groups_pages_are_not_found(
 
 
 @pytest.mark.parametrize("path", PAGES)
-@pytest.mark.parametrize("key", ["paper_bridge", "trail_blaze"])
+@pytest.mark.parametrize("key", ["paper_bridge", "beyond_the_ditch"])
 def test_every_page_shows_before_anything_was_built(
     store: Store, sign_in: Callable[[Actor], FlaskClient], path: str, key: str
 ) -> None:
