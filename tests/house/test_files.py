@@ -30,10 +30,12 @@ WRITTEN = {".py", ".html", ".css", ".js", ""}
 
 def _kept_files() -> list[str]:
     """Return every file of the source, as `.gitignore` has it; works without git as well."""
-    ignored = [line.strip("/") for line in (ROOT / ".gitignore").read_text("utf-8").split()]
+    # In a second work tree of git, `.git` is a file.
+    listed = (ROOT / ".gitignore").read_text("utf-8").split()
+    ignored = [".git", *(line.strip("/") for line in listed)]
     found = []
     for folder, folders, files in os.walk(ROOT):
-        inside = [name for name in folders if not _is_ignored(name, [".git", *ignored])]
+        inside = [name for name in folders if not _is_ignored(name, ignored)]
         # What a running journal keeps is nobody's source.
         folders[:] = [] if Path(folder) == ROOT / "instance" else inside
         kept = [".gitignore"] if Path(folder) == ROOT / "instance" else files
