@@ -101,8 +101,9 @@ def set_tablet_state(
             SignInRow.ended_at.is_(None),
         )
         .values(tablet_state=state)
+        .returning(SignInRow.id)
     )
-    return bool(done.rowcount)  # type: ignore[attr-defined]
+    return done.first() is not None
 
 
 def tablets_of_class(session: Session, class_id: UUID, since: datetime) -> tuple[Tablet, ...]:

@@ -82,9 +82,15 @@ class CorrectionRow(Row):
 # Built once: logging a trial is what the journal does most.
 _TABLE = cast("sa.Table", TrialRow.__table__)
 _INSERT_LINKS = sa.insert(cast("sa.Table", TrialRevisionRow.__table__))
-_INSERT_ONCE: dict[str, sa.Insert] = {
-    "sqlite": sqlite.insert(_TABLE).on_conflict_do_nothing(index_elements=["id"]),
-    "postgresql": postgresql.insert(_TABLE).on_conflict_do_nothing(index_elements=["id"]),
+# Each returns the id it inserted, and nothing where it was there. A count of rows would not do:
+# through psycopg it is -1 for this statement.
+_INSERT_ONCE: dict[str, sa.UpdateBase] = {
+    "sqlite": sqlite.insert(_TABLE)
+    .on_conflict_do_nothing(index_elements=["id"])
+    .returning(_TABLE.c.id),
+    "postgresql": postgresql.insert(_TABLE)
+    .on_conflict_do_nothing(index_elements=["id"])
+    .returning(_TABLE.c.id),
 }
 
 
@@ -110,8 +116,7 @@ def add_once(session: Session, trial: Trial, sent: Mapping[str, object]) -> Kept
     connection = session.connection()
     insert = _INSERT_ONCE[connection.dialect.name]
     done = connection.execute(insert, _columns(trial) | {"content_hash": sent_hash})
-    added = done.rowcount == 1
-    if added:
+    if done.first() is not None:
         links = [
             {"school_id": trial.school_id, "trial_id": trial.id, "revision_id": revision_id}
             for revision_id in trial.revision_ids

@@ -59,8 +59,9 @@ def set_visit_note(session: Session, group_id: UUID, visit_id: UUID, note: str) 
         sa.update(VisitRow)
         .where(VisitRow.id == visit_id, VisitRow.group_id == group_id)
         .values(note=note)
+        .returning(VisitRow.id)
     )
-    return bool(done.rowcount)  # type: ignore[attr-defined]
+    return done.first() is not None
 
 
 def visits_of_groups(session: Session, group_ids: Iterable[UUID]) -> tuple[Visit, ...]:
@@ -87,8 +88,9 @@ def set_near_miss_note(session: Session, group_id: UUID, near_miss_id: UUID, not
         sa.update(NearMissRow)
         .where(NearMissRow.id == near_miss_id, NearMissRow.group_id == group_id)
         .values(note=note)
+        .returning(NearMissRow.id)
     )
-    return bool(done.rowcount)  # type: ignore[attr-defined]
+    return done.first() is not None
 
 
 def near_misses_of_groups(session: Session, group_ids: Iterable[UUID]) -> tuple[NearMiss, ...]:
