@@ -12,6 +12,7 @@ from uuid import UUID
 
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
+from journal.domain.entry_times import EntryTime
 from journal.domain.errors import Invalid, Problem, Refused
 from journal.domain.groups import Group
 from journal.domain.part_states import PartCondition, PartState
@@ -61,6 +62,7 @@ def make_trial(
     entry: TrialEntry,
     ground: TrialGround,
     *,
+    time: EntryTime,
     received_at: datetime,
     must_be_whole: bool,
 ) -> Trial:
@@ -72,7 +74,7 @@ def make_trial(
     challenge, session = require_session(ground)
     _require_usable_parts(entry, ground)
     problems = [
-        *_check_people(entry, ground.group, must_be_whole=must_be_whole),
+        *_check_people(entry, ground.group, time.made_at, must_be_whole=must_be_whole),
         *_check_parts(entry, ground, challenge, must_be_whole=must_be_whole),
         *check_handling(challenge, entry.handling),
         *check_amount(challenge.outcome, entry.amount),
@@ -104,8 +106,9 @@ def make_trial(
         misfire=outcome.misfire,
         distance_mm=session.distance_mm,
         panel=session.panel,
-        logged_at=entry.logged_at,
+        logged_at=time.made_at,
         received_at=received_at,
+        clock_slow_s=time.clock_slow_s,
     )
 
 
@@ -187,14 +190,16 @@ def _require_attempt_left(entry: TrialEntry, ground: TrialGround, challenge: Cha
         raise Refused(message)
 
 
-def _check_people(entry: TrialEntry, group: Group, *, must_be_whole: bool) -> list[Problem]:
+def _check_people(
+    entry: TrialEntry, group: Group, made_at: datetime, *, must_be_whole: bool
+) -> list[Problem]:
     problems = []
     if entry.student_id is None:
         if must_be_whole or entry.kind is TrialKind.COUNTED:
             problems.append(Problem("student_id", "Say who did it: tap a name."))
-    elif not belonged_to(group, entry.student_id, entry.logged_at):
+    elif not belonged_to(group, entry.student_id, made_at):
         problems.append(Problem("student_id", "That name is not in this group. Tap another one."))
-    if entry.scribe_id is not None and not belonged_to(group, entry.scribe_id, entry.logged_at):
+    if entry.scribe_id is not None and not belonged_to(group, entry.scribe_id, made_at):
         what = "Whoever writes must be in this group. Choose another name."
         problems.append(Problem("scribe_id", what))
     return problems

@@ -47,7 +47,10 @@ class TrialEntry:
     #: One revision of each part that was used.
     revision_ids: tuple[UUID, ...]
     kind: TrialKind
+    #: When it was made, by the tablet's clock: a claim.
     logged_at: datetime
+    #: What the tablet's clock said at this sending: no part of the content, it differs each time.
+    sent_at: datetime | None = None
     student_id: UUID | None = None
     scribe_id: UUID | None = None
     handling: Mapping[str, str] = field(default_factory=dict)
@@ -88,10 +91,12 @@ class Trial:
     #: Conditions taken from the session when it was logged.
     distance_mm: int | None
     panel: str
-    #: The device's clock: a claim.
+    #: When it was made: the tablet's claim, put right by how far its clock was off.
     logged_at: datetime
     #: Our clock: gives the order.
     received_at: datetime
+    #: How much the tablet's clock was behind ours, in seconds; the claim is `logged_at` less this.
+    clock_slow_s: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

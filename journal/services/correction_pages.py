@@ -8,6 +8,7 @@ from uuid import UUID
 
 from journal.content.gates import get_caution_line
 from journal.domain.trials import Correction, Place, Trial, TrialState
+from journal.services.clock_words import tell_clock
 from journal.services.corrections import get_trial_place
 from journal.services.frames import DeskFrame
 from journal.services.shown_times import show_time
@@ -90,7 +91,7 @@ def prepare_correction(
         frame=DeskFrame(
             title=f"{place.group.name}, put a trial right",
             heading="Put a trial right",
-            what=f"{place.group.name}, {show_time(trial.logged_at)}",
+            what=_tell_when(place.group.name, trial),
             class_id=place.school_class.id,
             class_name=place.school_class.name,
             language=place.school_class.language,
@@ -114,6 +115,11 @@ def prepare_correction(
         ),
         errors=errors,
     )
+
+
+def _tell_when(group_name: str, trial: Trial) -> str:
+    told = (group_name, show_time(trial.logged_at), tell_clock(trial.clock_slow_s))
+    return ", ".join(part for part in told if part)
 
 
 def _values(trial: Trial) -> dict[str, str]:

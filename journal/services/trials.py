@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from uuid import UUID, uuid4
 
 from journal.content.gates import get_waiting_line
 from journal.domain.actors import Role
+from journal.domain.entry_times import EntryTime, read_entry_time
 from journal.domain.errors import Conflict, GateShut, JournalError, NotFound
 from journal.domain.part_states import PartCondition, read_part_states
 from journal.domain.parts import Part, PartEvent, PartEventKind
@@ -33,14 +34,17 @@ def log_trial(work: Work, trial_id: UUID, entry: TrialEntry) -> Kept:
     Raises Refused or GateShut where the state of things forbids it, Invalid for a wrong entry, and
     Conflict where the id already holds other content.
     """
-    ground = _get_ground(work, entry)
+    now = work.now()
+    time = read_entry_time(entry.logged_at, entry.sent_at, now)
+    ground = _get_ground(work, entry, time)
     require_may_log(work.actor, ground.group, ground.school_class)
     sent = describe_entry(entry)
-    now = work.now()
     try:
         ground = _stand_on(work, entry, ground)
         whole = work.actor.role is not Role.OPERATOR
-        trial = make_trial(trial_id, entry, ground, received_at=now, must_be_whole=whole)
+        trial = make_trial(
+            trial_id, entry, ground, time=time, received_at=now, must_be_whole=whole
+        )
     except JournalError:
         # A replay may come when the session is over or the attempts are used up: it was taken then.
         kept = trial_grounds.find_kept(work.session, trial_id, sent)
@@ -131,11 +135,12 @@ def describe_trial(trial: Trial) -> dict[str, object]:
         "value": trial.value,
         "amount": trial.amount,
         "misfire": trial.misfire,
-        "logged_at": trial.logged_at.isoformat(),
+        # As it was sent: a person compares it with what is sent now.
+        "logged_at": (trial.logged_at - timedelta(seconds=trial.clock_slow_s)).isoformat(),
     }
 
 
-def _get_ground(work: Work, entry: TrialEntry) -> TrialGround:
+def _get_ground(work: Work, entry: TrialEntry, time: EntryTime) -> TrialGround:
     require_signed_in(work.actor)
     group_id = work.actor.group_id
     if work.actor.role is not Role.TABLET:
@@ -143,7 +148,7 @@ def _get_ground(work: Work, entry: TrialEntry) -> TrialGround:
     if group_id is None:
         message = "There is no such revision."
         raise NotFound(message)
-    return trial_grounds.get_ground(work.session, group_id, entry.logged_at)
+    return trial_grounds.get_ground(work.session, group_id, time.made_at)
 
 
 def _stand_on(work: Work, entry: TrialEntry, ground: TrialGround) -> TrialGround:

@@ -49,6 +49,8 @@ class TrialRow(Row):
     panel: Mapped[str] = mapped_column(text_column(60))
     logged_at: Mapped[datetime] = mapped_column()
     received_at: Mapped[datetime] = mapped_column()
+    #: Of 2000 and 2199 alike: more seconds than an Integer holds in PostgreSQL.
+    clock_slow_s: Mapped[int] = mapped_column(sa.BigInteger, server_default="0")
     #: Hash of the first content sent under this id: a replay is told from another trial by it.
     content_hash: Mapped[str] = mapped_column(text_column(64))
 
@@ -235,6 +237,7 @@ def _columns(trial: Trial) -> dict[str, Any]:
         "panel": trial.panel,
         "logged_at": trial.logged_at,
         "received_at": trial.received_at,
+        "clock_slow_s": trial.clock_slow_s,
     }
 
 
@@ -279,4 +282,5 @@ def _trial(row: TrialRow, revision_ids: Sequence[UUID]) -> Trial:
         panel=row.panel,
         logged_at=row.logged_at,
         received_at=row.received_at,
+        clock_slow_s=row.clock_slow_s,
     )

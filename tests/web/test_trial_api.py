@@ -105,6 +105,8 @@ def test_thirty_puts_of_one_id_keep_one_trial(
         ({"logged_at": "0001-01-01T00:00:00+14:00"}, "logged_at"),
         ({"logged_at": "9999-12-31T23:59:59-14:00"}, "logged_at"),
         ({"logged_at": "now"}, "logged_at"),
+        ({"sent_at": "2030-03-04T09:00:00"}, "sent_at"),
+        ({"sent_at": "9999-12-31T23:59:59-14:00"}, "sent_at"),
         ({"misfire": "a" * 1_000_000}, "misfire"),
         ({"misfire": "stuck\x00", "x_mm": None, "y_mm": None}, "misfire"),
         ({"misfire": "\ud800", "x_mm": None, "y_mm": None}, "misfire"),
@@ -170,8 +172,8 @@ _ANYTHING = st.recursive(
 )
 @given(
     field=st.sampled_from(
-        ("revision_ids", "student_id", "scribe_id", "kind", "logged_at", "handling", "place",
-         "x_mm", "y_mm", "zone", "value", "amount", "misfire")
+        ("revision_ids", "student_id", "scribe_id", "kind", "logged_at", "sent_at",
+         "handling", "place", "x_mm", "y_mm", "zone", "value", "amount", "misfire")
     ),
     content=_ANYTHING,
 )  # fmt: skip

@@ -55,6 +55,13 @@ class TrialEntrySchema(Schema):
     logged_at = fields.AwareDateTime(
         required=True, format="iso", validate=validate.Range(FIRST_MOMENT, LAST_MOMENT)
     )
+    #: What the tablet's clock says as it sends; without it `logged_at` is taken as it stands.
+    sent_at = fields.AwareDateTime(
+        load_default=None,
+        allow_none=True,
+        format="iso",
+        validate=validate.Range(FIRST_MOMENT, LAST_MOMENT),
+    )
     handling = fields.Dict(
         keys=fields.String(validate=_PLAIN_KEY),
         values=fields.String(validate=_PLAIN_KEY),
@@ -101,3 +108,4 @@ class TrialSchema(Schema):
     distance_mm = fields.Integer(allow_none=True)
     logged_at = fields.AwareDateTime(format="iso")
     received_at = fields.AwareDateTime(format="iso")
+    clock_slow_s = fields.Integer()

@@ -1,5 +1,5 @@
 // Entries on their way to the journal: kept on the tablet until the journal has said what became of each.
-// An entry is {id, body, label, state: "waiting" | "refused", sentence}. Sending one twice is harmless: its id is the same.
+// An entry is {id, body, label, made, state: "waiting" | "refused", sentence}. Sending one twice is harmless: its id is the same.
 
 const PAUSES_MS = [1500, 3000, 6000, 12000, 20000];
 const ANSWER_WITHIN_MS = 10000;
@@ -77,7 +77,8 @@ export function openQueue(groupId, address, tell) {
 
   return {
     add(entry) {
-      write([...read(), { ...entry, state: "waiting", sentence: "" }]);
+      const made = { page: performance.timeOrigin, ms: performance.now() };
+      write([...read(), { ...entry, made, state: "waiting", sentence: "" }]);
       return send();
     },
     sendAgain(id, mended) {
@@ -91,8 +92,8 @@ export function openQueue(groupId, address, tell) {
 }
 
 async function put(address, entry) {
-  let response = await fetchWithin(address + entry.id, entry.body);
-  if (response && response.status === 400 && (await renewToken())) response = await fetchWithin(address + entry.id, entry.body);
+  let response = await fetchWithin(address + entry.id, entry);
+  if (response && response.status === 400 && (await renewToken())) response = await fetchWithin(address + entry.id, entry);
   if (!response) return { sentence: "" };
   if (response.ok) return { kept: true, trial: await response.json() };
   const problem = await response.json().catch(() => ({}));
@@ -101,16 +102,24 @@ async function put(address, entry) {
   return REFUSALS.has(response.status) || response.status === 400 ? { refused: true, sentence } : { sentence };
 }
 
-async function fetchWithin(address, body) {
+async function fetchWithin(address, entry) {
   const stop = new AbortController();
   const timer = setTimeout(() => stop.abort(), ANSWER_WITHIN_MS);
+  const body = JSON.stringify({ ...entry.body, sent_at: clockNow(entry) });
   try {
-    return await fetch(address, { method: "PUT", headers: sendingHeaders(), body: JSON.stringify(body), signal: stop.signal });
+    return await fetch(address, { method: "PUT", headers: sendingHeaders(), body, signal: stop.signal });
   } catch {
     return null;
   } finally {
     clearTimeout(timer);
   }
+}
+
+// What this tablet's clock says now: beside `logged_at` it tells the journal how long the entry waited, however wrong
+// the clock is. A clock that is set back meanwhile is seen by the time since the page was opened, which only goes on.
+function clockNow({ body, made }) {
+  const waited = made?.page === performance.timeOrigin ? performance.now() - made.ms : 0;
+  return new Date(Math.max(Date.now(), Date.parse(body.logged_at) + waited)).toISOString();
 }
 
 export function sendingHeaders() {

@@ -8,12 +8,19 @@ const told = document.getElementById("told");
 const sticky = `journal.settings.${form.dataset.group}`;
 const TWICE_MS = 700; // a finger that bounces is one tap
 
+const CLOCK_TOLD_FROM_S = 3600; // said once a page, and only of a clock that nobody could take for right
+
+let clockTold = false;
 let openEnding = null; // a place that was tapped before a name
 let lastTap = 0;
 
 const queue = openQueue(form.dataset.group, form.dataset.put, {
   changed: showQueue,
-  kept: () => bringUpToDate(),
+  kept(entry, trial) {
+    bringUpToDate();
+    if (Math.abs(trial.clock_slow_s) >= CLOCK_TOLD_FROM_S && !clockTold) say(form.dataset.clockOff);
+    clockTold ||= Math.abs(trial.clock_slow_s) >= CLOCK_TOLD_FROM_S;
+  },
   refused: () => bringUpToDate(),
   waiting: (sentence) => say(sentence || ""),
 });
