@@ -1,4 +1,4 @@
-"""`journal demo`: a class made up for trying the journal out."""
+"""`journal demo`: classes made up for trying the journal out."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ _PASSWORD_BYTES = 9
 @click.command()
 @instance_option
 def demo(instance: Path | None) -> None:
-    """Fill an empty journal with a demo class: 6 groups, 24 students, 2 sessions.
+    """Fill an empty journal with two demo classes: darts in grade 5, paper bridges in grade 7.
 
     A journal that holds anything already is left as it is. The teacher's sign-in is random and
     stands in demo_sign_in.txt of the instance folder, readable for its owner only.
@@ -36,12 +36,12 @@ def demo(instance: Path | None) -> None:
     filled = fill_demo_once(store, settings.instance)
     store.close()
     if not filled:
-        raise Stop("This journal is not empty, so no demo class was made.")
-    click.echo(f"The demo class is there. {describe_sign_in(settings.instance)}")
+        raise Stop("This journal is not empty, so no demo was made.")
+    click.echo(f"The demo classes are there. {describe_sign_in(settings.instance)}")
 
 
 def fill_demo_once(store: Store, instance: Path) -> bool:
-    """Fill an empty journal with the demo class; tell whether it was empty."""
+    """Fill an empty journal with the demo classes; tell whether it was empty."""
     with store.open_session(writing=False) as session:
         if find_school(session) is not None:
             return False

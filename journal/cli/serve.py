@@ -36,7 +36,7 @@ class OneLineFormatter(logging.Formatter):
 @click.option("--host", help="Address to listen on (instead of JOURNAL_HOST).")
 @click.option("--port", type=click.IntRange(1, 65_535), help="Port (instead of JOURNAL_PORT).")
 @instance_option
-@click.option("--demo", "with_demo", is_flag=True, help="Fill an empty journal with a demo class.")
+@click.option("--demo", "with_demo", is_flag=True, help="Fill an empty journal with demo classes.")
 def serve(host: str | None, port: int | None, instance: Path | None, *, with_demo: bool) -> None:
     """Open the journal for every tablet in the room, until you press Ctrl and C.
 
@@ -70,7 +70,7 @@ def serve(host: str | None, port: int | None, instance: Path | None, *, with_dem
 
 def _offer_demo(store: Store, settings: Settings) -> None:
     if fill_demo_once(store, settings.instance):
-        click.echo("The demo class was made.")
+        click.echo("The demo classes were made.")
     # The word of an earlier day has run out.
     renew_demo_word(store)
 

@@ -1,4 +1,4 @@
-"""The demo class from the terminal: made once, its sign-in for the owner only."""
+"""The demo from the terminal: made once, its sign-in for the owner only."""
 
 from pathlib import Path
 
@@ -22,7 +22,7 @@ def instance(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("demo") / "instance"
     told = _run("demo", "--instance", str(folder))
     assert 0 == told.exit_code, told.output
-    assert "The demo class is there." in told.output
+    assert "The demo classes are there." in told.output
     return folder
 
 
@@ -59,15 +59,18 @@ def test_a_start_shows_the_way_in(instance: Path) -> None:
     settings = settings_from({"JOURNAL_INSTANCE": str(instance)})
     store = Store(settings.database_url)
     with open_work(store, OPERATOR) as work:
-        (demo_class,) = classes.all_classes(work.session)
-        classes.drop_lesson_words(work.session, demo_class.id)
+        demo_classes = classes.all_classes(work.session)
+        for one in demo_classes:
+            classes.drop_lesson_words(work.session, one.id)
     assert "Lesson word" not in describe_way_in(settings, store)
     renew_demo_word(store)
     told = describe_way_in(settings, store)
     with open_work(store, OPERATOR, writing=False) as work:
-        found = classes.find_word(work.session, demo_class.id, work.now())
+        found = [classes.find_word(work.session, one.id, work.now()) for one in demo_classes]
     store.close()
-    assert found is not None
-    assert f"Lesson word of {demo_class.name}: {found[0]}" in told
+    assert ["5B", "7A"] == [one.name for one in demo_classes]
+    for one, word in zip(demo_classes, found, strict=True):
+        assert word is not None
+        assert f"Lesson word of {one.name}: {word[0]}" in told
     assert "Tablets open http://" in told
     assert _sign_in(instance)[1] in told
