@@ -1,8 +1,9 @@
-"""The report of DEVELOPERS.md: how well the diagnosis and the stall watch do on drawn groups.
+"""The tables of RESULTS.md: how well the diagnosis and the stall watch do on drawn groups.
 
-Run: python -m tests.simulation.report [--groups 4000] [--sampled 0] [--kept FILE]
+Run: python -m tests.simulation.report [--groups 4000] [--sampled 0] [--kept FILE] [--write]
 `--sampled` compares that many groups of each cell with the best possible, which takes a
-fifth of a second a group; `--kept` is a file in which these samples are kept and found again.
+fifth of a second a group; `--kept` is a file in which these samples are kept and found again;
+`--write` puts the tables into RESULTS.md in the place of those that are there.
 Seeds of the report differ from those that thresholds were set on (1000 to 1999).
 """
 
@@ -11,7 +12,7 @@ from __future__ import annotations
 import argparse
 import json
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -44,6 +45,8 @@ GENERATORS: dict[str, dict[str, Any]] = {
     "Second generator, tails of the same standard deviation": {"second": True, "calm": True},
 }
 DRAWS = 512
+RESULTS = Path(__file__).with_name("RESULTS.md")
+LINE = "<!-- Everything below this line is written by the report. -->"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,15 +69,27 @@ class Distance:
 
 
 def main(arguments: Sequence[str] | None = None) -> None:
-    """Print the tables as Markdown."""
+    """Print the tables as Markdown, or write them into RESULTS.md."""
     parser = argparse.ArgumentParser()
     parser.add_argument("--groups", type=int, default=4000)
     parser.add_argument("--sampled", type=int, default=0)
     parser.add_argument("--kept", type=Path, default=None)
+    parser.add_argument("--write", action="store_true")
     given = parser.parse_args(arguments)
+    if given.write and not given.sampled:
+        parser.error("--write needs --sampled: RESULTS.md has the table beside the best possible.")
+    if given.write:
+        write_tables(RESULTS, tell_report(given.groups, given.sampled, given.kept))
+        return
     for line in tell_report(given.groups, given.sampled, given.kept):
         sys.stdout.write(line + "\n")
         sys.stdout.flush()
+
+
+def write_tables(path: Path, lines: Iterable[str]) -> None:
+    """Replace what stands below the line of a file; the words above it stay as they are."""
+    above = path.read_text("utf-8").split(LINE)[0]
+    path.write_text(f"{above}{LINE}\n\n" + "\n".join(lines) + "\n", encoding="utf-8")
 
 
 def tell_report(groups: int, sampled: int, kept: Path | None) -> Iterator[str]:

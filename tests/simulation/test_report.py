@@ -3,6 +3,7 @@
 The bounds lie below what the report found by about three standard errors of so few groups.
 """
 
+import re
 from pathlib import Path
 
 import numpy as np
@@ -14,7 +15,15 @@ from tests.simulation.classrooms import Telling, draw_classrooms, told_as
 from tests.simulation.exchange import find_shares
 from tests.simulation.measures import calibration_error, diagnose_sets, measure
 from tests.simulation.plateaus import draw_courses, plain_rule, shipped_rule, watch
-from tests.simulation.report import ATTEMPTS, GENERATORS, tell_report
+from tests.simulation.report import (
+    ATTEMPTS,
+    GENERATORS,
+    LINE,
+    RESULTS,
+    main,
+    tell_report,
+    write_tables,
+)
 
 GROUPS = 150
 
@@ -114,8 +123,12 @@ def test_groups_of_causes() -> None:
     assert "none" == group_causes(frozenset())
 
 
+def _without_figures(text: str) -> list[str]:
+    return [re.sub(r"later|nan|[+-]?\d+(\.\d+)?", "0", line) for line in text.strip().splitlines()]
+
+
 def test_the_report_is_made_in_one_go(tmp_path: Path) -> None:
-    """A tiny report has a row for each cell of each table, and finds kept samples again."""
+    """A tiny report finds kept samples again, and has the tables of RESULTS.md row by row."""
     kept = tmp_path / "kept.jsonl"
     lines = list(tell_report(3, 1, kept))
     cells = len(ATTEMPTS) * len(Telling)
@@ -125,3 +138,15 @@ def test_the_report_is_made_in_one_go(tmp_path: Path) -> None:
     sampled = kept.read_text("utf-8")
     assert lines == list(tell_report(3, 1, kept))
     assert sampled == kept.read_text("utf-8")
+    copy = tmp_path / "RESULTS.md"
+    copy.write_text(RESULTS.read_text("utf-8"), encoding="utf-8")
+    write_tables(copy, lines)
+    shipped, written = (path.read_text("utf-8").split(LINE) for path in (RESULTS, copy))
+    assert shipped[0] == written[0]
+    assert _without_figures(shipped[1]) == _without_figures(written[1])
+
+
+def test_tables_are_not_written_without_the_best_possible() -> None:
+    """A run that leaves a table out cannot replace the file."""
+    with pytest.raises(SystemExit):
+        main(["--groups", "1", "--write"])
