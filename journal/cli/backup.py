@@ -7,10 +7,11 @@ from pathlib import Path
 import click
 
 from journal.cli.instances import get_settings, instance_option
+from journal.cli.locks import hold_journal
+from journal.cli.places import find_database_file, require_journal
 from journal.cli.sentences import Stop
 from journal.domain.settings import Settings
 from journal.services.backups import FILES, make_backup
-from journal.store.engine import Store
 
 
 @click.command()
@@ -23,16 +24,19 @@ def backup(file: Path, instance: Path | None) -> None:
     the children's entries.
     """
     settings = get_settings(instance)
-    made = make_backup(database_file(settings), settings.instance / FILES, file)
+    database = database_file(settings)
+    require_journal(settings)
+    with hold_journal(settings):
+        made = make_backup(database, settings.instance / FILES, file)
     click.echo(f"Saved {made.row_count} rows and {len(made.hashes) - 1} files into {file}.")
 
 
 def database_file(settings: Settings) -> Path:
     """Return the file of the embedded database; stop where the database is another one."""
-    url = Store(settings.database_url).url
-    if url.get_backend_name() != "sqlite" or not url.database or url.database == ":memory:":
+    file = find_database_file(settings)
+    if file is None:
         raise Stop(
             "This command saves the embedded database only. Use the tools of your database "
             "server, such as pg_dump."
         )
-    return Path(url.database)
+    return file

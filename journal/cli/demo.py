@@ -32,9 +32,8 @@ def demo(instance: Path | None) -> None:
     stands in demo_sign_in.txt of the instance folder, readable for its owner only.
     """
     settings = get_settings(instance)
-    store = open_store(settings)
-    filled = fill_demo_once(store, settings.instance)
-    store.close()
+    with open_store(settings, may_make=True) as store:
+        filled = fill_demo_once(store, settings.instance)
     if not filled:
         raise Stop("This journal is not empty, so no demo was made.")
     click.echo(f"The demo classes are there. {describe_sign_in(settings.instance)}")

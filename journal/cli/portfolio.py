@@ -30,18 +30,17 @@ def portfolio(
     class_name: str | None, group_name: str | None, output: Path, instance: Path | None
 ) -> None:
     """Print the portfolio of a group as PDF, or those of all groups of a class into a folder."""
-    store = open_store(get_settings(instance))
-    with open_work(store, OPERATOR, writing=False) as work:
-        school_class = get_named_class(work, class_name)
-        chosen = list_named_groups(work, school_class, group_name)
-    for group in chosen:
+    with open_store(get_settings(instance)) as store:
         with open_work(store, OPERATOR, writing=False) as work:
-            page = gather_portfolio(work, group.id)
-        path = _path_for(group, output, alone=group_name is not None)
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(print_portfolio(page))
-        click.echo(f"{group.name}: {path}")
-    store.close()
+            school_class = get_named_class(work, class_name)
+            chosen = list_named_groups(work, school_class, group_name)
+        for group in chosen:
+            with open_work(store, OPERATOR, writing=False) as work:
+                page = gather_portfolio(work, group.id)
+            path = _path_for(group, output, alone=group_name is not None)
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(print_portfolio(page))
+            click.echo(f"{group.name}: {path}")
 
 
 def _path_for(group: Group, output: Path, *, alone: bool) -> Path:

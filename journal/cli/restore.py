@@ -8,7 +8,9 @@ from pathlib import Path
 import click
 
 from journal.cli.backup import database_file
-from journal.cli.instances import get_settings, hold_instance, instance_option, open_store
+from journal.cli.instances import get_settings, instance_option, open_store
+from journal.cli.locks import hold_journal
+from journal.cli.places import require_access, require_journal
 from journal.services.backups import FILES, aside_folder, restore_backup
 
 
@@ -23,8 +25,12 @@ def restore(file: Path, instance: Path | None) -> None:
     """
     settings = get_settings(instance)
     aside = aside_folder(settings.instance, datetime.now(UTC))
-    with hold_instance(settings.instance, alone=True):
-        restored = restore_backup(file, database_file(settings), settings.instance / FILES, aside)
-        # A backup of an older version is brought to the shape of this one.
-        open_store(settings).close()
+    database = database_file(settings)
+    require_journal(settings)
+    require_access(settings)
+    with hold_journal(settings, alone=True):
+        restored = restore_backup(file, database, settings.instance / FILES, aside)
+    # A backup of an older version is brought to the shape of this one.
+    with open_store(settings):
+        pass
     click.echo(f"Restored {restored.row_count} rows. The old state is kept in {aside}.")

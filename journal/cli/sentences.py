@@ -50,14 +50,34 @@ class JournalCommands(click.Group):
             raise Stop(_all_problems(error)) from error
         except JournalError as error:
             raise Stop(str(error)) from error
-        except sa.exc.OperationalError as error:
-            raise Stop(
-                f"The database cannot be used: {error.orig}. Look at JOURNAL_DATABASE_URL and "
-                "JOURNAL_INSTANCE, or run: journal database upgrade"
-            ) from error
+        except sa.exc.DatabaseError as error:
+            # Its other kinds are slips of ours and keep their trace.
+            if type(error) not in {sa.exc.OperationalError, sa.exc.DatabaseError}:
+                raise
+            raise Stop(_database_problem(error)) from error
         except OSError as error:
             place = f" ({error.filename})" if error.filename else ""
             raise Stop(f"{error.strerror or error}{place}.") from error
+
+
+def _database_problem(error: sa.exc.DBAPIError) -> str:
+    told = str(error.orig)
+    if "locked" in told:
+        return (
+            "Another program holds the database locked, such as one that looks into it or copies "
+            "it. Close that program, then try once more."
+        )
+    if "not a database" in told or "malformed" in told:
+        return (
+            f"The database is damaged, or the file is no database ({told}). Nothing was changed. "
+            "Put a saved journal in its place: journal restore FILE"
+        )
+    if "full" in told:
+        return "The disk is full. Make room on it, then try once more."
+    return (
+        f"The database cannot be used: {told}. Look at JOURNAL_DATABASE_URL and "
+        "JOURNAL_INSTANCE, or run: journal database upgrade"
+    )
 
 
 def _all_problems(error: Invalid) -> str:

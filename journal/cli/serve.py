@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import errno
 import logging
 import socket
+from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -13,9 +15,11 @@ import waitress
 from journal.app import LARGEST_REQUEST_BYTES, create_app
 from journal.cli.addresses import addresses_of, draw_code, link
 from journal.cli.demo import describe_sign_in, fill_demo_once, renew_demo_word
-from journal.cli.instances import get_settings, hold_instance, instance_option, open_store
+from journal.cli.instances import get_settings, instance_option, open_store
+from journal.cli.locks import hold_server
+from journal.cli.places import require_access, require_journal
 from journal.cli.sentences import Stop
-from journal.domain.settings import Settings
+from journal.domain.settings import HIGHEST_PORT, Settings
 from journal.store import classes
 from journal.store.engine import Store
 
@@ -45,15 +49,21 @@ def serve(host: str | None, port: int | None, instance: Path | None, *, with_dem
     """
     settings = get_settings(instance, host=host, port=port)
     _write_log()
-    with hold_instance(settings.instance, alone=False):
-        store = open_store(settings)
+    if not with_demo:
+        require_journal(settings)
+    require_access(settings)
+    settings.instance.mkdir(parents=True, exist_ok=True)
+    with (
+        hold_server(settings),
+        closing(_listen(settings)) as listener,
+        open_store(settings, may_make=with_demo) as store,
+    ):
         if with_demo:
             _offer_demo(store, settings)
         app = create_app(settings, store)
-        sockets = _listen(settings)
         server = waitress.create_server(
             app,
-            sockets=sockets,
+            sockets=[listener],
             threads=settings.threads,
             connection_limit=CONNECTION_LIMIT,
             max_request_body_size=LARGEST_REQUEST_BYTES * 2,
@@ -65,12 +75,11 @@ def serve(host: str | None, port: int | None, instance: Path | None, *, with_dem
             server.run()
         finally:
             server.close()
-            store.close()
 
 
 def _offer_demo(store: Store, settings: Settings) -> None:
     if fill_demo_once(store, settings.instance):
-        click.echo("The demo classes were made.")
+        click.echo(f"The demo classes were made in {settings.instance.absolute()}.")
     # The word of an earlier day has run out.
     renew_demo_word(store)
 
@@ -96,7 +105,7 @@ def describe_way_in(settings: Settings, store: Store) -> str:
     return "\n".join(lines)
 
 
-def _listen(settings: Settings) -> list[socket.socket]:
+def _listen(settings: Settings) -> socket.socket:
     family = socket.AF_INET6 if ":" in settings.host else socket.AF_INET
     listener = socket.socket(family, socket.SOCK_STREAM)
     listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
@@ -106,10 +115,26 @@ def _listen(settings: Settings) -> list[socket.socket]:
         listener.close()
         raise Stop(
             f"The journal cannot listen on {settings.host}, port {settings.port}: "
-            f"{(error.strerror or str(error)).lower()}. Another program may use it. "
-            f"Choose another port, such as: journal serve --port {settings.port + 1}"
+            f"{_why_not(error, settings)}"
         ) from error
-    return [listener]
+    return listener
+
+
+def _why_not(error: OSError, settings: Settings) -> str:
+    other = settings.port + 1 if settings.port < HIGHEST_PORT else settings.port - 1
+    if error.errno == errno.EADDRINUSE:
+        return (
+            "another program uses it, or another journal. Stop that one, or choose another port: "
+            f"journal serve --port {other}"
+        )
+    if error.errno == errno.EACCES:
+        return "ports below 1024 are for root only. Choose another: journal serve --port 8080"
+    if error.errno == errno.EADDRNOTAVAIL or isinstance(error, socket.gaierror):
+        return (
+            f"this machine has no address {settings.host}. Leave out --host and JOURNAL_HOST to "
+            "listen on every network of this machine."
+        )
+    return f"{(error.strerror or str(error)).lower()}."
 
 
 def _write_log() -> None:

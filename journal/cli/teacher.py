@@ -28,12 +28,11 @@ def add(name: str, shown_name: str | None, instance: Path | None) -> None:
 
     The password is asked for, twice; from a script it is the first line of the standard input.
     """
-    store = open_store(get_settings(instance))
-    # Asked for before the work is opened: nobody else waits while a person types.
-    given = _ask_password()
-    with open_work(store, OPERATOR) as work:
-        add_teacher(work, name, shown_name or name, given)
-    store.close()
+    with open_store(get_settings(instance)) as store:
+        # Asked for before the work is opened: nobody else waits while a person types.
+        given = _ask_password()
+        with open_work(store, OPERATOR) as work:
+            add_teacher(work, name, shown_name or name, given)
     click.echo(f"{name} can sign in now.")
 
 
@@ -45,11 +44,10 @@ def password(name: str, instance: Path | None) -> None:
 
     The password is asked for, twice; from a script it is the first line of the standard input.
     """
-    store = open_store(get_settings(instance))
-    given = _ask_password()
-    with open_work(store, OPERATOR) as work:
-        set_password(work, name, given)
-    store.close()
+    with open_store(get_settings(instance)) as store:
+        given = _ask_password()
+        with open_work(store, OPERATOR) as work:
+            set_password(work, name, given)
     click.echo(f"{name} has a new password.")
 
 

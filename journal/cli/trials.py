@@ -45,12 +45,14 @@ def import_(
     revision that the group does not have makes a new one. Read twice, a table is taken over once.
     """
     table = read_table(file, ignore_unknown=ignore_unknown)
-    store = open_store(get_settings(instance))
-    with problems_by_row(file), open_work(store, OPERATOR) as work:
+    with (
+        open_store(get_settings(instance)) as store,
+        problems_by_row(file),
+        open_work(store, OPERATOR) as work,
+    ):
         school_class = get_named_class(work, class_name)
         named = get_named_challenge(work, school_class, challenge)
         report = import_trials(work, school_class.id, challenge_id_of(named), table, group_name)
-    store.close()
     click.echo(_tell(report))
 
 

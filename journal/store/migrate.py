@@ -36,6 +36,12 @@ def newest_revision() -> str | None:
     return ScriptDirectory.from_config(_config(None)).get_current_head()
 
 
+def known_revisions() -> tuple[str, ...]:
+    """Return every revision that this version of the journal knows, oldest first."""
+    script = ScriptDirectory.from_config(_config(None))
+    return tuple(one.revision for one in script.walk_revisions())[::-1]
+
+
 def _config(connection: sa.Connection | None) -> Config:
     config = Config()
     config.set_main_option("script_location", str(_FOLDER).replace("%", "%%"))

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from journal.cli.instances import hold_instance
+from journal.cli.instances import get_settings, open_store
+from journal.cli.locks import hold_server
 from journal.cli.main import main
 from journal.domain.actors import OPERATOR
 from journal.services.teachers import add_teacher
@@ -22,7 +23,7 @@ def instance(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """Return the folder of a journal with one teacher and one file."""
     folder = tmp_path / "instance"
     monkeypatch.setenv("JOURNAL_INSTANCE", str(folder))
-    assert 0 == _run("database", "upgrade").exit_code
+    assert 0 == _run("database", "new").exit_code
     _add_teacher(folder, "reed")
     (folder / "files").mkdir()
     (folder / "files" / "sketch.png").write_bytes(b"not really a picture")
@@ -89,7 +90,8 @@ def test_a_running_journal_is_not_restored_over(instance: Path, tmp_path: Path) 
     """While a server holds the instance, the restore says to stop it first."""
     saved = tmp_path / "saved.zip"
     _run("backup", str(saved))
-    with hold_instance(instance, alone=False):
+    settings = get_settings(instance)
+    with hold_server(settings), open_store(settings):
         told = _run("restore", str(saved))
     assert 2 == told.exit_code
     assert "Stop it first" in told.output

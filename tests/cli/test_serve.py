@@ -70,6 +70,8 @@ def test_the_server_is_reached_from_the_network_and_starts_again_quickly(tmp_pat
     assert not address.startswith("127."), "This test needs a machine with a network of its own."
     port = _free_port()
     instance = tmp_path / "instance"
+    new = CliRunner().invoke(main, ["database", "new", "--instance", str(instance)])
+    assert 0 == new.exit_code, new.output
     with _serving(instance, port) as server:
         assert "ok" == _ask_until_ready(link(address, port), LONGEST_START_S)["status"]
         server.send_signal(signal.SIGTERM)
@@ -93,7 +95,8 @@ def test_a_taken_port_is_said_in_one_sentence(tmp_path: Path) -> None:
         other.listen()
         port = str(other.getsockname()[1])
         told = CliRunner().invoke(
-            main, ["serve", "--host", "127.0.0.1", "--port", port, "--instance", str(tmp_path)]
+            main,
+            ["serve", "--demo", "--host", "127.0.0.1", "--port", port, "--instance", str(tmp_path)],
         )
     assert 2 == told.exit_code
     assert re.search(r"cannot listen on 127\.0\.0\.1, port \d+: .*--port \d+", told.output)

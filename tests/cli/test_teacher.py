@@ -13,6 +13,7 @@ PASSWORD = "four words in a row"
 @pytest.fixture(autouse=True)
 def _instance(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("JOURNAL_INSTANCE", str(tmp_path / "instance"))
+    assert 0 == _run("database", "new").exit_code
 
 
 def _run(*words: str, typed: str = "") -> Result:
@@ -57,8 +58,8 @@ def test_a_setting_that_cannot_be_taken_is_named(monkeypatch: pytest.MonkeyPatch
 
 
 def test_a_database_out_of_reach_is_one_sentence(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A folder that does not exist is told without a trace."""
+    """A folder that does not exist, and cannot be made by SQLite, is told without a trace."""
     monkeypatch.setenv("JOURNAL_DATABASE_URL", "sqlite:////no/such/folder/journal.sqlite3")
-    told = _run("database", "upgrade")
+    told = _run("database", "new")
     assert 2 == told.exit_code
-    assert "The database cannot be used" in told.output
+    assert "There is no folder /no/such/folder" in told.output
