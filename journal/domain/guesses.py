@@ -1,28 +1,88 @@
-"""How long one has to wait after entering something wrong again and again.
+"""How wrong lesson words and passwords are counted, and how long one waits after too many.
 
-The first few times cost nothing: seven-year-olds mistype. After that each one doubles the pause.
-The numbers are our own choice.
+A tally belongs to one key: a browser, a sign-in name, or all browsers that were never in before.
+Up to a limit wrong entries cost nothing: seven-year-olds mistype. Then there is a pause, and each
+further one is twice as long. The numbers are our own choice.
 """
 
 from __future__ import annotations
 
-from datetime import timedelta
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
 
-FREE_GUESSES = 5
-FIRST_PAUSE = timedelta(seconds=10)
-LONGEST_PAUSE = timedelta(minutes=10)
-#: Wrong entries are forgotten when nothing wrong was entered for this long.
+#: The growth of the pauses is forgotten when there was none, and nothing wrong, for this long.
 FORGET_AFTER = timedelta(minutes=30)
+LONGEST_PAUSE = timedelta(minutes=10)
 _MOST_DOUBLINGS = 10
 
 
-def pause_after(wrong: int) -> timedelta:
-    """Return the pause that follows this many wrong entries in a row."""
-    over = wrong - FREE_GUESSES
-    if over < 0:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limit:
+    """How many wrong entries are let pass, and the pause that follows."""
+
+    #: Wrong entries up to the first pause, and after a pause up to the next one.
+    free: int
+    free_again: int
+    first_pause: timedelta
+    #: Only those within this time count together; None: all in a row, however slow.
+    within: timedelta | None = None
+
+
+#: One browser, or one sign-in name.
+OWN_LIMIT = Limit(free=5, free_again=1, first_pause=timedelta(seconds=10))
+#: Everybody whose browser was never in before, together: such a browser can throw its cookie away
+#: and be another one, so nothing smaller holds it. Thirty children may mistype in one minute.
+STRANGERS_LIMIT = Limit(
+    free=60, free_again=60, first_pause=timedelta(seconds=30), within=timedelta(minutes=1)
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tally:
+    """What was counted for one key so far."""
+
+    #: Wrong entries since `since`; after a pause that is its end.
+    wrong: int
+    since: datetime
+    last_at: datetime
+    pauses: int = 0
+    paused_until: datetime | None = None
+    #: Until then nothing is counted: a teacher has asked for it.
+    free_until: datetime | None = None
+
+
+def fresh_tally(now: datetime) -> Tally:
+    """Return a tally of nothing."""
+    return Tally(wrong=0, since=now, last_at=now)
+
+
+def pause_left(tally: Tally | None, now: datetime) -> timedelta:
+    """Return how long the key still waits; zero where it may try."""
+    if tally is None or tally.paused_until is None:
         return timedelta(0)
-    doubled: int = 2 ** min(over, _MOST_DOUBLINGS)
-    return min(FIRST_PAUSE * doubled, LONGEST_PAUSE)
+    return max(timedelta(0), tally.paused_until - now)
+
+
+def count_wrong(tally: Tally | None, limit: Limit, now: datetime) -> Tally:
+    """Return the tally after one more wrong entry."""
+    before = _forgotten(tally or fresh_tally(now), limit, now)
+    if before.free_until is not None and now < before.free_until:
+        return before
+    counted = replace(before, wrong=before.wrong + 1, last_at=now)
+    if counted.wrong < _allowed(counted, limit):
+        return counted
+    pause = min(limit.first_pause * 2 ** min(before.pauses, _MOST_DOUBLINGS), LONGEST_PAUSE)
+    until = now + pause
+    return replace(counted, wrong=0, since=until, pauses=before.pauses + 1, paused_until=until)
+
+
+def take_one_back(tally: Tally, limit: Limit) -> Tally:
+    """Return the tally as if the last entry had not been counted: it was right after all."""
+    if tally.wrong or not tally.pauses:
+        return replace(tally, wrong=max(0, tally.wrong - 1))
+    # That one had begun the pause.
+    earlier = replace(tally, pauses=tally.pauses - 1, paused_until=None)
+    return replace(earlier, wrong=_allowed(earlier, limit) - 1)
 
 
 def say_pause(left: timedelta) -> str:
@@ -31,3 +91,17 @@ def say_pause(left: timedelta) -> str:
     if seconds < 120:  # noqa: PLR2004 (two minutes: below it seconds are easier to wait for)
         return "1 second" if seconds == 1 else f"{seconds} seconds"
     return f"{-(-seconds // 60)} minutes"
+
+
+def _allowed(tally: Tally, limit: Limit) -> int:
+    return limit.free_again if tally.pauses else limit.free
+
+
+def _forgotten(tally: Tally, limit: Limit, now: datetime) -> Tally:
+    """Drop what is too old to count."""
+    newest = tally.paused_until or tally.last_at
+    if now - newest > FORGET_AFTER:
+        return replace(fresh_tally(now), free_until=tally.free_until)
+    if limit.within is not None and now - tally.since >= limit.within:
+        return replace(tally, wrong=0, since=now)
+    return tally

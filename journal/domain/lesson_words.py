@@ -1,4 +1,4 @@
-"""A lesson word such as "copper-47": what was typed comes in, the word as it is kept goes out.
+"""A lesson word such as "copper-otter-472": two words and three digits.
 
 The digits 0 and 1 are never used, so that nobody has to tell them from the letters o and l.
 """
@@ -12,34 +12,46 @@ from journal.domain.errors import Invalid
 
 DIGITS = "23456789"
 LONGEST_WORD = 24
+#: Somebody may put a space between all letters.
+LONGEST_TYPED = 60
 #: The lesson word lasts this many hours at least and at most (our own choice: a school day).
 LEAST_HOURS, MOST_HOURS = 1, 8
 _HOURS = {str(hours): hours for hours in range(LEAST_HOURS, MOST_HOURS + 1)}
-_SHAPE = re.compile(r"([^\W\d_]+)[\s_-]*(\d{2})")
+_DIGIT_COUNT = 3
+_BETWEEN = re.compile(r"[\s_-]+")
+_SHAPE = re.compile(rf"[^\W\d_]+[0-9]{{{_DIGIT_COUNT}}}")
 
 
 def count_words(words: Sequence[str]) -> int:
     """Return how many different lesson words a list of words allows."""
-    return len(set(words)) * len(DIGITS) ** 2
+    digits: int = len(DIGITS) ** _DIGIT_COUNT
+    return len(words) * (len(words) - 1) * digits
 
 
 def build_word(words: Sequence[str], number: int) -> str:
-    """Return the lesson word with this number, counted from 0 up to `count_words(words) - 1`."""
-    place, pair = divmod(number, len(DIGITS) ** 2)
-    first, second = divmod(pair, len(DIGITS))
-    return f"{words[place]}-{DIGITS[first]}{DIGITS[second]}"
+    """Return the lesson word with this number, counted from 0 up to `count_words(words) - 1`.
+
+    Its two words are never the same: whoever hears it read aloud would think they misheard.
+    """
+    rest = number
+    digits = ""
+    for _ in range(_DIGIT_COUNT):
+        rest, digit = divmod(rest, len(DIGITS))
+        digits = DIGITS[digit] + digits
+    first, second = divmod(rest, len(words) - 1)
+    others = [*words[:first], *words[first + 1 :]]
+    return f"{words[first]}-{others[second]}-{digits}"
 
 
 def read_word(text: str) -> str:
-    """Return the word as it is kept, however it was typed ("Copper 47", "copper47").
+    """Return a typed word without what stands between its parts, such as "copperotter472".
 
     What cannot be a lesson word comes back as an empty text: it opens no door.
     """
-    typed = text.strip().lower()
-    if len(typed) > LONGEST_WORD:
+    if len(text) > LONGEST_TYPED:
         return ""
-    found = _SHAPE.fullmatch(typed)
-    return f"{found[1]}-{found[2]}" if found else ""
+    typed = _BETWEEN.sub("", text.strip().lower())
+    return typed if _SHAPE.fullmatch(typed) else ""
 
 
 def read_hours(text: str) -> int:

@@ -19,8 +19,12 @@ _ADVICE = "Three or four words are good."
 
 
 def normalise_password(password: str) -> str:
-    """Return one spelling of a password, so that two keyboards give the same one."""
-    return unicodedata.normalize("NFKC", password)
+    """Return one spelling of a password, so that two keyboards give the same one.
+
+    What is too long stays too long, but megabytes of it are not read.
+    """
+    sent = password[: 4 * MOST_CHARACTERS]
+    return unicodedata.normalize("NFKC", sent)[: MOST_CHARACTERS + 1]
 
 
 def check_new_password(password: str, sign_in_name: str) -> str:

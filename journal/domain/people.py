@@ -2,8 +2,25 @@
 
 from __future__ import annotations
 
+import unicodedata
 from dataclasses import dataclass
 from uuid import UUID
+
+LONGEST_SIGN_IN_NAME = 60
+#: A letter may be sent as several signs; what is longer still is no name, and is not read whole.
+_MOST_SENT = 4 * LONGEST_SIGN_IN_NAME
+
+
+def normalise_sign_in_name(typed: str) -> str:
+    """Return the one spelling of a sign-in name, by which it is kept, found and counted.
+
+    Compatible letters and capitals are the same here (Unicode, NFKC and full case folding; once
+    more afterwards, because folding can undo the first). What is too long stays too long.
+    """
+    plain = typed[:_MOST_SENT]
+    for _ in range(2):
+        plain = unicodedata.normalize("NFKC", plain).casefold()
+    return unicodedata.normalize("NFKC", plain).strip()[: LONGEST_SIGN_IN_NAME + 1]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,7 +14,7 @@ from journal.services.classes import get_own_class
 from journal.services.frames import DeskFrame
 from journal.services.groups import find_ungrouped, warn_of_size
 from journal.services.shown_times import show_day, show_time
-from journal.services.tablet_pages import TabletLine, prepare_tablets
+from journal.services.tablet_pages import TabletsPage, prepare_tablets
 from journal.services.work import Work
 from journal.store import challenges, classes, groups, people, sessions
 
@@ -91,8 +91,7 @@ class ClassPage:
     former: tuple[tuple[str, str], ...]
     word: WordPlate | None
     door: str
-    tablets: tuple[TabletLine, ...]
-    seen: str
+    at_door: TabletsPage
     chosen: tuple[str, ...] = ()
     errors: Errors | None = None
 
@@ -138,7 +137,6 @@ def prepare_class(
     ungrouped = find_ungrouped(work, class_id, shelf)
     everybody = people.students_of_class(work.session, class_id)
     found = classes.find_word(work.session, class_id, work.now())
-    at_door = prepare_tablets(work, class_id)
     return ClassPage(
         frame=class_frame(school_class, school_class.name, _describe(school_class)),
         class_id=class_id,
@@ -154,8 +152,7 @@ def prepare_class(
         former=tuple((str(one.id), one.nickname) for one in everybody if one.left),
         word=None if found is None else WordPlate(word=found[0], until=show_time(found[1])),
         door=school_class.door.value,
-        tablets=at_door.tablets,
-        seen=at_door.seen,
+        at_door=prepare_tablets(work, class_id),
         chosen=tuple(chosen),
         errors=errors,
     )

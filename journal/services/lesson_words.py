@@ -10,12 +10,22 @@ from journal.content.lesson_words import get_lesson_words
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import Invalid
 from journal.domain.lesson_words import build_word, count_words, read_hours, read_word
+from journal.services.browsers import known_for
 from journal.services.classes import get_own_class
+from journal.services.guesses import (
+    STRANGERS_AT_DOOR,
+    Guesser,
+    count_guess,
+    guesser,
+    take_back,
+)
 from journal.services.work import Work
 from journal.store import classes
 
 #: One answer, whatever was typed: nobody learns which words there are.
-UNKNOWN = "That word opens no door now. Look at the board and type it again, like copper-47."
+UNKNOWN = (
+    "That word opens no door now. Look at the board and type it again, like copper-otter-472."
+)
 USUAL_HOURS = 2
 
 
@@ -23,7 +33,7 @@ def make_lesson_word(work: Work, class_id: UUID, hours: str = str(USUAL_HOURS)) 
     """Give the class a new lesson word in place of the present one; raise Invalid for the hours.
 
     It is drawn by the machine's own generator for secrets. A word that some class has is drawn
-    again; with thousands of words and a school's classes that is rare.
+    again; with millions of words and a school's classes that is rare.
     """
     school_class = get_own_class(work, class_id)
     expires_at = work.now() + timedelta(hours=read_hours(hours))
@@ -43,13 +53,36 @@ def end_lesson_word(work: Work, class_id: UUID) -> None:
     classes.bump_version(work.session, class_id)
 
 
+def try_word(work: Work, typed: str, browser: str) -> tuple[str, Invalid | None]:
+    """Return the lesson word as it is kept, or what is told a browser that brought a wrong one.
+
+    A wrong one is counted, so the refusal is returned: raised, it would undo the counting.
+    """
+    guessers = guessers_at_door(work, browser)
+    refused = count_guess(work, guessers, "word")
+    if refused is not None:
+        return "", refused
+    try:
+        word, _ = open_door(work, typed)
+    except Invalid as wrong:
+        return "", wrong
+    take_back(work, guessers)
+    return word, None
+
+
+def guessers_at_door(work: Work, browser: str) -> tuple[Guesser, ...]:
+    """Return with whom the wrong words of a browser are counted."""
+    own = guesser("browser, lesson word", browser)
+    return (own,) if known_for(work, browser) else (own, STRANGERS_AT_DOOR)
+
+
 def open_door(work: Work, typed: str) -> tuple[str, SchoolClass]:
     """Return the lesson word as it is kept and the class it opens; raise Invalid otherwise.
 
     The word is the permit: whoever brings it may see the names on that class's door.
     """
     word = read_word(typed)
-    school_class = classes.find_class_by_word(work.session, word, work.now()) if word else None
-    if school_class is None:
+    found = classes.find_class_by_word(work.session, word, work.now()) if word else None
+    if found is None:
         raise Invalid.at("word", UNKNOWN)
-    return word, school_class
+    return found

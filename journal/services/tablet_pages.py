@@ -4,15 +4,20 @@ from __future__ import annotations
 
 import hashlib
 from dataclasses import dataclass
+from datetime import datetime, timedelta
 from uuid import UUID
 
 from journal.domain.actors import Tablet, TabletState
 from journal.domain.groups import Group
+from journal.domain.guesses import STRANGERS_LIMIT, Tally, pause_left
+from journal.services.guesses import find_strangers
 from journal.services.shown_times import show_time
 from journal.services.tablets import list_tablets
 from journal.services.work import Work
 from journal.store import classes, groups
 
+#: How long after the last wrong word of a guesser the teacher still reads of it.
+TOLD_FOR = timedelta(minutes=15)
 _STATES = {
     TabletState.WAITING: "waits at the door",
     TabletState.IN: "is in",
@@ -41,6 +46,10 @@ class TabletsPage:
     door: str
     tablets: tuple[TabletLine, ...]
     seen: str
+    #: Sentences about somebody who guesses lesson words; none while nobody does.
+    guessing: tuple[str, ...] = ()
+    #: Whether new tablets wait for it at this moment.
+    holds_up: bool = False
 
 
 def prepare_tablets(work: Work, class_id: UUID) -> TabletsPage:
@@ -49,7 +58,34 @@ def prepare_tablets(work: Work, class_id: UUID) -> TabletsPage:
     by_id = {group.id: group for group in groups.groups_of_class(work.session, class_id)}
     lines = tuple(_line(tablet, by_id[tablet.group_id]) for tablet in tablets)
     door = classes.get_class(work.session, class_id).door.value
-    return TabletsPage(class_id=class_id, door=door, tablets=lines, seen=_mark(door, lines))
+    now = work.now()
+    tally = find_strangers(work)
+    guessing = _tell_guessing(tally, now)
+    return TabletsPage(
+        class_id=class_id,
+        door=door,
+        tablets=lines,
+        seen=_mark(door, lines, guessing),
+        guessing=guessing,
+        holds_up=bool(pause_left(tally, now)),
+    )
+
+
+def _tell_guessing(tally: Tally | None, now: datetime) -> tuple[str, ...]:
+    """Say that somebody guesses, and who waits for it, up to a while after the last wrong word."""
+    if tally is None or not tally.pauses or now - tally.last_at > TOLD_FOR:
+        return ()
+    first = (
+        f"Somebody is guessing lesson words: {STRANGERS_LIMIT.free} wrong ones within a minute, "
+        f"the last at {show_time(tally.last_at)}."
+    )
+    if tally.paused_until is not None and now < tally.paused_until:
+        until = show_time(tally.paused_until + timedelta(minutes=1))
+        wait = f"New tablets wait, until {until} at most. Tablets that were in before come in."
+        return (first, wait)
+    if tally.free_until is not None and now < tally.free_until:
+        return (first, "You let new tablets try now.")
+    return (first, "No tablet waits for it now.")
 
 
 def _line(tablet: Tablet, group: Group) -> TabletLine:
@@ -65,6 +101,6 @@ def _line(tablet: Tablet, group: Group) -> TabletLine:
     )
 
 
-def _mark(door: str, lines: tuple[TabletLine, ...]) -> str:
-    told = f"{door} {lines!r}"
+def _mark(door: str, lines: tuple[TabletLine, ...], guessing: tuple[str, ...]) -> str:
+    told = f"{door} {lines!r} {guessing!r}"
     return hashlib.sha256(told.encode("utf-8", "surrogatepass")).hexdigest()[:16]

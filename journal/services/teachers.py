@@ -6,20 +6,25 @@ the OWASP Password Storage Cheat Sheet (from memory), so that eight sign-ins at 
 
 from __future__ import annotations
 
-import unicodedata
-
 from argon2 import PasswordHasher
 from argon2.exceptions import InvalidHashError, VerificationError
 
 from journal.domain.errors import Invalid, NotFound, Problem
-from journal.domain.passwords import MOST_CHARACTERS, check_new_password, normalise_password
-from journal.domain.people import Teacher
+from journal.domain.passwords import check_new_password, normalise_password
+from journal.domain.people import LONGEST_SIGN_IN_NAME, Teacher, normalise_sign_in_name
 from journal.domain.permits import require_operator, require_teacher
+from journal.services.browsers import known_for
+from journal.services.guesses import Guesser, guesser, strangers
 from journal.services.work import Work
 from journal.store import people, sign_ins
 
 LONGEST_NAME = 60
 REFUSED = "This name and password do not go together. Check both and try again."
+_STRANGERS = strangers(
+    "sign-in",
+    "Many wrong passwords came in. A browser that you never used here waits {left} now. "
+    "One that you signed in with before does not wait.",
+)
 #: Compared with where there is no such teacher, so that it takes as long; made of random bytes.
 _NOBODYS_HASH = (
     "$argon2id$v=19$m=19456,t=2,p=1$VfQsv/f3jwVssr3u5yJ"
@@ -39,7 +44,7 @@ def add_teacher(work: Work, sign_in_name: str, shown_name: str, password: str) -
     if not shown or len(shown) > LONGEST_NAME or not shown.isprintable():
         what = f"Give the name that stands on the pages, at most {LONGEST_NAME} letters."
         raise Invalid.at("shown_name", what)
-    hashed = _HASHER.hash(check_new_password(password, name))
+    hashed = _hash(password, name)
     school = people.find_school(work.session) or people.add_school(work.session, "School")
     return people.add_teacher(
         work.session, school.id, sign_in_name=name, shown_name=shown, password_hash=hashed
@@ -49,25 +54,57 @@ def add_teacher(work: Work, sign_in_name: str, shown_name: str, password: str) -
 def set_password(work: Work, sign_in_name: str, password: str) -> None:
     """Replace a teacher's password from the terminal and end every sign-in of that teacher."""
     require_operator(work.actor)
-    found = people.find_teacher_by_name(work.session, _plain(sign_in_name))
+    found = people.find_teacher_by_name(work.session, normalise_sign_in_name(sign_in_name))
     if found is None:
         message = f"There is no teacher with the sign-in name {sign_in_name!r}."
         raise NotFound(message)
-    _keep_password(work, found[0], password)
+    _keep_password(work, found[0], _hash(password, found[0].sign_in_name))
 
 
-def change_password(work: Work, present: str, password: str, again: str) -> None:
-    """Replace the password of the teacher who asks; every sign-in ends, this one too.
+def guesser_of_present(work: Work) -> Guesser:
+    """Return with whom wrong present passwords are counted: this sign-in, so nobody else's."""
+    require_teacher(work.actor)
+    return guesser("present password", str(work.actor.sign_in_id))
 
-    Raises Invalid beside `present`, `password` or `again`.
-    """
+
+def prove_present(work: Work, present: str) -> None:
+    """Raise Invalid beside `present` unless it is the password of the teacher who asks."""
     teacher = people.get_teacher(work.session, require_teacher(work.actor))
     found = people.find_teacher_by_name(work.session, teacher.sign_in_name)
     if found is None or not _fits(found[1], present):
         raise Invalid.at("present", "This is not your present password.")
+
+
+def hash_new_password(work: Work, password: str, again: str) -> str:
+    """Return the hash of a new password for the teacher who asks.
+
+    Raises Invalid beside `password` or `again`. It takes a while: do it in a reading work.
+    """
+    teacher = people.get_teacher(work.session, require_teacher(work.actor))
     if password != again:
         raise Invalid.at("again", "This is not the same as the line above. Write it once more.")
-    _keep_password(work, teacher, password)
+    return _hash(password, teacher.sign_in_name)
+
+
+def change_password(work: Work, hashed: str) -> None:
+    """Replace the password of the teacher who asks; every sign-in ends, this one too."""
+    teacher = people.get_teacher(work.session, require_teacher(work.actor))
+    _keep_password(work, teacher, hashed)
+
+
+def guessers_of_sign_in(work: Work, sign_in_name: str, browser: str) -> tuple[Guesser, ...]:
+    """Return with whom a wrong password is counted.
+
+    A browser with which this teacher was in before counts for itself, so nobody locks the teacher
+    out of it. Any other one counts by name and by browser, a stranger with all strangers as well.
+    """
+    name = normalise_sign_in_name(sign_in_name)
+    found = people.find_teacher_by_name(work.session, name)
+    known = known_for(work, browser)
+    if found is not None and found[0].id in known:
+        return (guesser("browser of a teacher", f"{browser} {name}"),)
+    others = (guesser("sign-in name", name), guesser("browser, sign-in", browser))
+    return others if known else (*others, _STRANGERS)
 
 
 def prove_teacher(work: Work, sign_in_name: str, password: str) -> Teacher:
@@ -76,35 +113,34 @@ def prove_teacher(work: Work, sign_in_name: str, password: str) -> Teacher:
     An unknown name gets the same answer after the same time as a known one with another password.
     This is the way in, so there is no permit to ask for.
     """
-    found = people.find_teacher_by_name(work.session, _plain(sign_in_name)[: LONGEST_NAME + 1])
+    found = people.find_teacher_by_name(work.session, normalise_sign_in_name(sign_in_name))
     fits = _fits(_NOBODYS_HASH if found is None else found[1], password)
     if found is None or not fits:
         raise Invalid(REFUSED, [Problem("password", REFUSED)])
     return found[0]
 
 
-def _keep_password(work: Work, teacher: Teacher, password: str) -> None:
-    hashed = _HASHER.hash(check_new_password(password, teacher.sign_in_name))
+def _hash(password: str, sign_in_name: str) -> str:
+    return _HASHER.hash(check_new_password(password, sign_in_name))
+
+
+def _keep_password(work: Work, teacher: Teacher, hashed: str) -> None:
     people.set_password_hash(work.session, teacher.id, hashed)
     sign_ins.end_all_of_teacher(work.session, teacher.id, work.now())
 
 
 def _check_sign_in_name(work: Work, sign_in_name: str) -> str:
-    name = _plain(sign_in_name)
-    if not name or len(name) > LONGEST_NAME or " " in name or not name.isprintable():
-        what = f"Give a sign-in name without spaces, at most {LONGEST_NAME} letters."
+    name = normalise_sign_in_name(sign_in_name)
+    if not name or len(name) > LONGEST_SIGN_IN_NAME or " " in name or not name.isprintable():
+        what = f"Give a sign-in name without spaces, at most {LONGEST_SIGN_IN_NAME} letters."
         raise Invalid.at("sign_in_name", what)
     if people.find_teacher_by_name(work.session, name) is not None:
         raise Invalid.at("sign_in_name", f"The sign-in name {name!r} is taken. Choose another one.")
     return name
 
 
-def _plain(sign_in_name: str) -> str:
-    return unicodedata.normalize("NFKC", sign_in_name).strip().casefold()
-
-
 def _fits(hashed: str, password: str) -> bool:
     try:
-        return _HASHER.verify(hashed, normalise_password(password)[: MOST_CHARACTERS + 1])
+        return _HASHER.verify(hashed, normalise_password(password))
     except (VerificationError, InvalidHashError, UnicodeEncodeError):
         return False

@@ -143,14 +143,21 @@ def drop_lesson_words(session: Session, class_id: UUID) -> None:
     session.execute(sa.delete(LessonWordRow).where(LessonWordRow.class_id == class_id))
 
 
-def find_class_by_word(session: Session, word: str, now: datetime) -> SchoolClass | None:
-    """Return the class that a lesson word opens now."""
-    row = session.scalars(
-        sa.select(ClassRow)
+def find_class_by_word(
+    session: Session, typed: str, now: datetime
+) -> tuple[str, SchoolClass] | None:
+    """Return the word as it is kept and the class that it opens now; `typed` has no dashes.
+
+    One row a class: looking through all of them is as good as an index.
+    """
+    found = session.execute(
+        sa.select(LessonWordRow.word, ClassRow)
         .join(LessonWordRow, LessonWordRow.class_id == ClassRow.id)
-        .where(LessonWordRow.word == word, LessonWordRow.expires_at > now)
+        .where(
+            sa.func.replace(LessonWordRow.word, "-", "") == typed, LessonWordRow.expires_at > now
+        )
     ).first()
-    return None if row is None else _class(row)
+    return None if found is None else (found[0], _class(found[1]))
 
 
 def find_word(session: Session, class_id: UUID, now: datetime) -> tuple[str, datetime] | None:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from journal.store import (  # noqa: F401 - importing a module registers its tables
     adaptations,
+    browsers,
     challenges,
     classes,
     diagnoses,
     fair_test_cards,
     groups,
+    guesses,
     ladder_texts,
     ladders,
     parts,

@@ -3,18 +3,28 @@
 from __future__ import annotations
 
 import re
-from itertools import combinations
+from collections import Counter
+from itertools import combinations, permutations
 
 from journal.content.group_names import get_group_names
 from journal.content.languages import LANGUAGES
 from journal.content.lesson_words import get_lesson_words
-from journal.domain.lesson_words import LONGEST_WORD, count_words, read_word
+from journal.domain.lesson_words import LONGEST_WORD, MOST_HOURS, count_words, read_word
 
 
-def test_there_are_enough_words_to_make_guessing_slow() -> None:
-    """At least 5,000 combinations in each language."""
+def test_guessing_for_a_school_day_finds_next_to_nothing() -> None:
+    """Sixty tries a minute, the most that are let pass, for the longest that a word lasts."""
+    tries = 60 * 60 * MOST_HOURS
     for language, _ in LANGUAGES:
-        assert count_words(get_lesson_words(language)) >= 5000
+        assert count_words(get_lesson_words(language)) >= 1.8e7
+        assert tries / count_words(get_lesson_words(language)) < 0.002
+
+
+def test_no_two_lesson_words_are_typed_alike() -> None:
+    """Where the first word ends need not be typed: no other two words give the same letters."""
+    for language, _ in LANGUAGES:
+        pairs = Counter(one + other for one, other in permutations(get_lesson_words(language), 2))
+        assert [] == [letters for letters, times in pairs.items() if times > 1]
 
 
 def test_words_are_short_and_have_no_letters_that_look_like_others() -> None:
@@ -22,8 +32,8 @@ def test_words_are_short_and_have_no_letters_that_look_like_others() -> None:
     for word in get_lesson_words("en"):
         assert re.fullmatch("[a-z]{4,9}", word), word
         assert not re.search("rn|vv|cl", word), word
-        assert f"{word}-22" == read_word(f"{word}-22")
-        assert len(word) + 3 <= LONGEST_WORD
+        assert f"{word}otter222" == read_word(f"{word}-otter-222")
+        assert 2 * len(word) + len("--222") <= LONGEST_WORD
 
 
 def test_no_two_words_differ_by_one_letter_only() -> None:

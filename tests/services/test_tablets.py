@@ -109,7 +109,7 @@ def test_the_word_group_and_name_must_belong_together(
     group_id, student_id = classroom.group_ids[0], classroom.student_ids[0][0]
     with open_work(store, NOBODY, clock=clock) as work:
         with pytest.raises(Invalid):
-            come_in(work, "copper-00", group_id, student_id)
+            come_in(work, "copper-otter-000", group_id, student_id)
         with pytest.raises(NotFound):
             come_in(work, word, uuid4(), student_id)
         with pytest.raises(NotFound, match="not in this group"):

@@ -11,10 +11,12 @@ from journal.services.teachers import (
     REFUSED,
     add_teacher,
     change_password,
+    hash_new_password,
+    prove_present,
     prove_teacher,
     set_password,
 )
-from journal.services.work import open_work
+from journal.services.work import Work, open_work
 from journal.store import people
 from journal.store.engine import Store
 from tests.conftest import StandingClock
@@ -119,8 +121,13 @@ def test_changing_a_password_asks_for_the_present_one(
         teacher = add_teacher(work, "ruiz", "Ms Ruiz", PASSWORD)
     actor = Actor(role=Role.TEACHER, school_id=teacher.school_id, teacher_id=teacher.id)
     with open_work(store, actor, clock=clock) as work, pytest.raises(Invalid) as refused:
-        change_password(work, present, "another oak", again)
+        _hash(work, present, again)
     assert [field] == list(refused.value.by_field())
     with open_work(store, actor, clock=clock) as work:
-        change_password(work, PASSWORD, "another oak", "another oak")
+        change_password(work, _hash(work, PASSWORD, "another oak"))
         assert teacher == prove_teacher(work, "ruiz", "another oak")
+
+
+def _hash(work: Work, present: str, again: str) -> str:
+    prove_present(work, present)
+    return hash_new_password(work, "another oak", again)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import secrets
 from http import HTTPStatus
 from uuid import UUID
 
@@ -20,18 +19,19 @@ from werkzeug.wrappers import Response
 
 from journal.domain.actors import Role, TabletState
 from journal.domain.errors import Invalid
+from journal.services.browsers import know_browser
 from journal.services.door_pages import prepare_names, prepare_shelf, prepare_wait, prepare_word
-from journal.services.lesson_words import open_door
+from journal.services.guesses import find_pause
+from journal.services.lesson_words import guessers_at_door, try_word
 from journal.services.sign_ins import sign_out
 from journal.services.tablets import Wait, come_in, find_way
+from journal.web.browsers import browser_token, keep_browser
 from journal.web.form_ids import read_id
-from journal.web.guesses import current_guesses
 from journal.web.request_work import current_actor, drop_sign_in, keep_sign_in, request_work
 
 pages = Blueprint("door", __name__)
 #: The word as it was typed on this device: a new one on the board ends it at once.
 WORD = "lesson_word"
-DEVICE = "device"
 
 
 @pages.get("/")
@@ -46,20 +46,21 @@ def show_door() -> str | Response:
 
 
 @pages.post("/")
-def bring_word() -> Response | tuple[str, int]:
+def bring_word() -> Response:
     """Take the lesson word; a wrong one gets the same answer whatever was wrong."""
     typed = request.form.get("word", "")
-    device = session.setdefault(DEVICE, secrets.token_urlsafe(16))
-    try:
-        with (
-            request_work(writing=False) as work,
-            current_guesses().counting(device, "word", work.now()),
-        ):
-            session[WORD], _ = open_door(work, typed)
-    except Invalid as invalid:
-        page = prepare_word(typed, invalid.by_field())
-        return render_template("pages/door/word.html", page=page), 422
-    return redirect(url_for("door.show_shelf"), HTTPStatus.SEE_OTHER)
+    browser = browser_token()
+    # A look first: whoever must wait does not take the writer's turn.
+    with request_work(writing=False) as work:
+        refused = find_pause(work, guessers_at_door(work, browser), "word")
+    if refused is None:
+        with request_work() as work:
+            session[WORD], refused = try_word(work, typed, browser)
+    if refused is None:
+        return redirect(url_for("door.show_shelf"), HTTPStatus.SEE_OTHER)
+    page = prepare_word(typed, refused.by_field())
+    response = make_response(render_template("pages/door/word.html", page=page), 422)
+    return keep_browser(response, browser)
 
 
 @pages.get("/door/groups")
@@ -91,9 +92,11 @@ def bring_name(group_id: UUID) -> Response:
     try:
         with request_work() as work:
             token, _ = come_in(work, session.get(WORD, ""), group_id, student_id)
+            browser = know_browser(work, browser_token(), token)
     except Invalid:
         return _start_again()
-    return keep_sign_in(redirect(url_for("door.show_wait"), HTTPStatus.SEE_OTHER), token)
+    response = keep_sign_in(redirect(url_for("door.show_wait"), HTTPStatus.SEE_OTHER), token)
+    return keep_browser(response, browser)
 
 
 @pages.get("/door/wait")

@@ -4,14 +4,32 @@ from __future__ import annotations
 
 from http import HTTPStatus
 
-from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask import (
+    Blueprint,
+    flash,
+    make_response,
+    redirect,
+    render_template,
+    request,
+    url_for,
+)
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
+from journal.domain.people import Teacher
+from journal.services.browsers import know_browser
+from journal.services.guesses import count_guess, find_pause, take_back
 from journal.services.sign_in_pages import prepare_password, prepare_sign_in
 from journal.services.sign_ins import start_teacher
-from journal.services.teachers import change_password, prove_teacher
-from journal.web.guesses import current_guesses
+from journal.services.teachers import (
+    change_password,
+    guesser_of_present,
+    guessers_of_sign_in,
+    hash_new_password,
+    prove_present,
+    prove_teacher,
+)
+from journal.web.browsers import browser_token, keep_browser
 from journal.web.request_work import drop_sign_in, keep_sign_in, request_work
 
 pages = Blueprint("sign_ins", __name__)
@@ -24,21 +42,22 @@ def show_sign_in() -> str:
 
 
 @pages.post("/teacher")
-def sign_in() -> Response | tuple[str, int]:
+def sign_in() -> Response:
     """Sign a teacher in with a new token."""
     name = request.form.get("sign_in_name", "")
+    browser = browser_token()
     try:
-        with (
-            request_work(writing=False) as work,
-            current_guesses().counting(f"teacher {name.strip()}", "password", work.now()),
-        ):
-            teacher = prove_teacher(work, name, request.form.get("password", ""))
+        teacher = _prove(name, request.form.get("password", ""), browser)
     except Invalid as invalid:
         page = prepare_sign_in(name, invalid.by_field())
-        return render_template("pages/sign_ins/teacher.html", page=page), 422
+        answer = make_response(render_template("pages/sign_ins/teacher.html", page=page), 422)
+        return keep_browser(answer, browser)
     with request_work() as work:
+        take_back(work, guessers_of_sign_in(work, name, browser))
         token = start_teacher(work, teacher)
-    return keep_sign_in(redirect(url_for("classes.show_classes"), HTTPStatus.SEE_OTHER), token)
+        browser = know_browser(work, browser, token)
+    response = redirect(url_for("classes.show_classes"), HTTPStatus.SEE_OTHER)
+    return keep_browser(keep_sign_in(response, token), browser)
 
 
 @pages.get("/teacher/password")
@@ -54,14 +73,44 @@ def replace_password() -> Response | tuple[str, int]:
     """Change the password and end every sign-in, this one too."""
     form = request.form
     try:
-        with request_work() as work:
-            change_password(
-                work, form.get("present", ""), form.get("password", ""), form.get("again", "")
-            )
+        _prove_present(form.get("present", ""))
+        # Hashing takes a while; no tablet waits for it in a reading work.
+        with request_work(writing=False) as work:
+            hashed = hash_new_password(work, form.get("password", ""), form.get("again", ""))
     except Invalid as invalid:
         with request_work(writing=False) as work:
             page = prepare_password(work, invalid.by_field())
         return render_template("pages/sign_ins/password.html", page=page), 422
+    with request_work() as work:
+        change_password(work, hashed)
     response = drop_sign_in(redirect(url_for("sign_ins.show_sign_in"), HTTPStatus.SEE_OTHER))
     flash("Your password is changed. Sign in with the new one.")
     return response
+
+
+def _prove(name: str, password: str, browser: str) -> Teacher:
+    """Return the teacher; raise Invalid. It is counted before it is tried, so no two try at once.
+
+    A look comes first: whoever must wait does not take the writer's turn.
+    """
+    with request_work(writing=False) as work:
+        refused = find_pause(work, guessers_of_sign_in(work, name, browser), "password")
+    if refused is None:
+        with request_work() as work:
+            refused = count_guess(work, guessers_of_sign_in(work, name, browser), "password")
+    if refused is not None:
+        raise refused
+    with request_work(writing=False) as work:
+        return prove_teacher(work, name, password)
+
+
+def _prove_present(present: str) -> None:
+    """Raise Invalid unless this is the present password of the teacher who asks."""
+    with request_work() as work:
+        refused = count_guess(work, [guesser_of_present(work)], "present")
+    if refused is not None:
+        raise refused
+    with request_work(writing=False) as work:
+        prove_present(work, present)
+    with request_work() as work:
+        take_back(work, [guesser_of_present(work)])

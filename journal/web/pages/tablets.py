@@ -9,6 +9,7 @@ from flask import Blueprint, make_response, render_template, request
 from werkzeug.wrappers import Response
 
 from journal.domain.actors import TabletState
+from journal.services.guesses import let_strangers_try
 from journal.services.tablet_pages import prepare_tablets
 from journal.services.tablets import let_in_waiting, set_tablet
 from journal.web.pages.classes import redirect_to_class
@@ -32,6 +33,14 @@ def let_everyone_in(class_id: UUID) -> Response:
     """Let in every tablet that waits."""
     with request_work() as work:
         let_in_waiting(work, class_id)
+    return redirect_to_class(class_id)
+
+
+@pages.post("/classes/<uuid:class_id>/tablets/new")
+def let_new_ones_try(class_id: UUID) -> Response:
+    """End the pause that somebody's guessing brought upon tablets that were never in before."""
+    with request_work() as work:
+        let_strangers_try(work, class_id)
     return redirect_to_class(class_id)
 
 

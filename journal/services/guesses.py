@@ -1,0 +1,136 @@
+"""Wrong lesson words and passwords, counted so that guessing gets slow.
+
+Nothing is counted by the network address: forty tablets of a school share one. A browser that was
+in before is counted for itself. A stranger's is counted for itself as well, but it can throw its
+cookie away, so all strangers are counted together too (`domain/guesses.py` has the limits). What is
+counted is committed whatever came of the try, so a refusal here is a value and no exception.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import timedelta
+from uuid import UUID
+
+from journal.domain.errors import Invalid
+from journal.domain.guesses import (
+    OWN_LIMIT,
+    STRANGERS_LIMIT,
+    Limit,
+    Tally,
+    count_wrong,
+    fresh_tally,
+    pause_left,
+    say_pause,
+    take_one_back,
+)
+from journal.services.classes import get_own_class
+from journal.services.work import Work
+from journal.store import guesses
+
+#: A tally that nobody added to for this long is deleted.
+KEPT_FOR = timedelta(days=1)
+#: So long strangers are not counted once a teacher has asked for it: time for a class of new
+#: tablets to come in. At 300 tries a second that is one word found in 500 such times.
+STRANGERS_FREE_FOR = timedelta(minutes=2)
+_OWN_PAUSE = "That did not fit several times. Wait {left}, then try again."
+_STRANGERS_PAUSE = (
+    "Many wrong words came in. A new tablet waits {left} now. Tell your teacher, or try again then."
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Guesser:
+    """Whose wrong entries are counted together, their limit, and what is said in a pause."""
+
+    #: What is guessed and who guesses it: a browser, a sign-in name, all strangers.
+    kind: str
+    who: str
+    limit: Limit = OWN_LIMIT
+    told: str = _OWN_PAUSE
+
+    @property
+    def key(self) -> str:
+        """Return what is kept of it: a hash, because a typed name may be a password."""
+        text = f"{self.kind}\n{self.who}"
+        return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def guesser(kind: str, who: str) -> Guesser:
+    """Return one browser, sign-in name or sign-in; `kind` keeps their keys apart."""
+    return Guesser(kind=kind, who=who)
+
+
+def strangers(kind: str, told: str) -> Guesser:
+    """Return all browsers that were never in before, together."""
+    return Guesser(kind=kind, who="strangers", limit=STRANGERS_LIMIT, told=told)
+
+
+STRANGERS_AT_DOOR = strangers("lesson word", _STRANGERS_PAUSE)
+
+
+def find_pause(work: Work, guessers: Iterable[Guesser], field: str) -> Invalid | None:
+    """Return the refusal, to be shown beside a field, while one of them waits."""
+    asked = list(guessers)
+    return _pause(work, asked, guesses.find_tallies(work.session, _keys(asked)), field)
+
+
+def count_guess(work: Work, guessers: Iterable[Guesser], field: str) -> Invalid | None:
+    """Count an entry as wrong before it is tried; return the refusal where one of them waits.
+
+    Each of a hundred entries at once sees those before it. `take_back` mends it for a right one.
+    """
+    asked = list(guessers)
+    now = work.now()
+    tallies = guesses.lock_tallies(work.session, _keys(asked), now)
+    refused = _pause(work, asked, tallies, field)
+    if refused is None:
+        guesses.drop_tallies_before(work.session, now - KEPT_FOR)
+        for one in asked:
+            counted = count_wrong(tallies.get(one.key), one.limit, now)
+            guesses.keep_tally(work.session, one.key, counted)
+    return refused
+
+
+def take_back(work: Work, guessers: Iterable[Guesser]) -> None:
+    """Take a right entry back: whoever made it starts anew, strangers lose this one only."""
+    asked = list(guessers)
+    tallies = guesses.lock_tallies(work.session, _keys(asked), work.now())
+    guesses.drop_tallies(work.session, [one.key for one in asked if one.limit.within is None])
+    for one in asked:
+        if one.limit.within is not None:
+            mended = take_one_back(tallies[one.key], one.limit)
+            guesses.keep_tally(work.session, one.key, mended)
+
+
+def find_strangers(work: Work) -> Tally | None:
+    """Return what was counted at the door for browsers that were never in before."""
+    key = STRANGERS_AT_DOOR.key
+    return guesses.find_tallies(work.session, [key]).get(key)
+
+
+def let_strangers_try(work: Work, class_id: UUID) -> None:
+    """End the pause of new tablets and count none for a while, because the teacher asks for it."""
+    get_own_class(work, class_id)
+    now = work.now()
+    key = STRANGERS_AT_DOOR.key
+    tally = guesses.lock_tallies(work.session, [key], now).get(key, fresh_tally(now))
+    freed = replace(tally, wrong=0, paused_until=None, free_until=now + STRANGERS_FREE_FOR)
+    guesses.keep_tally(work.session, key, freed)
+
+
+def _pause(
+    work: Work, asked: list[Guesser], tallies: dict[str, Tally], field: str
+) -> Invalid | None:
+    now = work.now()
+    longest = max(asked, key=lambda one: pause_left(tallies.get(one.key), now))
+    left = pause_left(tallies.get(longest.key), now)
+    if not left:
+        return None
+    return Invalid.at(field, longest.told.format(left=say_pause(left)))
+
+
+def _keys(asked: Iterable[Guesser]) -> list[str]:
+    return [one.key for one in asked]
