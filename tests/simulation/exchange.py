@@ -36,7 +36,7 @@ def share_told_apart(seed: int, groups: int) -> str:
     """Return the shares in one sentence."""
     with_exchange = find_shares(seed, groups, exchange=True)
     told = "; ".join(
-        f"true {name}: noticed in {seen:.2f}, and then told apart in {right:.2f}"
+        f"true {name.replace('_', ' ')}: noticed in {seen:.2f}, and then told apart in {right:.2f}"
         for name, (seen, right) in with_exchange.items()
     )
     return f"With one exchange of two members' darts halfway ({groups} groups each): {told}."
