@@ -16,8 +16,28 @@ from journal.services.work import open_work
 from journal.store import migrate
 from journal.store.engine import Store
 from tests.factories.classrooms import Classroom, make_classroom
+from tests.postgresql import Server, running_server
+
+#: Tests of these folders run on SQLite and on PostgreSQL, with --full those of FULL_FOLDERS too.
+BOTH_FOLDERS = ("store",)
+FULL_FOLDERS = ("services", "web")
+DATABASES = ("sqlite", "postgresql")
 
 CountQueries = Callable[[], AbstractContextManager[list[str]]]
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Add the option that asks for PostgreSQL wherever it can make a difference."""
+    meaning = f"run the tests of {' and '.join(FULL_FOLDERS)} on PostgreSQL as well"
+    parser.addoption("--full", action="store_true", help=meaning)
+
+
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    """Run a test that asks for a database on both kinds, where its folder is named for it."""
+    folders = BOTH_FOLDERS + (FULL_FOLDERS if metafunc.config.getoption("full") else ())
+    room = metafunc.definition.path.relative_to(Path(__file__).parent).parts[0]
+    if room in folders and "database" in metafunc.fixturenames:
+        metafunc.parametrize("database", DATABASES, indirect=True)
 
 
 class StandingClock:
@@ -53,12 +73,34 @@ def migrated_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return path
 
 
+@pytest.fixture(scope="session")
+def postgresql_server() -> Iterator[Server]:
+    """Return a PostgreSQL server for all tests of this run."""
+    with running_server() as server:
+        yield server
+
+
 @pytest.fixture
-def store(migrated_file: Path, tmp_path: Path) -> Iterator[Store]:
+def database(request: pytest.FixtureRequest) -> str:
+    """Return the kind of database that the test runs on."""
+    return str(getattr(request, "param", "sqlite"))
+
+
+@pytest.fixture
+def database_url(request: pytest.FixtureRequest, database: str, tmp_path: Path) -> str:
+    """Return the address of an empty database of the test's own at the newest migration."""
+    if database == "sqlite":
+        path = tmp_path / "journal.sqlite3"
+        shutil.copyfile(request.getfixturevalue("migrated_file"), path)
+        return f"sqlite:///{path}"
+    server: Server = request.getfixturevalue("postgresql_server")
+    return server.empty_database()
+
+
+@pytest.fixture
+def store(database_url: str) -> Iterator[Store]:
     """Return a fresh store of the test's own."""
-    path = tmp_path / "journal.sqlite3"
-    shutil.copyfile(migrated_file, path)
-    store = Store(f"sqlite:///{path}", durable=False)
+    store = Store(database_url, durable=False)
     yield store
     store.close()
 
