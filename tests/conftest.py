@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import shutil
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
@@ -11,6 +12,7 @@ from pathlib import Path
 import pytest
 import sqlalchemy as sa
 
+from journal.analysis.failures import LOG
 from journal.domain.actors import OPERATOR
 from journal.services.work import open_work
 from journal.store import migrate
@@ -55,6 +57,19 @@ class StandingClock:
     def move(self, **delta: float) -> None:
         """Let time pass: `clock.move(minutes=5)`."""
         self.time += timedelta(**delta)
+
+
+@pytest.fixture(autouse=True)
+def _analyses_answer(request: pytest.FixtureRequest) -> Iterator[None]:
+    """Let no analysis fail unseen: a page shows the rest, so a test would pass without this."""
+    heard: list[str] = []
+    ear = logging.Handler(logging.ERROR)
+    ear.emit = lambda record: heard.append(record.getMessage())  # type: ignore[method-assign]
+    LOG.addHandler(ear)
+    yield
+    LOG.removeHandler(ear)
+    if request.node.get_closest_marker("failures") is None:
+        assert [] == heard
 
 
 @pytest.fixture

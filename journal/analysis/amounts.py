@@ -34,6 +34,8 @@ class CannotSay(StrEnum):
     TOO_FEW_TRIALS = "too_few_trials"
     TOO_FEW_AMOUNTS = "too_few_amounts"
     ALL_OUTCOMES_SAME = "all_outcomes_same"
+    #: Working it out failed.
+    NOT_WORKED_OUT = "not_worked_out"
 
 
 class Trend(StrEnum):
@@ -80,6 +82,10 @@ class AmountFinding:
     trend: Trend | None = None
     bands: tuple[Band, ...] = ()
     peak: Peak | None = None
+
+
+#: What stands for an amount that could not be looked at.
+NOT_WORKED_OUT = AmountFinding(n=0, distinct=0, cannot_say=CannotSay.NOT_WORKED_OUT)
 
 
 def find_amount(

@@ -119,6 +119,23 @@ def measure(
     return replace(figures, verdict=Verdict.HINT if waits else Verdict.NO_CLEAR_DIFFERENCE)
 
 
+def cannot_compare(old: Sequence[TrialRecord], new: Sequence[TrialRecord]) -> Comparison:
+    """Return what stands for a comparison that could not be worked out."""
+    return Comparison(
+        old=old[0].revision,
+        new=new[0].revision,
+        old_n=len(measured_values(old)),
+        new_n=len(measured_values(new)),
+        difference=None,
+        interval=None,
+        p_value=None,
+        smallest_p=None,
+        verdict=Verdict.CANNOT_SAY,
+        practice=PracticeWord.NOT_RULED_OUT,
+        comparable=False,
+    )
+
+
 def _filled(
     figures: Comparison,
     test: PermutationTest,

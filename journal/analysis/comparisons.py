@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from journal.analysis.compare import Comparison, measure
+from journal.analysis.compare import Comparison, cannot_compare, measure
+from journal.analysis.failures import work_out
 from journal.analysis.figures import mean_of
 from journal.analysis.records import TrialRecord, by_revision, measured_values
 from journal.analysis.verdicts import LEAST_TRIALS, LEVEL, Verdict, holm, judge
@@ -51,9 +52,21 @@ def compare_revisions(
         if best is not None and best not in partners:
             partners = [*partners, best]
         measured += [
-            measure(revisions[partner], revisions[name], direction, steps) for partner in partners
+            _measure(revisions[partner], revisions[name], direction, steps) for partner in partners
         ]
     return settle(measured, direction)
+
+
+def _measure(
+    old: Sequence[TrialRecord],
+    new: Sequence[TrialRecord],
+    direction: Direction,
+    steps: Sequence[int] | None,
+) -> Comparison:
+    """Measure one pair; one that fails does not take the others with it."""
+    return work_out(
+        "a comparison", lambda: measure(old, new, direction, steps), cannot_compare(old, new)
+    )
 
 
 def best_of(revisions: Mapping[str, Sequence[TrialRecord]], direction: Direction) -> str | None:

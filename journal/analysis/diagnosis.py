@@ -18,9 +18,10 @@ from functools import lru_cache
 from journal.analysis.diagnosis_causes import Cause
 from journal.analysis.diagnosis_frame import Frame, frame_of_side
 from journal.analysis.diagnosis_posterior import find_posterior
-from journal.analysis.diagnosis_reasons import Reason, find_reasons
+from journal.analysis.diagnosis_reasons import Reason, ReasonKey, find_reasons
 from journal.analysis.diagnosis_students import StudentSpread, spread_students
 from journal.analysis.diagnosis_trials import Way, Zones, tell
+from journal.analysis.failures import work_out
 from journal.analysis.records import TrialRecord
 from journal.domain.outcomes import MORE_IS_BETTER, Direction
 
@@ -73,6 +74,18 @@ class Diagnosis:
         return self.grouped is Grouped.CANNOT_TELL
 
 
+#: What stands for a diagnosis that could not be worked out.
+NOT_DIAGNOSED = Diagnosis(
+    way=Way.MISFIRES,
+    probabilities=dict.fromkeys(Cause, None),
+    none=None,
+    joint={},
+    grouped=Grouped.CANNOT_TELL,
+    reasons=(Reason(key=ReasonKey.NOT_WORKED_OUT),),
+    students={},
+)
+
+
 def diagnose(
     records: Sequence[TrialRecord],
     *,
@@ -85,7 +98,11 @@ def diagnose(
     `zones` are those of the panel, squares worth 8, 4, 2, 1 where none are given. Measures with
     less being better are taken as distances from the aim point in mm. Lengths in mm.
     """
-    return _diagnose(tuple(records), frame, direction, zones)
+    return work_out(
+        "the diagnosis",
+        lambda: _diagnose(tuple(records), frame, direction, zones),
+        NOT_DIAGNOSED,
+    )
 
 
 @lru_cache(maxsize=KEPT)

@@ -50,6 +50,8 @@ class ReasonKey(StrEnum):
     OWN_PART_FOLLOWS = "own_part_follows"
     USE_FOLLOWS = "use_follows"
     HANDLING_CHANGED = "handling_changed"
+    #: Working it out failed.
+    NOT_WORKED_OUT = "not_worked_out"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,19 +1,24 @@
 """Small systems of linear equations.
 
-In: a square matrix as rows, and a right-hand side. Out: the solution or the inverse, or None for a
-matrix that is singular to working accuracy (the caller says what that means in its own words).
+In: a square matrix as rows, and a right-hand side. Out: the solution, or None for a matrix that is
+singular to working accuracy (the caller says what that means in its own words); or the inverse,
+or `NotPositiveDefinite`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import log
+from math import inf, log
 
 Vector = list[float]
 Matrix = list[list[float]]
 
 #: A pivot this much smaller than the largest entry counts as nothing left.
 _SINGULAR = 1e-12
+
+
+class NotPositiveDefinite(ArithmeticError):
+    """A matrix that should be positive definite is not, to working accuracy."""
 
 
 def solve_equations(
@@ -42,12 +47,17 @@ def solve_equations(
 
 
 def invert_positive(matrix: Matrix) -> tuple[Matrix, float]:
-    """Return the inverse of a positive definite matrix, and the logarithm of its determinant."""
+    """Return the inverse of a positive definite matrix, and the logarithm of its determinant.
+
+    Raises NotPositiveDefinite where a pivot is not above 0.
+    """
     size = len(matrix)
     rows = [[*row, *(1.0 if i == j else 0.0 for j in range(size))] for i, row in enumerate(matrix)]
     log_size = 0.0
     for i in range(size):
         pivot = rows[i][i]
+        if not 0.0 < pivot < inf:
+            raise NotPositiveDefinite(f"pivot {i} is {pivot}")
         log_size += log(pivot)
         lead = rows[i] = [value / pivot for value in rows[i]]
         for k in range(size):

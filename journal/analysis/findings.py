@@ -7,24 +7,33 @@ where something cannot be said.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from journal.analysis.amounts import NOT_WORKED_OUT as AMOUNT_NOT_WORKED_OUT
 from journal.analysis.amounts import AmountFinding, find_amount
 from journal.analysis.compare import Comparison
 from journal.analysis.comparisons import compare_revisions
-from journal.analysis.handling import HandlingContrast, HandlingFinding, contrast_handlings
-from journal.analysis.practice import Practice, practice_over
+from journal.analysis.failures import Questions
+from journal.analysis.handling import (
+    NO_HANDLING,
+    HandlingContrast,
+    HandlingFinding,
+    contrast_handlings,
+)
+from journal.analysis.practice import NO_PRACTICE, Practice, practice_over
 from journal.analysis.records import TrialRecord, by_revision, hits_of, in_order
 from journal.analysis.spread import Spread, spread_of
-from journal.analysis.summary import Summary, summarise_trials
-from journal.analysis.technique import PartShares, part_shares
+from journal.analysis.summary import Summary, count_only, summarise_trials
+from journal.analysis.technique import PartShares, ShareReason, no_shares, part_shares
 from journal.domain.outcomes import MORE_IS_BETTER, Direction
 
 #: Findings of this many groups are kept, found again by the whole content of their records.
 KEPT = 128
 
 Json = dict[str, object]
+
+NOT_WORKED_OUT = "could not be worked out from these trials"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,10 +58,12 @@ class Findings:
     parts: PartShares
     amount: AmountFinding
     handling: HandlingFinding
+    #: Questions that could not be worked out; their answers are empty.
+    failed: tuple[str, ...] = ()
 
     def as_json(self) -> Json:
         """Return the findings as plain values for JSON."""
-        return {
+        content: Json = {
             "group": self.group,
             "revisions": [_revision_json(one) for one in self.revisions],
             "comparisons": [_comparison_json(one) for one in self.comparisons],
@@ -71,6 +82,9 @@ class Findings:
             },
             "handling": [_handling_json(one) for one in self.handling.contrasts],
         }
+        if self.failed:
+            content["cannot_say"] = [f"{one}: {NOT_WORKED_OUT}" for one in self.failed]
+        return content
 
 
 def find_out(
@@ -102,22 +116,35 @@ def _find_out(
     parents: tuple[tuple[str, tuple[str, ...]], ...] | None,
     steps: tuple[int, ...] | None,
 ) -> Findings:
-    return Findings(
+    questions = Questions()
+    ask = questions.ask
+    kept_parents = None if parents is None else dict(parents)
+    found = Findings(
         group=group,
         direction=direction,
         revisions=tuple(
-            RevisionFinding(
-                revision=name, summary=summarise_trials(own), spread=spread_of(hits_of(own))
-            )
-            for name, own in by_revision(records).items()
+            _look_at(name, own, questions) for name, own in by_revision(records).items()
         ),
-        comparisons=compare_revisions(
-            records, direction, None if parents is None else dict(parents), steps
+        comparisons=ask(
+            "comparisons", lambda: compare_revisions(records, direction, kept_parents, steps), ()
         ),
-        practice=practice_over(records),
-        parts=part_shares(records),
-        amount=find_amount(records, direction),
-        handling=contrast_handlings(records, direction, steps),
+        practice=ask("practice", lambda: practice_over(records), NO_PRACTICE),
+        parts=ask(
+            "parts", lambda: part_shares(records), no_shares(ShareReason.NOT_WORKED_OUT)
+        ),
+        amount=ask("amount", lambda: find_amount(records, direction), AMOUNT_NOT_WORKED_OUT),
+        handling=ask(
+            "handling", lambda: contrast_handlings(records, direction, steps), NO_HANDLING
+        ),
+    )
+    return replace(found, failed=tuple(questions.failed))
+
+
+def _look_at(name: str, own: Sequence[TrialRecord], questions: Questions) -> RevisionFinding:
+    return RevisionFinding(
+        revision=name,
+        summary=questions.ask("numbers", lambda: summarise_trials(own), count_only(own)),
+        spread=questions.ask("hits", lambda: spread_of(hits_of(own)), None),
     )
 
 

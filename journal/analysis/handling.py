@@ -53,6 +53,10 @@ class HandlingFinding:
     apart: tuple[HandlingApart, ...]
 
 
+#: What stands for ways of handling that could not be looked at.
+NO_HANDLING = HandlingFinding(recorded=False, contrasts=(), apart=())
+
+
 def contrast_handlings(
     records: Sequence[TrialRecord], direction: Direction, steps: Sequence[int] | None = None
 ) -> HandlingFinding:

@@ -10,12 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import log, sqrt
+from math import log, log1p, sqrt
 from operator import mul
 
 from journal.analysis.cell_layout import CellLayout
 from journal.analysis.cells import Effect
-from journal.analysis.equations import Matrix, Vector, invert_positive
+from journal.analysis.equations import Matrix, NotPositiveDefinite, Vector, invert_positive
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +28,10 @@ class Slope:
 
 
 class RestrictedLikelihood:
-    """The restricted likelihood at one set of variances; outcomes in units near 1."""
+    """The restricted likelihood at one set of variances; outcomes in units near 1.
+
+    Raises NotPositiveDefinite at variances so unlike each other that it cannot be worked out.
+    """
 
     def __init__(self, layout: CellLayout, variances: Mapping[Effect, float]) -> None:
         self._layout = layout
@@ -38,14 +41,18 @@ class RestrictedLikelihood:
         self._shrink = self._find_shrink()
         self._ones = self._weigh([1.0] * len(layout.cells))
         self._total = sum(self._ones)
+        if not self._total > 0.0:
+            raise NotPositiveDefinite(f"the weights add up to {self._total}")
         self._column = self._gather(self._ones)
         self._table = self._build_table()
         self._core, log_system = self._build_core()
         means = [cell.mean for cell in layout.cells]
         self._left = self._project(means)
         log_blocks = -sum(log(weight) for weight in self._weights)
-        for block, shrink in zip(layout.blocks, self._shrink, strict=True):
-            log_blocks -= log(1.0 - shrink * sum(self._weights[k] for k in block))
+        fit = variances.get(Effect.INTERACTION, 0.0)
+        log_blocks += sum(
+            log1p(fit * sum(self._weights[k] for k in block)) for block in layout.blocks
+        )
         #: Minus twice the restricted log-likelihood, up to a constant.
         self.cost = (
             log_blocks

@@ -42,6 +42,11 @@ class Practice:
     method: Method | None
 
 
+#: Where nothing can be said.
+NO_PRACTICE = Practice(
+    n=0, score=0, tau=None, p_value=None, rising_p=None, slope=None, method=None
+)
+
 #: One student's (number of the trial, value) in order.
 Course = Sequence[tuple[float, float]]
 

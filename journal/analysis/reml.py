@@ -37,6 +37,8 @@ def climb_likelihood(cells: Cells, effects: Sequence[Effect]) -> dict[Effect, fl
         drawn_up = [e for e in effects if e not in held or slope.by_effect[e] < 0.0]
         if len(drawn_up) > len(effects) - len(held):
             steps.insert(0, _newton_step(slope, drawn_up, at, held))
+        # Beside variances near 0 a Newton step can be mostly rounding: then a slow one still gains.
+        steps.append(_em_step(slope, effects, at))
         reached = _walk(layout, state.cost, at, steps)
         if reached is None:
             break
@@ -58,11 +60,23 @@ def _walk(
                 effect: max(_LEAST[effect], variance + share * step.get(effect, 0.0))
                 for effect, variance in at.items()
             }
-            state = RestrictedLikelihood(layout, reached)
-            if state.cost <= cost:
+            state = _look_at(layout, reached)
+            if state is not None and state.cost <= cost:
                 return reached, state
             share *= 0.5
     return None
+
+
+def _look_at(layout: CellLayout, at: Variances) -> RestrictedLikelihood | None:
+    """Return the likelihood at some variances; None where it cannot be worked out.
+
+    Where trials have no scatter within their cells a long step reaches variances so unlike each
+    other that rounding eats a pivot. Such a point counts as infinitely bad.
+    """
+    try:
+        return RestrictedLikelihood(layout, at)
+    except ArithmeticError:
+        return None
 
 
 def _newton_step(
@@ -75,8 +89,8 @@ def _newton_step(
             [-slope.by_effect[effect] for effect in free],
         )
         if solved is None:
-            # Too flat for Newton: the direction of the EM algorithm, which never loses.
-            return {e: -at[e] * at[e] * slope.by_effect[e] for e in free}
+            # Too flat for Newton.
+            return _em_step(slope, free, at)
         wanted = dict(zip(free, solved, strict=True))
         # A held effect that would go lower is left out, and the others are solved again.
         stuck = [effect for effect in free if effect in held and wanted[effect] < 0.0]
@@ -84,3 +98,8 @@ def _newton_step(
             return wanted
         free = [effect for effect in free if effect not in stuck]
     return {}
+
+
+def _em_step(slope: Slope, free: Sequence[Effect], at: Variances) -> dict[Effect, float]:
+    """Return a step in the direction of the EM algorithm, which never loses."""
+    return {effect: -at[effect] * at[effect] * slope.by_effect[effect] for effect in free}

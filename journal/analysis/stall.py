@@ -40,6 +40,8 @@ class StallReason(StrEnum):
     CRITERION_MET = "criterion_met"
     AT_THE_TOP = "at_the_top"
     CALLED_LATELY = "called_lately"
+    #: Working it out failed.
+    NOT_WORKED_OUT = "not_worked_out"
 
     @property
     def stalled(self) -> bool:

@@ -85,6 +85,17 @@ def summarise(values: Sequence[float]) -> Summary:
     )
 
 
+def count_only(records: Sequence[TrialRecord]) -> Summary:
+    """Return the counts of some records, and no figure."""
+    values, misfires = measured_values(records), misfires_among(records)
+    return replace(
+        summarise(()),
+        n=len(values),
+        misfires=misfires,
+        without_value=len(records) - len(values) - misfires,
+    )
+
+
 def summarise_trials(records: Sequence[TrialRecord]) -> Summary:
     """Return the figures of some records: accuracy without misfires, reliability with them."""
     values = measured_values(records)

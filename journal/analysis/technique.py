@@ -34,6 +34,8 @@ class ShareReason(StrEnum):
     NO_REVISION_SHARED = "no_revision_tried_by_two_students"
     CANNOT_SEPARATE = "cannot_separate"
     ALL_EQUAL = "all_values_equal"
+    #: Working it out failed.
+    NOT_WORKED_OUT = "not_worked_out"
 
 
 class ShareNote(StrEnum):
@@ -85,6 +87,11 @@ def part_shares(records: Sequence[TrialRecord]) -> PartShares:
     where the table is balanced, else by REML.
     """
     return _shares_of(records, *_split(records))
+
+
+def no_shares(reason: ShareReason) -> PartShares:
+    """Return what stands for shares that cannot be said."""
+    return _shares_of((), None, reason, None)
 
 
 def share_intervals(

@@ -24,11 +24,13 @@ class Verdict(StrEnum):
     MORE = "more"
     LESS = "less"
     NO_CLEAR_DIFFERENCE = "no clear difference"
+    #: The comparison could not be worked out.
+    CANNOT_SAY = "cannot say"
 
     @property
     def tests(self) -> bool:
         """Tell whether the comparison was tested, and so counts among those shown."""
-        return self not in {Verdict.NOT_COMPARABLE, Verdict.TOO_EARLY}
+        return self not in {Verdict.NOT_COMPARABLE, Verdict.TOO_EARLY, Verdict.CANNOT_SAY}
 
     @property
     def clear(self) -> bool:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 from math import isfinite
 from pathlib import Path
 
@@ -14,8 +14,10 @@ from journal.analysis import diagnosis as analysis
 from journal.analysis.diagnosis import Diagnosis, Grouped
 from journal.analysis.diagnosis_causes import Cause
 from journal.analysis.diagnosis_frame import Frame, frame_of_side
+from journal.analysis.failures import work_out
 from journal.analysis.records import TrialRecord, in_order
 from journal.analysis.stall import StallContext, find_stall
+from journal.cli.group_results import write_elements, write_lines
 from journal.cli.sentences import Stop
 from journal.cli.tables import read_table
 from journal.domain.classes import GradeBand
@@ -94,24 +96,38 @@ def diagnose(
     """
     frame = _frame_of(panel_mm, aim_mm)
     table = read_table(file, ignore_unknown=ignore_unknown)
-    found = find_groups(table, _direction_for(table, direction), frame)
+    asked = _direction_for(table, direction)
+    groups = records_of(table)
     if as_json:
-        _write_json(found)
-        return
-    for one in found:
-        click.echo(_tell(one))
-
-
-def find_groups(
-    table: Sequence[CsvTrial], direction: Direction, frame: Frame
-) -> Iterator[FoundGroup]:
-    """Diagnose one group after another, so that a long table needs little memory."""
-    for group, records in records_of(table).items():
-        yield FoundGroup(
-            group=group,
-            diagnosis=analysis.diagnose(records, frame=frame, direction=direction),
-            since_order=find_stalled_since(records, direction),
+        write_elements(
+            {name: partial(_element, name, own, asked, frame) for name, own in groups.items()}
         )
+    else:
+        write_lines(
+            {name: partial(_lines, name, own, asked, frame) for name, own in groups.items()}
+        )
+
+
+def _element(
+    group: str, records: Sequence[TrialRecord], direction: Direction, frame: Frame
+) -> dict[str, object]:
+    return _look_at(group, records, direction, frame).as_json()
+
+
+def _lines(
+    group: str, records: Sequence[TrialRecord], direction: Direction, frame: Frame
+) -> list[str]:
+    return [_tell(_look_at(group, records, direction, frame))]
+
+
+def _look_at(
+    group: str, records: Sequence[TrialRecord], direction: Direction, frame: Frame
+) -> FoundGroup:
+    return FoundGroup(
+        group=group,
+        diagnosis=analysis.diagnose(records, frame=frame, direction=direction),
+        since_order=work_out("the stall", lambda: find_stalled_since(records, direction), None),
+    )
 
 
 def find_stalled_since(records: Sequence[TrialRecord], direction: Direction) -> int | None:
@@ -145,15 +161,6 @@ def _direction_for(table: Sequence[CsvTrial], asked: str | None) -> Direction:
         return direction_of(table)
     beyond = any(trial.value is not None and trial.value > MOST_POINTS for trial in table)
     return LESS_IS_BETTER if beyond else MORE_IS_BETTER
-
-
-def _write_json(found: Iterator[FoundGroup]) -> None:
-    separator = "["
-    for one in found:
-        text = json.dumps(one.as_json(), allow_nan=False, ensure_ascii=False)
-        click.echo(separator + text, nl=False)
-        separator = ",\n "
-    click.echo("[]" if separator == "[" else "]")
 
 
 def _tell(one: FoundGroup) -> str:

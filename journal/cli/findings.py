@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 
 import click
 
 from journal.analysis.compare import Comparison
-from journal.analysis.findings import Findings, find_out
+from journal.analysis.findings import NOT_WORKED_OUT, Findings, find_out
+from journal.analysis.records import TrialRecord
+from journal.cli.group_results import write_elements, write_lines
 from journal.cli.sentences import Stop
 from journal.cli.tables import read_table
 from journal.domain.errors import Invalid
 from journal.domain.outcomes import Direction, read_direction
-from journal.exchange.trials import CsvTrial, direction_of, records_of
+from journal.exchange.trials import direction_of, records_of
 
 
 @click.command()
@@ -33,19 +35,23 @@ def findings(file: Path, direction: str | None, *, as_json: bool, ignore_unknown
     """
     asked = _read(direction)
     table = read_table(file, ignore_unknown=ignore_unknown)
-    found = find_groups(table, direction_of(table, asked))
+    groups, direction_asked = records_of(table), direction_of(table, asked)
     if as_json:
-        _write_json(found)
-        return
-    for one in found:
-        for line in _tell(one):
-            click.echo(line)
+        write_elements(
+            {name: partial(_element, name, own, direction_asked) for name, own in groups.items()}
+        )
+    else:
+        write_lines(
+            {name: partial(_lines, name, own, direction_asked) for name, own in groups.items()}
+        )
 
 
-def find_groups(table: Sequence[CsvTrial], direction: Direction) -> Iterator[Findings]:
-    """Find out about one group after another, so that a long table needs little memory."""
-    for group, records in records_of(table).items():
-        yield find_out(records, direction, group=group)
+def _element(group: str, records: Sequence[TrialRecord], direction: Direction) -> dict[str, object]:
+    return find_out(records, direction, group=group).as_json()
+
+
+def _lines(group: str, records: Sequence[TrialRecord], direction: Direction) -> list[str]:
+    return _tell(find_out(records, direction, group=group))
 
 
 def _read(direction: str | None) -> Direction | None:
@@ -53,16 +59,6 @@ def _read(direction: str | None) -> Direction | None:
         return None if direction is None else read_direction(direction)
     except Invalid as error:
         raise Stop(str(error)) from error
-
-
-def _write_json(found: Iterator[Findings]) -> None:
-    separator = "["
-    for one in found:
-        click.echo(
-            separator + json.dumps(one.as_json(), allow_nan=False, ensure_ascii=False), nl=False
-        )
-        separator = ",\n "
-    click.echo("[]" if separator == "[" else "]")
 
 
 def _tell(found: Findings) -> list[str]:
@@ -77,6 +73,7 @@ def _tell(found: Findings) -> list[str]:
     lines += [f"{head}revision {_set_beside(pair)}" for pair in found.comparisons]
     contrasts = found.handling.contrasts
     lines += [f"{head}handling {_set_beside(one.comparison)}" for one in contrasts]
+    lines += [f"{head}cannot say {one}, because it {NOT_WORKED_OUT}" for one in found.failed]
     return lines
 
 

@@ -84,6 +84,8 @@ class FirstBlock:
     stall: str
     fairness: tuple[str, ...]
     beside: tuple[BesideBlock, ...]
+    #: What could not be worked out; empty as a rule.
+    cannot_say: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -183,6 +185,7 @@ def _first(record: GroupRecord, findings: GroupFindings) -> FirstBlock:
         if fairness is None
         else tuple(one for one in fairness.sentences if one not in first),
         beside=set_beside(record, findings, newest),
+        cannot_say=findings.cannot_say,
     )
 
 

@@ -6,22 +6,21 @@ Comes in: a GroupRecord. Goes out: GroupFindings, the same for page, API, termin
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from functools import lru_cache
+from dataclasses import dataclass, replace
+from functools import partial
 from uuid import UUID
 
 from journal.analysis.compare import Comparison
-from journal.analysis.comparisons import compare_revisions
+from journal.analysis.failures import Questions
 from journal.analysis.records import TrialRecord, by_revision
-from journal.analysis.stall import Stall
-from journal.analysis.summary import Summary, summarise_trials
-from journal.analysis.verdicts import LIVE_STEPS, PracticeWord, Verdict
+from journal.analysis.stall import Stall, StallReason
+from journal.analysis.summary import Summary, count_only, summarise_trials
+from journal.analysis.verdicts import PracticeWord
 from journal.domain.classes import GradeBand
-from journal.domain.outcomes import Direction
 from journal.domain.part_states import PartState
-from journal.domain.revisions import Revision
 from journal.services.amount_findings import AmountWords, find_amounts
-from journal.services.comparison_words import tell_comparison, tell_figures, tell_several
+from journal.services.beside_findings import RevisionPair, compare_live, set_pair_beside
+from journal.services.comparison_words import tell_several
 from journal.services.criteria import CriterionState, judge_criteria
 from journal.services.factor_amounts import find_factor_amounts
 from journal.services.fair_tests import FairWords, find_fairness
@@ -31,8 +30,14 @@ from journal.services.practice_findings import PracticeFinding, find_practice
 from journal.services.records import GroupRecord
 from journal.services.revision_numbers import tell_numbers
 from journal.services.stalls import find_stall_of, word_stall
-from journal.services.swap_findings import SwapJudgement, judge_pair
 from journal.services.trial_records import label_revision, records_of
+from journal.services.unanswered import (
+    no_handling,
+    no_practice,
+    no_use,
+    open_criteria,
+    tell_unanswered,
+)
 from journal.services.use_findings import UseFinding, find_use
 from journal.services.voices import Voice, teacher_voice, told, voice_of
 
@@ -77,6 +82,8 @@ class GroupFindings:
     #: What is logged with each trial first, then factors of the main part that were changed.
     amounts: tuple[AmountWords, ...]
     practice: PracticeFinding
+    #: What could not be worked out, and so is missing above; empty as a rule.
+    cannot_say: tuple[str, ...] = ()
 
     def of_part(self, part_id: UUID) -> tuple[RevisionFinding, ...]:
         """Return the findings of one part's revisions."""
@@ -95,47 +102,66 @@ def find_for_group(
     voice = voice_of(school_class) if band is None else teacher_voice(school_class, band)
     # Read once: every trial of a group becomes a record for each part that was used.
     by_part = [(state, records_of(record, state)) for state in record.parts]
-    found = tuple(one for part in by_part for one in _find_for_part(record, *part, voice))
+    questions = Questions()
+    ask, language = questions.ask, voice.language
+    found = tuple(
+        one for part in by_part for one in _find_for_part(record, *part, voice, questions)
+    )
     stall = find_stall_of(record)
+    if stall.reason is StallReason.NOT_WORKED_OUT:
+        questions.failed.append("stall")
     records = by_part[0][1] if by_part else ()
     names = {str(one): nickname for one, nickname in record.nicknames.items()}
     outcome = record.bench.challenge.outcome
     own_parts = record.bench.challenge.own_parts
-    return GroupFindings(
+    own_part = own_parts[0].name.lower() if own_parts else ""
+    panel = record.bench.challenge.panel
+    no_amounts: tuple[AmountWords, ...] = ()
+    answered = GroupFindings(
         revisions=found,
-        criteria=judge_criteria(record, voice.band),
+        criteria=ask(
+            "criteria", lambda: judge_criteria(record, voice.band), open_criteria(record)
+        ),
         sentences=_headline(record, found, voice),
         stall=stall,
         stall_sentence=word_stall(record, stall, voice.band),
-        hits=find_hits(records, record.bench.challenge.panel, names, voice, fitted=at_length),
-        use=find_use(
-            records,
-            names,
-            own_parts[0].name.lower() if own_parts else "",
-            voice.language,
-            intervals=at_length,
+        hits=ask(
+            "hits", lambda: find_hits(records, panel, names, voice, fitted=at_length), GroupHits()
         ),
-        handling=find_handling(records, record.bench.challenge, voice),
+        use=ask(
+            "use",
+            lambda: find_use(records, names, own_part, language, intervals=at_length),
+            no_use(language),
+        ),
+        handling=ask(
+            "handling",
+            lambda: find_handling(records, record.bench.challenge, voice),
+            no_handling(language),
+        ),
         amounts=(
-            *find_amounts(records, outcome, voice),
-            *find_factor_amounts(record, records, voice, at_length=at_length),
+            *ask("amounts", lambda: find_amounts(records, outcome, voice), no_amounts),
+            *ask(
+                "amounts",
+                lambda: find_factor_amounts(record, records, voice, at_length=at_length),
+                no_amounts,
+            ),
         ),
-        practice=find_practice(records, outcome.unit, voice.language),
+        practice=ask(
+            "practice",
+            lambda: find_practice(records, outcome.unit, language),
+            no_practice(language),
+        ),
     )
-
-
-@lru_cache(maxsize=256)
-def _compare(
-    records: tuple[TrialRecord, ...],
-    direction: Direction,
-    parents: tuple[tuple[str, tuple[str, ...]], ...],
-) -> tuple[Comparison, ...]:
-    """Compare once for the same trials, however often a screen asks."""
-    return compare_revisions(records, direction, dict(parents), LIVE_STEPS)
+    unanswered = tell_unanswered(questions.failed, voice, to_teacher=band is not None)
+    return replace(answered, cannot_say=unanswered)
 
 
 def _find_for_part(
-    record: GroupRecord, state: PartState, records: tuple[TrialRecord, ...], voice: Voice
+    record: GroupRecord,
+    state: PartState,
+    records: tuple[TrialRecord, ...],
+    voice: Voice,
+    questions: Questions,
 ) -> tuple[RevisionFinding, ...]:
     by_id = {one.id: one for one in state.revisions}
     by_label = {label_revision(state, one): one for one in state.revisions}
@@ -146,25 +172,34 @@ def _find_for_part(
         )
         for one in state.revisions
     )
-    compared = _compare(records, record.bench.challenge.outcome.direction, parents)
+    direction = record.bench.challenge.outcome.direction
+    nothing: tuple[Comparison, ...] = ()
+    compared = questions.ask(
+        "comparisons", lambda: compare_live(records, direction, parents), nothing
+    )
     sorted_out = by_revision(records)
     found = []
     for revision in state.revisions:
         label = label_revision(state, revision)
         own = sorted_out.get(label, [])
-        summary = summarise_trials(own)
+        summary, numbers = questions.ask(
+            "numbers",
+            partial(_tell_numbers, record, own, label, voice),
+            (count_only(own), told(voice.say("cannot_say"))),
+        )
         parent = by_id.get(revision.parent_id) if revision.parent_id else None
         parent_label = "" if parent is None else label_revision(state, parent)
         shown = [one for one in compared if one.new == label]
         best = next((one for one in shown if one.old != parent_label), None)
-        beside = _set_beside(
-            _Pair(state=state, old=parent, new=revision),
+        beside = set_pair_beside(
+            RevisionPair(state=state, old=parent, new=revision),
             next((one for one in shown if one.old == parent_label), None),
             record,
             voice,
         )
-        beside_best = _set_beside(
-            _Pair(state=state, old=None if best is None else by_label[best.old], new=revision),
+        best_before = None if best is None else by_label[best.old]
+        beside_best = set_pair_beside(
+            RevisionPair(state=state, old=best_before, new=revision),
             best,
             record,
             voice,
@@ -176,68 +211,36 @@ def _find_for_part(
                 number=revision.number,
                 label=label,
                 summary=summary,
-                sentences=tell_numbers(record.bench.challenge, own, summary, label, voice),
+                sentences=numbers,
                 beside=beside.sentences
                 and (*beside.sentences, *tell_several(revision, voice), *beside.figures),
                 comparison=beside.comparison,
                 beside_best=(*beside_best.sentences, *beside_best.figures),
                 best_comparison=beside_best.comparison,
-                fairness=find_fairness(
-                    state,
-                    revision,
-                    sorted_out.get(parent_label, []),
-                    own,
-                    voice,
-                    in_turns=beside.comparison is not None
-                    and beside.comparison.practice is PracticeWord.BALANCED,
+                fairness=questions.ask(
+                    "fairness",
+                    partial(
+                        find_fairness,
+                        state,
+                        revision,
+                        sorted_out.get(parent_label, []),
+                        own,
+                        voice,
+                        in_turns=beside.comparison is not None
+                        and beside.comparison.practice is PracticeWord.BALANCED,
+                    ),
+                    None,
                 ),
             )
         )
     return tuple(found)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Pair:
-    """A revision of a part and the one that it is set beside."""
-
-    state: PartState
-    old: Revision | None
-    new: Revision
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Beside:
-    """The comparison that speaks, its sentences, and its figures in words."""
-
-    comparison: Comparison | None
-    sentences: tuple[str, ...]
-    figures: tuple[str, ...]
-
-
-def _set_beside(
-    pair: _Pair, comparison: Comparison | None, record: GroupRecord, voice: Voice
-) -> _Beside:
-    """Let blocks of trials speak, or a swap test where there is one."""
-    swapped = _find_swapped(record, pair, voice.band)
-    if swapped is None:
-        sentences = tell_comparison(comparison, record.bench.challenge.outcome.unit, voice)
-    else:
-        # Pairs of a swap test rule practice out, so they speak instead of the blocks.
-        comparison, sentences = swapped.comparison, swapped.sentences
-    return _Beside(
-        comparison=comparison, sentences=sentences, figures=tell_figures(comparison, voice)
-    )
-
-
-def _find_swapped(record: GroupRecord, pair: _Pair, band: GradeBand) -> SwapJudgement | None:
-    """Return what swap tests say of two revisions; below three pairs nothing."""
-    if pair.old is None:
-        return None
-    judged = judge_pair(record, pair.state, pair.old, pair.new, band)
-    comparison = None if judged is None else judged.comparison
-    if comparison is None or comparison.verdict is Verdict.TOO_EARLY:
-        return None
-    return judged
+def _tell_numbers(
+    record: GroupRecord, own: Sequence[TrialRecord], label: str, voice: Voice
+) -> tuple[Summary, tuple[str, ...]]:
+    summary = summarise_trials(own)
+    return summary, tell_numbers(record.bench.challenge, own, summary, label, voice)
 
 
 def _headline(

@@ -81,4 +81,5 @@ def _more(record: GroupRecord, findings: GroupFindings) -> tuple[str, ...]:
             if one.name == logged or one.found.cannot_say is None
             for said in one.sentences
         ]
+    sentences += findings.cannot_say
     return tuple(one for one in dict.fromkeys(sentences) if one and one not in findings.sentences)

@@ -112,7 +112,7 @@ def look_back(record: GroupRecord, found: GroupFindings, notes: Sequence[Note]) 
     # What was found in between stands beside its revision.
     last = [one for one in notes if not made or not made[0] <= one.logged_at < made[-1]]
     return LookingBack(
-        finding=found.sentences if record.told_trials else (),
+        finding=(*found.sentences, *found.cannot_say) if record.told_trials else (),
         criteria=tuple((one.text, one.sentence) for one in found.criteria if one.sentence),
         sections=_sections(record, last, _LOOKING_BACK),
         exchanges=list_exchanges(record),

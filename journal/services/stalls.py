@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from journal.analysis.failures import work_out
 from journal.analysis.stall import Stall, StallContext, StallReason, find_stall
 from journal.analysis.stall_signals import count_returns, goes_back_and_forth
 from journal.content.finding_words import find_sentence
@@ -21,6 +22,11 @@ _STALL_SENTENCES = {
 
 def find_stall_of(record: GroupRecord) -> Stall:
     """Tell whether the group has stalled, by its main part."""
+    unknown = Stall(reason=StallReason.NOT_WORKED_OUT, window=0)
+    return work_out("the stall", lambda: _find_stall_of(record), unknown)
+
+
+def _find_stall_of(record: GroupRecord) -> Stall:
     if record.main_part is None:
         return Stall(reason=StallReason.TOO_EARLY, window=0)
     bench = record.bench

@@ -16,6 +16,7 @@ from journal.analysis.comparability import differences_between
 from journal.analysis.compare import Comparison
 from journal.analysis.comparisons import compare
 from journal.analysis.exchange_test import ExchangePair, find_exchange
+from journal.analysis.failures import work_out
 from journal.analysis.records import TrialRecord
 from journal.analysis.swap_test import (
     MOST_MORE_PAIRS,
@@ -76,7 +77,12 @@ def judge_pair(
         return None
     before, after = records_of_pairs(record, state, pairs)
     direction = record.bench.challenge.outcome.direction
-    comparison, finding, more = _judge(tuple(before), tuple(after), direction, looks)
+    judged = work_out(
+        "a swap test", lambda: _judge(tuple(before), tuple(after), direction, looks), None
+    )
+    if judged is None:
+        return SwapJudgement(sentences=_told(record, band, ("cannot_say", {})))
+    comparison, finding, more = judged
     if not finding.in_turns:
         return SwapJudgement(sentences=_told(record, band, ("swap_turns_lost", {})))
     labels = {"old": label_revision(state, old), "new": label_revision(state, new)}
@@ -181,18 +187,19 @@ def _exchange(record: GroupRecord, swap_test: SwapTest, band: GradeBand) -> tupl
     part = "part" if found is None else found[0].kind.name.lower()
     if not pairs:
         return _told(record, band, ("swap_no_pairs", {}))
-    finding = find_exchange(
-        tuple(
-            ExchangePair(
-                student=str(pair.student_id),
-                own=_part_of(record, pair.old_id),
-                lent=_part_of(record, pair.new_id),
-                own_value=pair.old.value,
-                lent_value=pair.new.value,
-            )
-            for pair in pairs
+    told = tuple(
+        ExchangePair(
+            student=str(pair.student_id),
+            own=_part_of(record, pair.old_id),
+            lent=_part_of(record, pair.new_id),
+            own_value=pair.old.value,
+            lent_value=pair.new.value,
         )
+        for pair in pairs
     )
+    finding = work_out("an exchange", lambda: find_exchange(told), None)
+    if finding is None:
+        return _told(record, band, ("cannot_say", {}))
     key = f"exchange_{finding.word.value.removeprefix('a ').replace(' ', '_')}"
     lines: list[Line] = [(key, {"part": part, "n": finding.pairs})]
     if finding.lost_pairs:

@@ -179,3 +179,5 @@ class GroupFindingsSchema(Schema):
     handling = fields.Nested(HandlingWordsSchema)
     amounts = fields.List(fields.Nested(AmountWordsSchema))
     practice = fields.Nested(PracticeFindingSchema)
+    #: What could not be worked out, in words; empty as a rule.
+    cannot_say = fields.List(fields.String())

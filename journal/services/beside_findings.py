@@ -1,0 +1,76 @@
+"""A revision beside another one: by blocks of trials, or by a swap test where there is one.
+
+Comes in: records, or a pair of revisions. Goes out: the comparison that speaks, and its sentences.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from journal.analysis.compare import Comparison
+from journal.analysis.comparisons import compare_revisions
+from journal.analysis.records import TrialRecord
+from journal.analysis.verdicts import LIVE_STEPS, Verdict
+from journal.domain.classes import GradeBand
+from journal.domain.outcomes import Direction
+from journal.domain.part_states import PartState
+from journal.domain.revisions import Revision
+from journal.services.comparison_words import tell_comparison, tell_figures
+from journal.services.records import GroupRecord
+from journal.services.swap_findings import SwapJudgement, judge_pair
+from journal.services.voices import Voice
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RevisionPair:
+    """A revision of a part and the one that it is set beside."""
+
+    state: PartState
+    old: Revision | None
+    new: Revision
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Beside:
+    """The comparison that speaks, its sentences, and its figures in words."""
+
+    comparison: Comparison | None
+    sentences: tuple[str, ...]
+    figures: tuple[str, ...]
+
+
+@lru_cache(maxsize=256)
+def compare_live(
+    records: tuple[TrialRecord, ...],
+    direction: Direction,
+    parents: tuple[tuple[str, tuple[str, ...]], ...],
+) -> tuple[Comparison, ...]:
+    """Compare once for the same trials, however often a screen asks."""
+    return compare_revisions(records, direction, dict(parents), LIVE_STEPS)
+
+
+def set_pair_beside(
+    pair: RevisionPair, comparison: Comparison | None, record: GroupRecord, voice: Voice
+) -> Beside:
+    """Let blocks of trials speak, or a swap test where there is one."""
+    swapped = _find_swapped(record, pair, voice.band)
+    if swapped is None:
+        sentences = tell_comparison(comparison, record.bench.challenge.outcome.unit, voice)
+    else:
+        # Pairs of a swap test rule practice out, so they speak instead of the blocks.
+        comparison, sentences = swapped.comparison, swapped.sentences
+    return Beside(
+        comparison=comparison, sentences=sentences, figures=tell_figures(comparison, voice)
+    )
+
+
+def _find_swapped(record: GroupRecord, pair: RevisionPair, band: GradeBand) -> SwapJudgement | None:
+    """Return what swap tests say of two revisions; below three pairs nothing."""
+    if pair.old is None:
+        return None
+    judged = judge_pair(record, pair.state, pair.old, pair.new, band)
+    comparison = None if judged is None else judged.comparison
+    if comparison is None or comparison.verdict is Verdict.TOO_EARLY:
+        return None
+    return judged
