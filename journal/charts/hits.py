@@ -6,10 +6,13 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from journal.charts.drawing import Attribute, label, plate, segment, stroke, text_width_px
-from journal.charts.marks import Mark, mark, plus
+from journal.charts.drawing import circle, label, plate, segment, stroke, text_width_px
+from journal.charts.marks import plus, stem
 from journal.charts.palette import INK, INK_2, MADDER, PAPER, SHEET
 from journal.charts.panel_frames import PanelFrame
+
+#: Lower stems cannot be counted on paper.
+_LEAST_STEM_PX = 11.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,12 +23,14 @@ class Hit:
     y_mm: float | None
     #: Stands beside the newest hit, such as "Pim, 4 points".
     label: str = ""
-    #: By child: see `journal.charts.marks.child_mark`.
-    mark: Mark = Mark.CIRCLE
+    #: The strokes of the child's stem, which stands on the hit; 0 for none.
+    strokes: int = 0
+    #: The child, for the description and the table.
+    who: str = ""
     newest: bool = False
     #: An older hit, drawn pale behind the others.
     behind: bool = False
-    #: Stands in the mark, such as the revision's number; then the mark is a disc.
+    #: Stands in the dot, such as the revision's number.
     number: str | None = None
 
     @property
@@ -50,6 +55,20 @@ def middle_mm(hits: Sequence[Hit]) -> tuple[float, float] | None:
     )
 
 
+def write_stem(hit: Hit, frame: PanelFrame, radius: float) -> list[str]:
+    """Write the stem of a hit's child above its dot; nothing for a hit behind the others."""
+    place = hit.place_mm
+    if place is None or not hit.strokes or hit.behind:
+        return []
+    x, y = frame.to_px(*place)
+    drawn = radius * 1.6 if hit.newest else radius
+    height_px = max(_LEAST_STEM_PX, drawn * 2.4)
+    # Down to the dot's middle: the dot is drawn on top.
+    top = y - drawn * 0.6 - height_px
+    colour = MADDER if hit.newest else INK
+    return stem(hit.strokes, x, top, height_px, colour, halo=SHEET)
+
+
 def write_hit(hit: Hit, frame: PanelFrame, radius: float, size_px: float) -> list[str]:
     """Write one hit with a place; the newest is larger, in madder, with its label."""
     place = hit.place_mm
@@ -61,19 +80,11 @@ def write_hit(hit: Hit, frame: PanelFrame, radius: float, size_px: float) -> lis
     if hit.number is not None:
         return _numbered(hit, (x, y), radius)
     if hit.behind:
-        pale: dict[str, Attribute] = {
-            "fill_opacity": 0.1,
-            "stroke": INK_2,
-            "stroke_width": max(0.8, radius / 6),
-        }
-        return [mark(hit.mark, x, y, radius, fill=INK, stroke_linejoin="round", **pale)]
-    edge = max(0.8, radius / 5)
-    return [
-        mark(
-            hit.mark, x, y, radius, fill=INK, stroke=SHEET, stroke_width=edge,
-            stroke_linejoin="round",
-        )
-    ]  # fmt: skip
+        line_px = max(0.8, radius / 6)
+        return [
+            circle(x, y, radius, fill=INK, fill_opacity=0.1, stroke=INK_2, stroke_width=line_px)
+        ]
+    return [circle(x, y, radius, fill=INK, stroke=SHEET, stroke_width=max(0.8, radius / 5))]
 
 
 def write_middle(middle: tuple[float, float], frame: PanelFrame, radius: float) -> list[str]:
@@ -84,7 +95,7 @@ def write_middle(middle: tuple[float, float], frame: PanelFrame, radius: float) 
     return [
         plus(x, y, radius * 2 + width, SHEET, width * 2.6),
         stroke(segment(aim_x, aim_y, x, y), MADDER, width * 0.8),
-        mark(Mark.CIRCLE, aim_x, aim_y, radius * 0.6, fill=MADDER),
+        circle(aim_x, aim_y, radius * 0.6, fill=MADDER),
         plus(x, y, radius * 2, MADDER, width),
     ]
 
@@ -94,8 +105,8 @@ def _numbered(hit: Hit, place: tuple[float, float], radius: float) -> list[str]:
     fill, words_colour = (PAPER, INK) if hit.behind else (INK, PAPER)
     size_px = radius * (1.45 if len(hit.number or "") == 1 else 1.1)
     return [
-        mark(Mark.CIRCLE, x, y, radius, fill=fill, stroke=INK if hit.behind else SHEET,
-             stroke_width=max(0.9, radius / 7)),
+        circle(x, y, radius, fill=fill, stroke=INK if hit.behind else SHEET,
+               stroke_width=max(0.9, radius / 7)),
         label(x, y + size_px * 0.35, hit.number or "", size_px=size_px, colour=words_colour,
               bold=True, anchor="middle"),
     ]  # fmt: skip
@@ -123,11 +134,8 @@ def _newest(
                   bold=True, anchor=anchor),
         ]  # fmt: skip
     parts.append(
-        mark(
-            hit.mark, x, y, radius, fill=MADDER, stroke=SHEET, stroke_width=max(1.5, radius / 4),
-            stroke_linejoin="round",
-        )
-    )  # fmt: skip
+        circle(x, y, radius, fill=MADDER, stroke=SHEET, stroke_width=max(1.5, radius / 4))
+    )
     if hit.number is not None:
         parts.append(
             label(x, y + radius * 0.42, hit.number, size_px=radius * 1.2, colour=PAPER, bold=True,

@@ -1,48 +1,60 @@
-"""The marks that tell children, groups and trials apart without colour."""
+"""The marks of drawings: a child's notched stem, the middle of hits, a misfire.
+
+A stem carries one to five strokes, so that a child is told by counting, in grey as well; what is
+drawn never says who by shape or colour.
+"""
 
 from __future__ import annotations
 
-import math
-from enum import StrEnum
-
-from journal.charts.drawing import Attribute, circle, element, figure, outline, rectangle, stroke
+from journal.charts.drawing import figure, segment, stroke
 from journal.charts.palette import INK
 
-
-class Mark(StrEnum):
-    """A shape."""
-
-    CIRCLE = "circle"
-    SQUARE = "square"
-    TRIANGLE = "triangle"
-    DIAMOND = "diamond"
-    CROSS = "cross"
-    HEXAGON = "hexagon"
-    KITE = "kite"
-    RING = "ring"
+MOST_STROKES = 5
+#: Parts of a stem's height: how far strokes reach, how far they rise, from one to the next, and
+#: how thick stem and strokes are.
+_REACH, _RISE, _STEP = 0.47, 0.1, 0.172
+_STEM_WIDTH, _STROKE_WIDTH = 0.112, 0.066
+#: Thinner lines than this vanish on paper.
+_THINNEST_PX = 0.7
 
 
-#: The marks of the children of a group, in order of joining.
-CHILD_MARKS = (Mark.CIRCLE, Mark.SQUARE, Mark.TRIANGLE, Mark.DIAMOND, Mark.CROSS)
+def stem_width_px(height_px: float) -> float:
+    """Return how wide a stem with its strokes is."""
+    return height_px * (_STEM_WIDTH / 2 + _REACH)
 
 
-def child_mark(index: int) -> Mark:
-    """Return the mark of the child with this place in the group, counted from 0."""
-    return CHILD_MARKS[index % len(CHILD_MARKS)]
+def stem(
+    strokes: int,
+    x: float,
+    top: float,
+    height_px: float,
+    colour: str = INK,
+    *,
+    halo: str = "",
+) -> list[str]:
+    """Write a stem whose middle line is at x, with its strokes to the right.
+
+    The strokes stand round the middle and the stem sticks out at both ends, so that it is no
+    letter and no flag. `halo` is the ground that keeps it clear of what lies behind.
+    """
+    if not 1 <= strokes <= MOST_STROKES:
+        message = f"A stem has 1 to {MOST_STROKES} strokes, not {strokes}."
+        raise ValueError(message)
+    upright = segment(x, top, x, top + height_px)
+    first = top + height_px * (0.5 + _RISE / 2 - _STEP * (strokes - 1) / 2)
+    data = "".join(
+        segment(x, y, x + height_px * _REACH, y - height_px * _RISE)
+        for y in (first + height_px * _STEP * place for place in range(strokes))
+    )
+    stem_px = max(_THINNEST_PX * 1.7, height_px * _STEM_WIDTH)
+    stroke_px = max(_THINNEST_PX, height_px * _STROKE_WIDTH)
+    behind = [stroke(upright + data, halo, stroke_px * 2.6)] if halo else []
+    return [*behind, stroke(upright, colour, stem_px), stroke(data, colour, stroke_px)]
 
 
-def mark(kind: Mark, x: float, y: float, radius: float, **attributes: Attribute) -> str:
-    """Write a mark around a middle; all marks cover about the same area as the circle."""
-    if kind is Mark.CIRCLE:
-        return circle(x, y, radius, **attributes)
-    if kind is Mark.SQUARE:
-        half = radius * 0.88
-        return rectangle(x - half, y - half, 2 * half, 2 * half, **attributes)
-    if kind is Mark.RING:
-        fill = attributes.pop("fill", INK)
-        return stroke(_ring(x, y, radius * 0.78), str(fill), radius * 0.55)
-    corners = [(x + radius * dx, y + radius * dy) for dx, dy in _CORNERS[kind]]
-    return element("path", d=outline(corners), **attributes)
+def describe_strokes(strokes: int) -> str:
+    """Say a stem in words."""
+    return "1 stroke" if strokes == 1 else f"{strokes} strokes"
 
 
 def plus(x: float, y: float, reach: float, colour: str, width: float = 2.5) -> str:
@@ -56,29 +68,3 @@ def hop(x: float, y: float, radius: float, colour: str = INK) -> str:
     """Write a misfire: a small hop on a foot line at y."""
     data = f"M{figure(x - radius)} {figure(y)}a{figure(radius)} {figure(radius * 1.35)}"
     return stroke(f"{data} 0 0 1 {figure(2 * radius)} 0", colour, max(1.4, radius * 0.45))
-
-
-def _ring(x: float, y: float, radius: float) -> str:
-    # WeasyPrint draws no stroke-only circle thinner than its fill, a path is the same everywhere.
-    arc = f"a{figure(radius)} {figure(radius)} 0 1 0 "
-    across = figure(2 * radius)
-    return f"M{figure(x - radius)} {figure(y)}{arc}{across} 0{arc}-{across} 0Z"
-
-
-def _arm() -> tuple[tuple[float, float], ...]:
-    arm, end = 0.4, 1.12
-    return (
-        (-arm, -end), (arm, -end), (arm, -arm), (end, -arm), (end, arm), (arm, arm),
-        (arm, end), (-arm, end), (-arm, arm), (-end, arm), (-end, -arm), (-arm, -arm),
-    )  # fmt: skip
-
-
-_CORNERS: dict[Mark, tuple[tuple[float, float], ...]] = {
-    Mark.TRIANGLE: ((0, -1.15), (1.12, 0.8), (-1.12, 0.8)),
-    Mark.DIAMOND: ((0, -1.22), (1.22, 0), (0, 1.22), (-1.22, 0)),
-    Mark.CROSS: _arm(),
-    Mark.HEXAGON: tuple(
-        (1.1 * math.cos(math.pi * k / 3), 1.1 * math.sin(math.pi * k / 3)) for k in range(6)
-    ),
-    Mark.KITE: ((-0.7, -1.0), (0.7, -1.0), (1.15, -0.2), (0, 1.2), (-1.15, -0.2)),
-}

@@ -21,6 +21,9 @@ def describe_hits(panel: Panel, hits: Sequence[Hit], *, drawn: int | None = None
             counts[name] = counts.get(name, 0) + 1
     parts = [f"{name} {count}" for name, count in counts.items()]
     sentence = f"{_trials(len(hits))}: {', '.join(parts)}." if parts else f"{_trials(len(hits))}."
+    stems = sorted({(hit.strokes, hit.who) for hit in hits if hit.strokes and hit.who})
+    if stems:
+        sentence += f" By strokes: {', '.join(f'{strokes} {who}' for strokes, who in stems)}."
     known = sum(counts.values()) if drawn is None else drawn
     absent = len(hits) - known
     return sentence if absent == 0 else f"{sentence} {_trials(absent)} not drawn."
@@ -41,7 +44,7 @@ def panel_table(panel: Panel, hits: Sequence[Hit], *, caption: str = "Hits") -> 
                 cell(place[1], 0),
             )
         )
-        rows.append((str(number), hit.label or hit.number or NOTHING, *where))
+        rows.append((str(number), hit.label or hit.who or hit.number or NOTHING, *where))
     return ChartTable(
         caption=caption,
         header=("Hit", "Who", "Zone", "Points", "Right of aim, mm", "Above aim, mm"),

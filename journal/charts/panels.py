@@ -15,7 +15,7 @@ from journal.charts.drawing import (
     rectangle,
     stroke,
 )
-from journal.charts.hits import Hit, middle_mm, write_hit, write_middle
+from journal.charts.hits import Hit, middle_mm, write_hit, write_middle, write_stem
 from journal.charts.palette import EDGE, INK, INK_2, INK_3, SHEET, SUNK, SUNK_2
 from journal.charts.panel_frames import PanelFrame, panel_frame
 from journal.charts.panel_tables import describe_hits, panel_table
@@ -61,7 +61,8 @@ def draw_panel(
     ]
     # Pale ones first and the newest last, so that it lies on top.
     ordered = sorted(drawn, key=lambda hit: (hit.newest, not hit.behind))
-    marks = [part for hit in ordered for part in write_hit(hit, frame, radius, text_px + 2)]
+    marks = [part for hit in ordered for part in write_stem(hit, frame, radius)]
+    marks += [part for hit in ordered for part in write_hit(hit, frame, radius, text_px + 2)]
     found = middle_mm(drawn) if middle else None
     if found is not None:
         marks += write_middle(found, frame, radius)

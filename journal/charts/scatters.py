@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from journal.charts.axes import Plot, write_bottom_axis, write_left_axis
-from journal.charts.drawing import draw, label, segment, stroke
-from journal.charts.marks import Mark, mark
+from journal.charts.drawing import circle, draw, label, segment, stroke
 from journal.charts.palette import INK, INK_2, MADDER, PAPER
 from journal.charts.scales import Scale, fit_scale, known_values
 from journal.charts.tables import ChartTable, cell
@@ -23,7 +22,6 @@ class AmountPoint:
 
     amount: float
     value: float
-    mark: Mark = Mark.CIRCLE
     newest: bool = False
 
     @property
@@ -109,7 +107,7 @@ def _write_point(point: AmountPoint, place: tuple[float, float], radius: float, 
     # The newest stay larger, so that one ink shows them as well.
     drawn = radius * 1.2 if point.newest else radius
     colour = MADDER if point.newest else INK
-    return mark(point.mark, *place, drawn, fill=colour, stroke=ground, stroke_width=1)
+    return circle(*place, drawn, fill=colour, stroke=ground, stroke_width=1)
 
 
 def scatter_table(

@@ -43,6 +43,25 @@ class Group:
         """Return those who belong to the group now, in order of joining."""
         return tuple(member for member in self.members if member.is_here)
 
+    @property
+    def strokes(self) -> dict[UUID, int]:
+        """Return the strokes of each member's mark, 1 to 5; nobody's change when somebody leaves.
+
+        Whoever joins gets the lowest number that no present member had then.
+        """
+        given: dict[UUID, int] = {}
+        for index, member in enumerate(self.members):
+            taken = {
+                given[one.student_id]
+                for one in self.members[:index]
+                if one.left_at is None or one.left_at > member.joined_at
+            }
+            free = (number for number in range(1, MOST_MEMBERS + 1) if number not in taken)
+            usual = given.get(member.student_id)
+            if usual is None or usual in taken:
+                given[member.student_id] = next(free, index % MOST_MEMBERS + 1)
+        return given
+
     def has(self, student_id: UUID) -> bool:
         """Tell whether the student belongs to the group now."""
         return any(member.student_id == student_id for member in self.present_members)

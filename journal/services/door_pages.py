@@ -50,8 +50,8 @@ class DoorPage:
     band: str = ""
     group: Book | None = None
     books: tuple[Book, ...] = ()
-    #: Id and nickname of each member.
-    names: tuple[tuple[str, str], ...] = ()
+    #: Id and nickname of each member, and the strokes of their mark.
+    names: tuple[tuple[str, str, int], ...] = ()
     word: str = ""
     #: What the tablet waits for, in words and as the key it asks with.
     wait: str = ""
@@ -75,7 +75,11 @@ def prepare_names(work: Work, word: str, group_id: UUID) -> DoorPage:
     """Gather the names of one group; nobody sees those of the others."""
     _, school_class = open_door(work, word)
     group = get_group_at_door(work, school_class.id, group_id)
-    names = tuple((str(one.student_id), one.nickname) for one in group.present_members)
+    strokes = group.strokes
+    names = tuple(
+        (str(one.student_id), one.nickname, strokes[one.student_id])
+        for one in group.present_members
+    )
     return _page(school_class, 2, group=_book(group), names=names)
 
 
@@ -95,7 +99,7 @@ def _page(
     *,
     group: Book | None = None,
     books: tuple[Book, ...] = (),
-    names: tuple[tuple[str, str], ...] = (),
+    names: tuple[tuple[str, str, int], ...] = (),
 ) -> DoorPage:
     knocks = school_class.door is Door.KNOCK or step == len(_STEPS)
     return DoorPage(

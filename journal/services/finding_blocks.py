@@ -56,6 +56,8 @@ class ChildHits:
     """Where one child hit with the newest revision."""
 
     name: str
+    #: Of the child's mark; 0 for somebody who has none.
+    strokes: int
     note: str
     svg: str
 
@@ -200,7 +202,10 @@ def _card(
         ids=f"hits-{place}",
         title=f"Hits of {found.label}",
     )
-    return ChildHits(name=found.label, note=" ".join(found.sentences), svg=svg)
+    student_id = own[0].student_id
+    strokes = record.group.strokes.get(student_id, 0) if student_id else 0
+    note = " ".join(found.sentences)
+    return ChildHits(name=found.label, strokes=strokes, note=note, svg=svg)
 
 
 def _hit_figures(

@@ -24,7 +24,6 @@ from journal.charts.dot_rows import (
 from journal.charts.dots import draw_dot_rows, draw_small_dot_rows
 from journal.charts.families import FamilyLine, FamilyMark, draw_family
 from journal.charts.hits import Hit
-from journal.charts.marks import child_mark
 from journal.charts.panels import draw_panel
 from journal.charts.paths import PathStep, draw_path, draw_small_path
 from journal.domain.challenges import OutcomeKind
@@ -83,23 +82,26 @@ def draw_hits(
     ids: str,
     title: str,
     numbers: bool = False,
+    stems: bool = False,
     others: Sequence[Trial] = (),
     middle: bool = False,
 ) -> str:
-    """Draw where some trials hit, a mark a child; "" where the challenge has no panel.
+    """Draw where some trials hit; "" where the challenge has no panel.
 
-    `numbers` puts the main part's revision into each mark instead, `others` lie pale behind, and
+    `stems` puts the child's strokes on each hit, for a page that says whose they are; `numbers`
+    puts the main part's revision into each dot, `others` lie pale behind, and
     `middle` marks the middle of the trials that are not behind.
     """
     panel = record.bench.challenge.panel
     if panel is None:
         return ""
-    places = {student_id: index for index, student_id in enumerate(record.nicknames)}
+    strokes = record.group.strokes if stems else {}
     hits = [
         Hit(
             x_mm=trial.x_mm,
             y_mm=trial.y_mm,
-            mark=child_mark(places.get(trial.student_id, 0) if trial.student_id else 0),
+            strokes=strokes.get(trial.student_id, 0) if trial.student_id else 0,
+            who=record.nicknames.get(trial.student_id, "") if trial.student_id else "",
             number=_revision_number(record, trial) if numbers else None,
             behind=behind,
         )

@@ -6,8 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from journal.charts.drawing import draw
-from journal.charts.marks import child_mark, mark
-from journal.charts.palette import INK
+from journal.charts.marks import describe_strokes, stem, stem_width_px
 from journal.domain.lengths import show_length
 from journal.domain.trials import Trial, TrialKind, TrialState
 from journal.services.portfolio_pages import ChildCount, Condition
@@ -35,12 +34,13 @@ def count_children(
 ) -> tuple[ChildCount, ...]:
     """Return each child with the mark on the panel and the count of trials."""
     counts = Counter(one.student_id for one in trials)
+    strokes = record.group.strokes
     lines = [
         ChildCount(
-            mark=_draw_mark(index, name) if marked else "",
+            mark=_draw_mark(strokes[student_id], name) if marked else "",
             text=f"{name}, {count_words(counts[student_id], 'trial', 'trials')}",
         )
-        for index, (student_id, name) in enumerate(record.nicknames.items())
+        for student_id, name in record.nicknames.items()
         if counts[student_id]
     ]
     others = sum(count for one, count in counts.items() if one not in record.nicknames)
@@ -123,12 +123,12 @@ def _borrowed(record: GroupRecord, trials: Sequence[Trial]) -> Counter[str]:
     )
 
 
-def _draw_mark(index: int, name: str) -> str:
-    middle = _MARK_PX / 2
+def _draw_mark(strokes: int, name: str) -> str:
+    left = (_MARK_PX - stem_width_px(_MARK_PX)) / 2
     return draw(
-        mark(child_mark(index), middle, middle, 7.5, fill=INK),
+        *stem(strokes, left, 0, _MARK_PX),
         width_px=_MARK_PX,
         height_px=_MARK_PX,
         title=f"Mark of {name}",
-        desc=child_mark(index).value,
+        desc=describe_strokes(strokes),
     )

@@ -47,6 +47,7 @@ def tell_outcome(
             labels=True,
             ids=f"{ids}h",
             title=f"The panel with the hits of {label}",
+            stems=True,
         )
         if placed
         else "",

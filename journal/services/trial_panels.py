@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.charts.hits import Hit
-from journal.charts.marks import child_mark
 from journal.charts.panel_frames import panel_frame
 from journal.charts.panels import draw_panel
 from journal.domain.challenges import OutcomeKind
@@ -81,7 +80,7 @@ def _tallness(panel: Panel) -> float:
 
 
 def _hits(bench: Bench, logged: Sequence[Trial], current: set[UUID]) -> list[Hit]:
-    marks = {one.student_id: n for n, one in enumerate(bench.group.present_members)}
+    strokes = bench.group.strokes
     names = {one.student_id: one.nickname for one in bench.group.members}
     hits = []
     for trial in logged:
@@ -95,7 +94,8 @@ def _hits(bench: Bench, logged: Sequence[Trial], current: set[UUID]) -> list[Hit
             Hit(
                 x_mm=trial.x_mm,
                 y_mm=trial.y_mm,
-                mark=child_mark(marks.get(who, 0) if who else 0),
+                strokes=strokes.get(who, 0) if who else 0,
+                who=names.get(who, "") if who else "",
                 newest=newest,
                 behind=not newest,
                 label=", ".join(word for word in told if word) if newest else "",

@@ -31,8 +31,8 @@ class Tester:
 
     student_id: str
     nickname: str
-    #: 1 for the first member: circle, square, triangle, diamond, cross.
-    place: int
+    #: Of the child's mark.
+    strokes: int
     trials: str
     counted: str
     own: tuple[OwnChoice, ...]
@@ -46,7 +46,7 @@ def list_testers(
 ) -> tuple[Tester, ...]:
     """Return the members who are here, each with trials of this session and parts to use."""
     running = bench.running
-    places = {m.student_id: n for n, m in enumerate(bench.group.present_members, start=1)}
+    strokes = bench.group.strokes
     attempts = bench.challenge.counting.attempts
     testers = []
     for member in bench.members:
@@ -62,7 +62,7 @@ def list_testers(
             Tester(
                 student_id=str(member.student_id),
                 nickname=member.nickname,
-                place=places[member.student_id],
+                strokes=strokes[member.student_id],
                 trials=count_words(today, "trial", "trials"),
                 counted=f"{had} of {attempts}",
                 own=_own_choices(bench, states, borrowed, member.student_id),

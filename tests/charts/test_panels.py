@@ -9,7 +9,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from journal.charts.hits import Hit, middle_mm
-from journal.charts.marks import Mark, child_mark
 from journal.charts.palette import INK, MADDER
 from journal.charts.panel_frames import panel_frame
 from journal.charts.panels import describe_hits, draw_panel, panel_table
@@ -89,10 +88,24 @@ def test_one_mark_a_hit() -> None:
     assert "2 trials not drawn" in desc(svg)
 
 
-def test_marks_tell_children_apart() -> None:
-    """The first five children have five shapes."""
-    assert len({child_mark(index) for index in range(5)}) == 5
-    assert child_mark(5) is Mark.CIRCLE
+def test_strokes_tell_whose_a_hit_is() -> None:
+    """A stem stands on each hit with a child, none on those behind; words say it as well."""
+    hits = [
+        hit(0, 0, strokes=2, who="Bo"),
+        hit(90, 0, strokes=1, who="Pim"),
+        hit(40, 0, strokes=2, who="Bo"),
+        hit(60, 0, strokes=3, who="Ash", behind=True),
+        hit(70, 0),
+    ]
+    svg = draw_panel(PANEL, hits, labels=False, **SIZE)
+    group = read(svg).find(".//{*}g[@id='panel-hits']")
+    assert group is not None
+    # Ground, upright and strokes of each; a line for each stroke.
+    drawn = [path.get("d", "") for path in group.findall("{*}path")][2::3]
+    assert [1, 2, 2] == sorted(data.count("M") for data in drawn)
+    assert 5 == len(group.findall("{*}circle"))
+    assert desc(svg).endswith("By strokes: 1 Pim, 2 Bo, 3 Ash.")
+    assert ["Bo", "Pim", "Bo", "Ash", "–"] == [row[1] for row in panel_table(PANEL, hits).rows]
 
 
 def test_the_newest_hit_is_larger_labelled_and_last() -> None:
@@ -164,8 +177,8 @@ def test_the_middle_is_the_mean_of_the_hits_in_front() -> None:
 def test_every_kind_of_hit_keeps_the_promises_of_drawings() -> None:
     """Numbers, marks, pale, newest, names of markup, no hits and no wall all draw well."""
     hits = [
-        hit(5 * n, 5 * n, mark=mark, behind=n % 2 == 0, number=str(n) if n > 3 else None)
-        for n, mark in enumerate(Mark)
+        hit(5 * n, 5 * n, strokes=n % 6, behind=n % 4 == 0, number=str(n) if n > 5 else None)
+        for n in range(9)
     ]
     hits += [hit(0, 0, label="<script>&", newest=True, number="12"), hit(math.nan, 0),
              hit(math.inf, 1)]  # fmt: skip
@@ -196,6 +209,6 @@ def test_the_table_holds_what_is_drawn() -> None:
 
 def test_paper_draws_panels_in_silence(caplog: pytest.LogCaptureFixture) -> None:
     """Panels of all three shapes print without a log record."""
-    hits = [hit(20 * n, 10 * n, mark=mark, label="Pim") for n, mark in enumerate(Mark)]
+    hits = [hit(20 * n, 10 * n, strokes=n, label="Pim") for n in range(6)]
     check_paper([draw_panel(PANEL, [*hits, hit(1, 1, newest=True, label="Bo")], middle=True,
                             **SIZE)], caplog.records)  # fmt: skip

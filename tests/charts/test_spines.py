@@ -19,13 +19,13 @@ def test_spines_keep_the_promises_of_drawings(number: int) -> None:
 
 
 def test_the_first_eight_groups_differ_in_words() -> None:
-    """Pattern and mark, which grey shows too, tell eight groups apart."""
+    """The pattern, which grey shows too, tells eight groups apart."""
     assert len({describe_group(number).split(": ")[1] for number in range(1, 9)}) == 8
 
 
 def test_the_ninth_group_has_the_first_set_and_its_own_number() -> None:
     """Sets come round after eight; the number on the plate goes on."""
-    assert describe_group(9) == "Group 9: two bars, circle"
+    assert describe_group(9) == "Group 9: two bars"
     assert count(draw_spine(9, 768), "rect", fill=GROUP_HUES[0]) == 1
 
 
