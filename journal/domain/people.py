@@ -15,12 +15,14 @@ def normalise_sign_in_name(typed: str) -> str:
     """Return the one spelling of a sign-in name, by which it is kept, found and counted.
 
     Compatible letters and capitals are the same here (Unicode, NFKC and full case folding; once
-    more afterwards, because folding can undo the first). What is too long stays too long.
+    more afterwards, because folding can undo the first). What is too long stays too long; what no
+    keyboard sends is nobody's name.
     """
     plain = typed[:_MOST_SENT]
     for _ in range(2):
         plain = unicodedata.normalize("NFKC", plain).casefold()
-    return unicodedata.normalize("NFKC", plain).strip()[: LONGEST_SIGN_IN_NAME + 1]
+    plain = unicodedata.normalize("NFKC", plain).strip()
+    return plain[: LONGEST_SIGN_IN_NAME + 1] if plain.isprintable() else ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

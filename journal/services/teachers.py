@@ -9,6 +9,7 @@ from __future__ import annotations
 from argon2 import PasswordHasher
 from argon2.exceptions import InvalidHashError, VerificationError
 
+from journal.content.common_passwords import is_common
 from journal.domain.errors import Invalid, NotFound, Problem
 from journal.domain.passwords import check_new_password, normalise_password
 from journal.domain.people import LONGEST_SIGN_IN_NAME, Teacher, normalise_sign_in_name
@@ -20,6 +21,7 @@ from journal.store import people, sign_ins
 
 LONGEST_NAME = 60
 REFUSED = "This name and password do not go together. Check both and try again."
+COMMON = "Very many people have this password. Take another one: three or four words are good."
 _STRANGERS = strangers(
     "sign-in",
     "Many wrong passwords came in. A browser that you never used here waits {left} now. "
@@ -121,7 +123,10 @@ def prove_teacher(work: Work, sign_in_name: str, password: str) -> Teacher:
 
 
 def _hash(password: str, sign_in_name: str) -> str:
-    return _HASHER.hash(check_new_password(password, sign_in_name))
+    plain = check_new_password(password, sign_in_name)
+    if is_common(plain):
+        raise Invalid.at("password", COMMON)
+    return _HASHER.hash(plain)
 
 
 def _keep_password(work: Work, teacher: Teacher, hashed: str) -> None:

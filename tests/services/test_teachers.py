@@ -45,6 +45,7 @@ def test_a_teacher_added_at_the_terminal_can_sign_in(store: Store, clock: Standi
         ("taken", "Ms Ruiz", PASSWORD, "sign_in_name"),
         ("ruiz", " ", PASSWORD, "shown_name"),
         ("ruiz", "Ms Ruiz", "short", "password"),
+        ("ruiz", "Ms Ruiz", "Sunshine", "password"),
     ],
 )
 def test_what_cannot_be_taken_is_named(
@@ -97,6 +98,8 @@ def test_a_new_password_ends_every_sign_in(store: Store, clock: StandingClock) -
         tokens = [start_teacher(work, prove_teacher(work, "ruiz", PASSWORD)) for _ in range(2)]
     assert {Role.TEACHER} == {actor_of(store, token, clock).role for token in tokens}
     with open_work(store, OPERATOR, clock=clock) as work:
+        with pytest.raises(Invalid, match="Very many people"):
+            set_password(work, "ruiz", "iloveyou")
         set_password(work, "Ruiz", "another oak")
     assert [NOBODY, NOBODY] == [actor_of(store, token, clock) for token in tokens]
     with open_work(store, NOBODY, clock=clock) as work:
