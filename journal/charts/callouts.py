@@ -9,9 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from journal.charts.drawing import circle, element, figure, segment, stroke, text_width_px, words
+from journal.charts.drawing import circle, element, segment, stroke, text_width_px, words
 from journal.charts.palette import INK, INK_2, SHEET
 from journal.charts.panel_frames import PanelFrame
+from journal.domain.numbers import show_number
 from journal.domain.panels import Panel, Zone
 
 _STEP_PX = 4.0
@@ -81,7 +82,7 @@ def _find_callouts(panel: Panel, frame: PanelFrame, size_px: float) -> tuple[Cal
     for zone, name, points in names:
         if not name:
             continue
-        text_end_px = x_px + _callout_width_px(name, figure(points), size_px)
+        text_end_px = x_px + _callout_width_px(name, show_number(points), size_px)
         place = _find_place(panel, frame, zone, (text_end_px, y_px))
         if place is None:
             continue
@@ -93,7 +94,7 @@ def _find_callouts(panel: Panel, frame: PanelFrame, size_px: float) -> tuple[Cal
         found.append(
             Callout(
                 name=name,
-                points=figure(points),
+                points=show_number(points),
                 x_px=x_px,
                 y_px=y_px,
                 end_x_px=end_px,

@@ -41,7 +41,7 @@ class Difference:
 def signed_text(value: float) -> str:
     """Return a difference with its sign and one place."""
     text = mean_text(abs(value))
-    if float(text) == 0:
+    if not text.strip("0."):
         return text
     return f"{'+' if value > 0 else MINUS}{text}"
 

@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from journal.charts.dot_columns import DotRow
-from journal.charts.drawing import figure
 from journal.charts.scales import fit_scale, known_values
+from journal.domain.numbers import show_number
 from journal.domain.panels import Panel
 
 #: Keys of the rows that are no zone.
@@ -31,7 +31,7 @@ def zone_rows(
         (NOWHERE_ROW, nowhere_name, panel.nowhere_points),
     ]
     rows = [
-        DotRow(key=key, name=name, value=points, figure=figure(points))
+        DotRow(key=key, name=name, value=points, figure=show_number(points))
         for key, name, points in named
         if name
     ]

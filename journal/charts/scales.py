@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from journal.charts.drawing import figure
+from journal.domain.numbers import show_number
 
 #: Beyond these sizes a drawing can show nothing of use; a slip of the finger must not break it.
 _MOST = 1e12
@@ -32,7 +32,7 @@ class Scale:
         """Return a tick as text, with as many places as the steps need."""
         step = self.ticks[1] - self.ticks[0] if len(self.ticks) > 1 else 1.0
         places = max(0, -math.floor(math.log10(step) + 1e-9)) if step < 1 else 0
-        text = figure(tick, places)
+        text = show_number(tick, places)
         if text.startswith("-"):
             return f"\u2212{text[1:]}"
         return f"+{text}" if signed and text != "0" else text

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
 
-from journal.charts.drawing import figure
+from journal.domain.numbers import show_fixed, show_number
 
 #: The cell of something nobody can tell: an en dash.
 NOTHING = "\u2013"
@@ -23,10 +22,9 @@ class ChartTable:
 
 def cell(value: float | None, places: int = 1) -> str:
     """Return a number as a cell; a dash where there is none to tell."""
-    return NOTHING if value is None or not math.isfinite(value) else figure(value, places)
+    return NOTHING if value is None or not math.isfinite(value) else show_number(value, places)
 
 
 def mean_text(value: float, places: int = 1) -> str:
     """Return a mean with always as many places, halves rounded away from zero as in school."""
-    step = Decimal(1).scaleb(-places)
-    return f"{Decimal(repr(float(value))).quantize(step, rounding=ROUND_HALF_UP):f}"
+    return show_fixed(value, places)

@@ -11,6 +11,7 @@ import click
 from journal.analysis.agreement import FEWEST_FOR_BAND, Agreement, AgreementReason, agree
 from journal.analysis.intraclass import Intraclass, correlate_ratings
 from journal.cli.sentences import Stop
+from journal.domain.numbers import show_fixed
 from journal.exchange.agreement import read_scored_twice
 
 _UNDEFINED = "undefined: not enough variety"
@@ -35,16 +36,12 @@ def agreement(file: Path, levels: str, *, as_json: bool) -> None:
     scores; of one scorer's levels, and of the mean of both (Shrout & Fleiss 1979, scorers taken as
     drawn from many). A figure is undefined where there is not enough variety.
     """
-    try:
-        text = file.read_text(encoding="utf-8")
-    except UnicodeDecodeError:
-        raise Stop(f"{file.name} is not text. Save it as UTF-8.") from None
     named = [level.strip() for level in levels.split(",") if level.strip()]
     if len(set(named)) < len(named):
         raise Stop("--levels names one level twice. Take one of them out.")
-    scored = read_scored_twice(text, named)
+    scored = read_scored_twice(file.read_bytes(), named)
     found = agree(scored.first, scored.second, scored.levels)
-    step = {level: float(number) for number, level in enumerate(scored.levels)}
+    step = {level: 1.0 * number for number, level in enumerate(scored.levels)}
     pairs = zip(scored.first, scored.second, strict=True)
     alike = correlate_ratings([(step[a], step[b]) for a, b in pairs])
     if as_json:
@@ -59,8 +56,8 @@ def _tell(found: Agreement, alike: Intraclass | None) -> str:
         return "Nothing was scored by both: agreement cannot be told."
     lines = [
         f"Scored twice      {found.count}",
-        f"Exact             {found.exact:.1%}",
-        f"Within one level  {found.adjacent:.1%}",
+        f"Exact             {show_fixed(100 * found.exact, 1)}%",
+        f"Within one level  {show_fixed(100 * found.adjacent, 1)}%",
         f"Kappa             {_show(found.plain)}",
         f"Kappa, linear     {_show(found.linear)}",
         f"Kappa, quadratic  {_show(found.quadratic)}",
@@ -77,4 +74,4 @@ def _tell(found: Agreement, alike: Intraclass | None) -> str:
 
 
 def _show(figure: float | None) -> str:
-    return _UNDEFINED if figure is None else f"{figure:.4f}"
+    return _UNDEFINED if figure is None else show_fixed(figure, 4)

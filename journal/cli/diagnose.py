@@ -18,6 +18,7 @@ from journal.analysis.failures import work_out
 from journal.analysis.records import TrialRecord, in_order
 from journal.analysis.stall import StallContext, find_stall
 from journal.cli.group_results import write_elements, write_lines
+from journal.cli.numbers import NUMBER
 from journal.cli.sentences import Stop
 from journal.cli.tables import read_table
 from journal.domain.classes import GradeBand
@@ -67,11 +68,11 @@ class FoundGroup:
 @click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="One JSON array, one element a group.")
 @click.option(
-    "--panel-mm", type=float, default=600.0, show_default=True, help="Full side of the panel."
+    "--panel-mm", type=NUMBER, default=600.0, show_default=True, help="Full side of the panel."
 )
 @click.option(
     "--aim-mm",
-    type=float,
+    type=NUMBER,
     nargs=2,
     help="The aim point from the left and the bottom edge; the middle without it.",
 )

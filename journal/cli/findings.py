@@ -15,8 +15,12 @@ from journal.cli.group_results import write_elements, write_lines
 from journal.cli.sentences import Stop
 from journal.cli.tables import read_table
 from journal.domain.errors import Invalid
+from journal.domain.numbers import show_figures
 from journal.domain.outcomes import Direction, read_direction
 from journal.exchange.trials import direction_of, records_of
+
+#: Digits of a mean or a median that count.
+_FIGURES = 4
 
 
 @click.command()
@@ -67,7 +71,8 @@ def _tell(found: Findings) -> list[str]:
     for one in found.revisions:
         told = [f"n = {one.summary.n}"]
         if one.summary.mean is not None and one.summary.median is not None:
-            told += [f"mean {one.summary.mean:.4g}", f"median {one.summary.median:.4g}"]
+            middle = (("mean", one.summary.mean), ("median", one.summary.median))
+            told += [f"{name} {show_figures(value, _FIGURES)}" for name, value in middle]
         told.append(f"misfires {one.summary.misfires}")
         lines.append(f"{head}revision {one.revision}: {', '.join(told)}")
     lines += [f"{head}revision {_set_beside(pair)}" for pair in found.comparisons]

@@ -6,9 +6,7 @@ import math
 
 from journal.content.texts import find_entry, get_text, slots_of
 from journal.domain.classes import GradeBand
-
-#: Stands where a figure cannot be said.
-NOT_KNOWN = "not known"
+from journal.domain.numbers import NOT_KNOWN, round_half_away, show_figures, show_number
 
 #: Decimals a band reads: grade 2 none, grades 3-5 wholes, halves and quarters, then three figures.
 _QUARTER = 4
@@ -39,15 +37,11 @@ def show_figure(value: object, band: GradeBand) -> str:
     if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
         return NOT_KNOWN
     if value == int(value):
-        return str(int(value))
+        return show_number(value)
     if band is GradeBand.TWO:
-        return f"about {round(value)}"
+        return f"about {show_number(value, 0)}"
     if band is GradeBand.THREE_TO_FIVE:
-        quarters = round(value * _QUARTER) / _QUARTER
-        return f"{quarters:g}" if quarters == value else f"about {quarters:g}"
-    decimals = max(0, _FIGURES - 1 - math.floor(math.log10(abs(value))))
-    return (
-        f"{round(value, decimals):.{decimals}f}".rstrip("0").rstrip(".")
-        if decimals
-        else str(round(value))
-    )
+        quarters = round_half_away(value * _QUARTER) / _QUARTER
+        shown = show_number(quarters)
+        return shown if quarters == value else f"about {shown}"
+    return show_figures(value, _FIGURES)

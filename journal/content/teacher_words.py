@@ -5,6 +5,7 @@ from __future__ import annotations
 from journal.content.finding_words import show_figure
 from journal.content.texts import find_entry, get_text, slots_of
 from journal.domain.classes import GradeBand
+from journal.domain.numbers import show_fixed
 
 _FIGURES = GradeBand.SIX_TO_EIGHT
 #: A p-value below this is said to be below it.
@@ -24,4 +25,4 @@ def show_p_value(p_value: float | None) -> str:
     """Return a p-value with three places, such as "0.029"; "" where there is none."""
     if p_value is None:
         return ""
-    return f"below {_LEAST_P}" if p_value < _LEAST_P else f"{p_value:.3f}"
+    return f"below {_LEAST_P}" if p_value < _LEAST_P else show_fixed(p_value, 3)

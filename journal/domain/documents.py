@@ -15,6 +15,7 @@ from enum import StrEnum
 from typing import TypeVar
 
 from journal.domain.errors import Invalid, Problem
+from journal.domain.numbers import show_number
 
 Choice = TypeVar("Choice", bound=StrEnum)
 
@@ -208,11 +209,6 @@ class Table:
         if key not in self.values and default is None:
             self.note(key, f"is missing. Add {hint}.")
         return self.values.get(key, default)
-
-
-def show_number(value: float) -> str:
-    """Return a number as a person writes it: 200 rather than 200.0."""
-    return str(int(value)) if value == int(value) else repr(value)
 
 
 def _join_or(names: Sequence[str]) -> str:

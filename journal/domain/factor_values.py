@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Mapping, Sequence
 from uuid import UUID
 
 from journal.domain.challenges import Factor, PartKind
+from journal.domain.numbers import AmbiguousNumber, NoNumber, read_with_unit, show_number
 from journal.domain.revisions import Change, Revision
 from journal.domain.sentences import clean_words
 
@@ -25,9 +25,6 @@ _QUANTITIES: tuple[Mapping[str, float], ...] = (
     {"ml": 1.0, "cl": 10.0, "dl": 100.0, "l": 1000.0},
     {"ms": 0.001, "s": 1.0, "min": 60.0},
 )
-_NUMBER = re.compile(r"([+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+))\s*([^\d\s.,].*)?")
-#: A slip of the finger is never longer than this.
-_LONGEST_NUMBER = 40
 
 
 class NoValue(ValueError):
@@ -62,11 +59,6 @@ def show_value(value: str, unit: str) -> str:
     return f"{value} {unit}"
 
 
-def show_number(value: float) -> str:
-    """Return a number without needless digits."""
-    return f"{round(value, 6):.6f}".rstrip("0").rstrip(".")
-
-
 def current_value(
     factor: str, revision: Revision | None, revisions: Sequence[Revision], kind: PartKind
 ) -> str:
@@ -93,12 +85,14 @@ def find_change(revision: Revision, factor: str) -> Change | None:
 
 
 def _read_number(factor: Factor, told: str) -> float:
-    found = _NUMBER.fullmatch(told) if len(told) <= _LONGEST_NUMBER else None
-    if found is None:
+    try:
+        value, unit = read_with_unit(told)
+    except AmbiguousNumber as error:
+        raise NoValue(str(error)) from error
+    except NoNumber as error:
         message = f"Write a number in {factor.unit}, such as {_example(factor)}."
-        raise NoValue(message)
-    value = float(found[1].replace(",", "."))
-    return value * _scale(found[2] or "", factor)
+        raise NoValue(message) from error
+    return value * _scale(unit, factor)
 
 
 def _scale(unit: str, factor: Factor) -> float:
@@ -131,4 +125,4 @@ def _example(factor: Factor) -> str:
     low = factor.lowest if factor.lowest is not None else 10.0
     high = factor.highest if factor.highest is not None else low + 10.0
     middle = (low + high) / 2
-    return factor.start or show_number(float(math.floor(middle)))
+    return factor.start or show_number(math.floor(middle))

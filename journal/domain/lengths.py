@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-import re
-
 from journal.domain.errors import Invalid
+from journal.domain.numbers import (
+    AmbiguousNumber,
+    NoNumber,
+    read_with_unit,
+    round_half_away,
+    show_number,
+)
 
 _MM_OF_UNIT = {"": 1.0, "mm": 1.0, "cm": 10.0, "m": 1000.0}
-_WRITTEN = re.compile(r"\s*(\d{1,7}(?:[.,]\d{1,4})?)\s*([a-z]*)\s*", re.IGNORECASE)
 
 
 def read_length_mm(text: str, field: str, *, lowest_mm: int = 1, highest_mm: int = 100_000) -> int:
@@ -15,13 +19,16 @@ def read_length_mm(text: str, field: str, *, lowest_mm: int = 1, highest_mm: int
 
     Raises Invalid at the field where it is no length, has an unknown unit or is out of range.
     """
-    found = _WRITTEN.fullmatch(text)
-    if found is None:
-        raise Invalid.at(field, f"“{text}” is not a length. Write one such as 1.5 m or 1500 mm.")
-    number, unit = found[1].replace(",", "."), found[2].lower()
-    if unit not in _MM_OF_UNIT:
-        raise Invalid.at(field, f"“{found[2]}” is not a unit used here. Use mm, cm or m.")
-    length_mm = round(float(number) * _MM_OF_UNIT[unit])
+    try:
+        number, unit = read_with_unit(text)
+    except NoNumber as error:
+        what = f"“{text}” is not a length. Write one such as 1.5 m or 1500 mm."
+        if isinstance(error, AmbiguousNumber):
+            what = str(error)
+        raise Invalid.at(field, what) from error
+    if unit.lower() not in _MM_OF_UNIT:
+        raise Invalid.at(field, f"“{unit}” is not a unit used here. Use mm, cm or m.")
+    length_mm = round_half_away(number * _MM_OF_UNIT[unit.lower()])
     if not lowest_mm <= length_mm <= highest_mm:
         what = f"must lie between {show_length(lowest_mm)} and {show_length(highest_mm)}."
         raise Invalid.at(field, f"{show_length(length_mm)} {what}")
@@ -31,5 +38,5 @@ def read_length_mm(text: str, field: str, *, lowest_mm: int = 1, highest_mm: int
 def show_length(length_mm: float) -> str:
     """Return a length in words: metres from one metre on, else mm."""
     if abs(length_mm) >= _MM_OF_UNIT["m"]:
-        return f"{length_mm / 1000:g} m"
-    return f"{length_mm:g} mm"
+        return f"{show_number(length_mm / 1000)} m"
+    return f"{show_number(length_mm)} mm"

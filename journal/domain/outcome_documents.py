@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from journal.domain.challenges import Criterion, Outcome, OutcomeKind
-from journal.domain.documents import Table, show_number
+from journal.domain.documents import Table
+from journal.domain.numbers import show_number
 from journal.domain.outcomes import Direction, DirectionKind
 
 #: What a criterion can be compared with; "" is told by eye.

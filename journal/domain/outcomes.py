@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from journal.domain.errors import Invalid
+from journal.domain.numbers import NoNumber, read_number, show_number
 
 
 class DirectionKind(StrEnum):
@@ -41,7 +42,7 @@ class Direction:
 
     def __str__(self) -> str:
         """Return the direction as `read_direction` takes it."""
-        return self.kind.value if self.near is None else f"near:{self.near:g}"
+        return self.kind.value if self.near is None else f"near:{show_number(self.near)}"
 
 
 MORE_IS_BETTER = Direction(kind=DirectionKind.MORE)
@@ -63,8 +64,8 @@ def read_direction(text: str) -> Direction:
     start, colon, value = word.partition(":")
     if start == DirectionKind.NEAR and colon:
         try:
-            return near_is_better(float(value))
-        except ValueError:
-            pass
+            return near_is_better(read_number(value))
+        except NoNumber as error:
+            raise Invalid.at("direction", str(error)) from error
     message = f'"{text}" is no direction: write more, less, or near: and a number, as in near:40.'
     raise Invalid.at("direction", message)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from journal.domain.challenges import Factor, PartKind
 from journal.domain.classes import GradeBand
-from journal.domain.documents import Table, show_number
+from journal.domain.documents import Table
+from journal.domain.numbers import show_number
 
 
 def read_part(row: Table) -> PartKind:

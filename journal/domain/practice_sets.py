@@ -8,6 +8,7 @@ from datetime import datetime
 from uuid import UUID
 
 from journal.domain.errors import Invalid
+from journal.domain.numbers import NoNumber, read_whole
 from journal.domain.trials import Trial, TrialKind
 
 #: Sizes that a group may choose (our own choice), and what a teacher may set at most.
@@ -41,8 +42,11 @@ class PracticeSet:
 
 def read_trials(text: str, field: str = "trials") -> int:
     """Return a number of practice trials as written; raise Invalid beside the field."""
-    text = text.strip()
-    if not text.isascii() or not text.isdigit() or not 1 <= int(text[:6]) <= MOST_TRIALS:
-        what = f"“{text}” is no number of trials. Write one from 1 to {MOST_TRIALS}."
+    try:
+        trials = read_whole(text)
+    except NoNumber as error:
+        raise Invalid.at(field, str(error)) from error
+    if not 1 <= trials <= MOST_TRIALS:
+        what = f"{trials} is no number of trials. Write one from 1 to {MOST_TRIALS}."
         raise Invalid.at(field, what)
-    return int(text)
+    return trials

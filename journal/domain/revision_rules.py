@@ -18,6 +18,7 @@ from journal.domain.factor_values import (
     read_value,
     show_value,
 )
+from journal.domain.numbers import NoNumber, read_number
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Change, MaterialAmount, Revision, RevisionEntry
 from journal.domain.sentences import clean_words, find_problem, join_sentence
@@ -136,11 +137,6 @@ def cost_hundredths(materials: Iterable[MaterialAmount], challenge: Challenge) -
     return round(math.fsum(one.amount * prices.get(one.material, 0) for one in materials))
 
 
-def show_money(hundredths: int) -> str:
-    """Return an amount of money such as "2.40"."""
-    return f"{hundredths / 100:.2f}"
-
-
 def name_change(change: Change, kind: PartKind) -> str:
     """Return the name of what was changed, such as "Rail length"."""
     factor = kind.find_factor(change.factor)
@@ -221,10 +217,10 @@ def _read_amount(material: Material, text: str, problems: list[Problem]) -> floa
     if not told:
         return 0.0
     try:
-        amount = float(told.replace(",", "."))
-    except ValueError:
-        amount = math.nan
-    what = _amount_problem(amount, material)
+        amount = read_number(told)
+        what = _amount_problem(amount, material)
+    except NoNumber as error:
+        amount, what = 0.0, str(error)
     if what:
         problems.append(Problem(f"material_{material.key}", what))
     return amount

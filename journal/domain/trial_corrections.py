@@ -9,6 +9,7 @@ from uuid import UUID
 from journal.domain.challenges import Challenge
 from journal.domain.errors import Invalid, Problem
 from journal.domain.groups import Group
+from journal.domain.numbers import show_number
 from journal.domain.trial_outcomes import Ending, check_amount, judge_outcome
 from journal.domain.trials import Place, Trial, TrialKind, TrialState
 
@@ -119,7 +120,7 @@ def _ending(trial: Trial, entry: CorrectionEntry) -> Ending:
 
 def _text(value: object) -> str:
     if isinstance(value, float):
-        return f"{value:g}"
+        return show_number(value)
     if isinstance(value, Mapping):
         return ", ".join(f"{key} {chosen}" for key, chosen in value.items())
     return "" if value is None else str(value)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from journal.domain.challenges import Challenge, Outcome, OutcomeKind
 from journal.domain.errors import Invalid, Problem
+from journal.domain.numbers import show_number
 from journal.domain.panels import Panel
 from journal.domain.trials import Place, TrialState
 
@@ -135,7 +136,7 @@ def _judge_measure(outcome: Outcome, ending: Ending) -> TrialOutcome:
     if value is None:
         raise Invalid.at("value", f"The measure is missing. Enter the {outcome.unit}.".strip())
     if not math.isfinite(value) or not outcome.lowest <= value <= outcome.highest:
-        limits = f"{outcome.lowest:g} to {outcome.highest:g} {outcome.unit}"
+        limits = f"{show_number(outcome.lowest)} to {show_number(outcome.highest)} {outcome.unit}"
         raise Invalid.at("value", f"It can be {limits}. Check the number and the unit.")
     if outcome.kind is OutcomeKind.COUNT and not value.is_integer():
         raise Invalid.at("value", "A count is a whole number. Check it.")

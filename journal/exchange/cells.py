@@ -6,28 +6,53 @@ Comes in: the text of a cell. Goes out: a value, None for an empty cell; `BadCel
 from __future__ import annotations
 
 import math
+import re
 
 from journal.analysis.records import LARGEST
+from journal.domain.numbers import NoNumber, find_number, show_number
 from journal.domain.trials import Place, TrialKind
+
+#: A name is read in a heading and in a legend: nothing longer fits.
+LONGEST_NAME = 100
+#: A spreadsheet takes a cell that begins so for a formula ("CSV injection", OWASP, from memory), so
+#: a name that begins so is a formula gone astray. A plain number is none, nor is a lone dash.
+_FORMULA = re.compile(r"[=@]|[+-](?![\d.,\s]*$)")
 
 
 class BadCell(Exception):
     """A cell cannot be read; `str()` says what is wrong and how to mend it."""
 
 
+def read_handling(text: str) -> str:
+    """Read how it was used: a few names and their choices, which together may be long."""
+    for one in text.split(";"):
+        read_name(one.strip())
+    return text
+
+
+def read_name(text: str) -> str:
+    """Read a name, such as a revision's; refuse a formula and what nobody can print."""
+    if _FORMULA.match(text):
+        raise BadCell(f'"{text[:LONGEST_NAME]}" is a formula to a spreadsheet: write a plain name.')
+    if len(text) > LONGEST_NAME:
+        raise BadCell(f"The name is too long: write at most {LONGEST_NAME} letters.")
+    if not text.isprintable():
+        raise BadCell("The name holds a line break or a sign that cannot be printed: take it out.")
+    return text
+
+
 def read_number(text: str, *, lowest: float = -math.inf) -> float | None:
-    """Read a plain number that is not below `lowest`; None for an empty cell."""
-    if not text:
-        return None
+    """Read a number that is not below `lowest`; None for an empty cell."""
     try:
-        number = float(text)
-    except ValueError:
-        message = f'"{text}" is not a number: write digits only, with a point for decimals.'
-        raise BadCell(message) from None
+        number = find_number(text)
+    except NoNumber as error:
+        raise BadCell(str(error)) from None
+    if number is None:
+        return None
     if not abs(number) <= LARGEST:
         raise BadCell(f'"{text}" is not a number that can be measured: leave the cell empty.')
     if number < lowest:
-        raise BadCell(f"{text} is too small: it cannot be below {lowest:g}.")
+        raise BadCell(f"{text} is too small: it cannot be below {show_number(lowest)}.")
     return number
 
 
@@ -36,8 +61,10 @@ def read_order(text: str) -> int | None:
     number = read_number(text)
     if number is None:
         return None
-    if not number.is_integer():
-        raise BadCell(f'"{text}" is no place in an order: write a whole number.')
+    if not number.is_integer() or number < 0:
+        raise BadCell(
+            f'"{text}" is no place in an order: write a whole number, 1 for the first trial.'
+        )
     return int(number)
 
 

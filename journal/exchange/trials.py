@@ -10,19 +10,26 @@ Origin is the aim point, x to the right, y up.
 
 from __future__ import annotations
 
-import csv
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
-from io import StringIO
 from typing import Any
 
 from journal.analysis.records import TrialRecord
 from journal.domain.errors import Invalid, Problem
 from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER, Direction
 from journal.domain.trials import Place, TrialKind
-from journal.exchange.cells import BadCell, read_kind, read_number, read_order, read_place
+from journal.exchange.cells import (
+    BadCell,
+    read_handling,
+    read_kind,
+    read_name,
+    read_number,
+    read_order,
+    read_place,
+)
+from journal.exchange.sheets import Sheet, read_sheet
 
 COLUMNS = (
     "group",
@@ -42,9 +49,16 @@ COLUMNS = (
     "amount",
     "misfire",
 )
-#: How the cells of a column are read; the others are taken as text. Lengths and amounts below zero
-#: make no sense, positions and measures may be.
+#: How the cells of a column are read. Lengths and amounts below zero make no sense, positions and
+#: measures may be.
 READERS: Mapping[str, Callable[[str], object]] = {
+    "group": read_name,
+    "revision": read_name,
+    "student": read_name,
+    "own_part": read_name,
+    "handling": read_handling,
+    "session": read_name,
+    "panel": read_name,
     "order": read_order,
     "kind": read_kind,
     "distance_mm": partial(read_number, lowest=0.0),
@@ -53,7 +67,7 @@ READERS: Mapping[str, Callable[[str], object]] = {
     "place": read_place,
     "value": read_number,
     "amount": partial(read_number, lowest=0.0),
-    "misfire": lambda text: text or None,
+    "misfire": lambda text: read_name(text) or None,
 }
 
 
@@ -83,24 +97,14 @@ class CsvTrial:
 
 def read_trials(content: str | bytes, *, ignore_unknown: bool = False) -> list[CsvTrial]:
     """Read the whole file; raise Invalid with every problem in it, row and column named."""
-    text = _text_of(content)
-    if "\0" in text:
-        raise Invalid.at("file", "The file is not plain text: save it as CSV (UTF-8).")
-    reader = csv.reader(StringIO(text, newline=""), strict=True)
+    sheet = read_sheet(content, COLUMNS)
+    _require_header(sheet.header, ignore_unknown=ignore_unknown)
     problems: list[Problem] = []
-    trials: list[CsvTrial] = []
-    try:
-        header = [name.strip().lower() for name in next(reader, [])]
-        _require_header(header, ignore_unknown=ignore_unknown)
-        for cells in reader:
-            if not any(cell.strip() for cell in cells):
-                continue
-            trial = _read_row(reader.line_num, header, cells, problems)
-            if trial is not None:
-                trials.append(trial)
-    except csv.Error as error:
-        message = f"Row {reader.line_num} cannot be read ({error}): look for a quote left open."
-        raise Invalid.at(f"row {reader.line_num}", message) from error
+    read = [_read_row(row, sheet, cells, problems) for row, cells in sheet.rows]
+    trials = [trial for trial in read if trial is not None]
+    if not sheet.rows:
+        message = "There is no trial below the names of the columns: add one row for each trial."
+        raise Invalid.at("row 2", message)
     if problems:
         count = len({problem.field.split(",")[0] for problem in problems})
         rows = "1 row needs" if count == 1 else f"{count} rows need"
@@ -108,22 +112,8 @@ def read_trials(content: str | bytes, *, ignore_unknown: bool = False) -> list[C
     return trials
 
 
-def _text_of(content: str | bytes) -> str:
-    if isinstance(content, str):
-        return content.removeprefix("\ufeff")
-    try:
-        return content.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        message = "The file is not in UTF-8: save it again as CSV (UTF-8)."
-        raise Invalid.at("file", message) from error
-
-
 def _require_header(header: Sequence[str], *, ignore_unknown: bool) -> None:
-    if not any(header):
-        raise Invalid.at("file", "The file is empty: its first row must name the columns.")
     problems = []
-    if len(header) == 1 and (";" in header[0] or "\t" in header[0]):
-        raise Invalid.at("row 1", "The columns must be parted by commas: save the file that way.")
     twice = sorted({name for name in header if name and header.count(name) > 1})
     problems += [
         Problem("row 1", f'The column "{name}" is there twice: take one of them out.')
@@ -145,17 +135,20 @@ def _require_header(header: Sequence[str], *, ignore_unknown: bool) -> None:
 
 
 def _read_row(
-    row: int, header: Sequence[str], cells: Sequence[str], problems: list[Problem]
+    row: int, sheet: Sheet, cells: Sequence[str], problems: list[Problem]
 ) -> CsvTrial | None:
     """Read one row; None, and what is wrong with it added to the problems, where it is not well."""
+    header = sheet.header
     if len(cells) != len(header):
         message = f"Row {row} has {len(cells)} cells, the first row {len(header)}: make them equal."
+        if len(cells) > len(header) and sheet.separator == ",":
+            message += " Write decimals with a point: a comma begins a new cell."
         problems.append(Problem(f"row {row}", message))
         return None
     texts = dict.fromkeys(COLUMNS, "") | {
-        name: cell.strip() for name, cell in zip(header, cells, strict=True) if name in COLUMNS
+        name: cell for name, cell in zip(header, cells, strict=True) if name in COLUMNS
     }
-    found: dict[str, Any] = {name: texts[name] for name in COLUMNS if name not in READERS}
+    found: dict[str, Any] = {}
     wrong: list[tuple[str, str]] = []
     for column, read in READERS.items():
         try:

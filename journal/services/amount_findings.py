@@ -19,6 +19,7 @@ from journal.analysis.amounts import (
 from journal.analysis.records import TrialRecord, by_revision
 from journal.content.teacher_words import show_p_value, tell_teacher
 from journal.domain.challenges import Outcome
+from journal.domain.numbers import show_number
 from journal.domain.outcomes import Direction
 from journal.services.voices import Voice, told
 
@@ -135,7 +136,7 @@ def _tell(found: AmountFinding, about: Amount, voice: Voice) -> tuple[str, ...]:
 
 
 def _range(band: Band) -> str:
-    ends = (f"{band.least:g}", f"{band.most:g}")
+    ends = (show_number(band.least), show_number(band.most))
     return " to ".join(dict.fromkeys(ends))
 
 

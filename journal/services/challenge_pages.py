@@ -11,6 +11,7 @@ from journal.content.library import ready_challenges
 from journal.domain.challenges import Challenge, Material, PartKind
 from journal.domain.classes import SchoolClass
 from journal.domain.lengths import show_length
+from journal.domain.numbers import show_money, show_number
 from journal.services.challenges import get_own_challenge
 from journal.services.classes import get_own_class
 from journal.services.frames import DeskFrame
@@ -125,7 +126,7 @@ def prepare_challenge(work: Work, challenge_id: UUID) -> ChallengePage:
         distance="" if challenge.distance_mm is None else show_length(challenge.distance_mm),
         panel_svg=panel_svg,
         prices=tuple(_price(material, challenge) for material in challenge.materials),
-        budget=show_money(challenge.budget_hundredths, challenge),
+        budget=show_price(challenge.budget_hundredths, challenge),
         counting=_counting(challenge),
         changed_href=f"/challenges/{challenge_id}/changes",
         sessions_href=f"/classes/{school_class.id}/sessions",
@@ -149,7 +150,9 @@ def prepare_changes(
         Setting(
             path=f"criteria.{criterion.key}.threshold",
             label=criterion.text,
-            value=given.get(f"criteria.{criterion.key}.threshold", f"{criterion.threshold:g}"),
+            value=given.get(
+                f"criteria.{criterion.key}.threshold", show_number(criterion.threshold)
+            ),
             unit=criterion.unit,
         )
         for criterion in challenge.criteria
@@ -164,9 +167,9 @@ def prepare_changes(
     )
 
 
-def show_money(hundredths: int | None, challenge: Challenge) -> str:
+def show_price(hundredths: int | None, challenge: Challenge) -> str:
     """Return an amount of the challenge's money in words; "" where there is none."""
-    return "" if hundredths is None else f"{hundredths / 100:.2f} {challenge.money_name}"
+    return "" if hundredths is None else f"{show_money(hundredths)} {challenge.money_name}"
 
 
 def _frame(
@@ -202,8 +205,8 @@ def _card(challenge: Challenge, school_class: SchoolClass) -> ChallengeCard:
 
 def _price(material: Material, challenge: Challenge) -> tuple[str, str, str]:
     name = f"{material.name} (latex)" if material.latex else material.name
-    price = f"{material.price_hundredths / 100:.2f} {challenge.money_name} a {material.unit}"
-    allowed = "" if material.allowance is None else f"up to {material.allowance:g}"
+    price = f"{show_money(material.price_hundredths)} {challenge.money_name} a {material.unit}"
+    allowed = "" if material.allowance is None else f"up to {show_number(material.allowance)}"
     return name, price, allowed
 
 
@@ -247,4 +250,4 @@ def _part_settings(part: PartKind, given: dict[str, str]) -> PartSettings:
 
 
 def _number(value: float | None) -> str:
-    return "" if value is None else f"{value:g}"
+    return "" if value is None else show_number(value)

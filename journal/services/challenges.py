@@ -11,6 +11,7 @@ from journal.domain.challenges import Challenge, Factor
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import Invalid, NotFound, Problem
 from journal.domain.lengths import read_length_mm
+from journal.domain.numbers import NoNumber, read_number
 from journal.domain.permits import require_may_teach
 from journal.services.classes import get_own_class
 from journal.services.work import Work
@@ -121,8 +122,8 @@ def _read_factor_value(
 
 def _read_number(text: str, path: str, problems: list[Problem]) -> float | None:
     try:
-        number = float(text.replace(",", "."))
-    except ValueError:
-        problems.append(Problem(path, f"“{text}” is not a number. Write one such as 4 or 2.5."))
+        number = read_number(text)
+    except NoNumber as error:
+        problems.append(Problem(path, str(error)))
         return None
     return int(number) if number.is_integer() else number

@@ -6,6 +6,7 @@ from journal.analysis.comparability import Difference, Unlike
 from journal.analysis.compare import Comparison
 from journal.analysis.verdicts import PracticeWord
 from journal.domain.lengths import show_length
+from journal.domain.numbers import read_number
 from journal.domain.revisions import Revision
 from journal.services.swap_findings import key_of
 from journal.services.voices import Voice, told
@@ -64,6 +65,7 @@ def tell_unlike(unlike: Unlike, voice: Voice) -> str:
     old, new = ", ".join(unlike.old), ", ".join(unlike.new)
     if unlike.what is Difference.DISTANCE:
         old, new = (
-            ", ".join(show_length(float(one)) for one in side) for side in (unlike.old, unlike.new)
+            ", ".join(show_length(read_number(one)) for one in side)
+            for side in (unlike.old, unlike.new)
         )
     return voice.say(_UNLIKE_SENTENCES[unlike.what], old=old, new=new)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.content.gates import get_caution_line
+from journal.domain.numbers import show_number
 from journal.domain.trials import Correction, Place, Trial, TrialState
 from journal.services.clock_words import tell_clock
 from journal.services.corrections import get_trial_place
@@ -136,7 +137,7 @@ def _values(trial: Trial) -> dict[str, str]:
         "at": at,
         "misfire": trial.misfire or "",
         "reason": "",
-        **{key: "" if one is None else f"{one:.12g}" for key, one in numbers.items()},
+        **{key: "" if one is None else show_number(one) for key, one in numbers.items()},
     }
 
 

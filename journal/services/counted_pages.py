@@ -11,6 +11,7 @@ from journal.content.gates import get_caution_line
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.goals import Goal, GoalKind
+from journal.domain.numbers import show_fixed, show_number
 from journal.services.adaptations import tell_unlike_distances
 from journal.services.benches import get_present_challenge
 from journal.services.classes import get_own_class
@@ -150,7 +151,7 @@ def _group(count: GroupCount, ranked: Ranked) -> GroupAttempts:
         members=_members(count),
         attempts=count.score.attempts,
         sum=show_score(count.sum),
-        mean="" if count.mean is None else f"{count.mean:.2f}",
+        mean="" if count.mean is None else show_fixed(count.mean, 2),
         score=show_score(count.score.score),
         missing=", ".join(name_place(challenge, key) for key in count.score.missing),
         place=f"{place}, shared" if ranked.tied else place,
@@ -202,7 +203,7 @@ def _notes(
     notes = []
     near = counts[0].record.bench.challenge.outcome.direction.near if counts else None
     if near is not None and goal.low_is_better:
-        notes.append(f"Each figure is how far an attempt was from {near:g}.")
+        notes.append(f"Each figure is how far an attempt was from {show_number(near)}.")
     if not any(count.score.attempts for count in counts):
         notes.append("No counted attempt has been made yet.")
     if by_mean:

@@ -19,6 +19,7 @@ from journal.analysis.scoring import (
 from journal.content.goals import tell_goal
 from journal.domain.challenges import Challenge, OutcomeKind
 from journal.domain.goals import BARE, MEASURE, Goal, GoalKind
+from journal.domain.numbers import show_number
 from journal.domain.outcomes import DirectionKind
 from journal.domain.trials import Place, Trial, TrialKind, TrialState
 from journal.services.records import GroupRecord
@@ -116,7 +117,7 @@ def name_place(challenge: Challenge, where: str) -> str:
 
 def show_score(score: float | None) -> str:
     """Return a score with at most two decimals; "" where there is none."""
-    return "" if score is None else f"{score:.2f}".rstrip("0").rstrip(".")
+    return "" if score is None else show_number(score, 2)
 
 
 def _attempt(challenge: Challenge, goal: Goal, order: int, trial: Trial) -> Attempt:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from journal.content.bands import which_measures
 from journal.domain.goals import GoalKind
+from journal.domain.numbers import show_number
 from journal.services.counted_scores import (
     GroupCount,
     count_group,
@@ -32,7 +33,8 @@ def _tell_attempts(count: GroupCount) -> str:
     made = "1 counted attempt" if attempts == 1 else f"{attempts} counted attempts"
     if goal_for(bench.challenge).low_is_better:
         near = bench.challenge.outcome.direction.near
-        made = f"{made}, each by how far it was from {near:g}" if near is not None else made
+        if near is not None:
+            made = f"{made}, each by how far it was from {show_number(near)}"
     told = f"{made}: {show_score(count.sum)} {bench.challenge.outcome.unit} in all"
     if which_measures(bench.school_class.band).show_mean:
         told = f"{told}, a mean of {show_score(count.mean)}"

@@ -10,6 +10,7 @@ from journal.analysis.diagnosis import FEWEST_TRIALS, least_to_speak
 from journal.analysis.diagnosis_reasons import Reason, ReasonKey
 from journal.content.texts import get_text
 from journal.domain.diagnoses import Reading
+from journal.domain.numbers import show_number
 from journal.services.diagnoses import GroupDiagnosis
 from journal.services.records import GroupRecord
 
@@ -64,7 +65,7 @@ def _word_reason(record: GroupRecord, reason: Reason, language: str) -> str:
         do="do" if len(others) > 1 else "does",
         sides=" and ".join(sides) or "on one side",
         revisions=_list(reason.revisions),
-        **{name: f"{value:.0f}" for name, value in reason.figures.items()},
+        **{name: show_number(value, 0) for name, value in reason.figures.items()},
     )
 
 

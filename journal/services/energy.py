@@ -38,7 +38,15 @@ LAUNCH_QUANTITIES = (
     _asked("width_mm", "Width", "mm", 2000, "a ball: its width"),
 )
 ROOM_QUANTITIES = (
-    Quantity(key="teachers", label="Adults who teach", unit="", lowest=1, highest=20, needed=False),
+    Quantity(
+        key="teachers",
+        label="Adults who teach",
+        unit="",
+        lowest=1,
+        highest=20,
+        needed=False,
+        whole=True,
+    ),
     _asked("floor_ft2", "Floor of the room", "square feet", 100_000, "1 m² is 10.8 square feet"),
 )
 #: What can be ticked; the first of each pair is a field of a Launch.

@@ -11,6 +11,7 @@ from journal.analysis.safety import report_launch
 from journal.content.gates import get_caution_line
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
+from journal.domain.numbers import show_number
 from journal.domain.safety_limits import SafetyLimits
 from journal.domain.sessions import Session
 from journal.services.benches import get_present_challenge
@@ -135,7 +136,7 @@ def _known(of_challenge: tuple[Session, ...], challenge: Challenge) -> dict[str,
     running = next((one for one in of_challenge if one.is_running), None)
     distance_mm = running.distance_mm if running else challenge.distance_mm
     known = {"teachers": "1"}
-    return known if distance_mm is None else {**known, "range_m": f"{distance_mm / 1000:g}"}
+    return known if distance_mm is None else {**known, "range_m": show_number(distance_mm / 1000)}
 
 
 def _choices(challenge: Challenge, entered: Mapping[str, str]) -> TipChoices:

@@ -21,8 +21,9 @@ from journal.content.energy import (
     say_room,
 )
 from journal.domain.classes import GradeBand
+from journal.domain.numbers import show_number, show_quantity
 from journal.domain.safety_limits import LimitKey, SafetyLimit, SafetyLimits
-from journal.services.quantities import Figure, show_number
+from journal.services.quantities import Figure
 from journal.services.shown_times import show_day
 
 _LIMIT_OF = {
@@ -76,16 +77,16 @@ def say_figures(report: SafetyReport, limits: SafetyLimits) -> tuple[Figure, ...
     least = ", at least" if report.energy_is_least else ""
     figures = []
     if report.speed_m_s is not None:
-        value = f"{show_number(report.speed_m_s)} m/s"
+        value = f"{show_quantity(report.speed_m_s)} m/s"
         figures.append(Figure(label=f"Speed{least}", value=value))
     if report.energy_j is not None:
-        figures.append(Figure(label=f"Energy{least}", value=f"{show_number(report.energy_j)} J"))
+        figures.append(Figure(label=f"Energy{least}", value=f"{show_quantity(report.energy_j)} J"))
     if report.energy_per_area_j_m2 is not None:
-        value = f"{show_number(report.energy_per_area_j_m2)} J/m²"
+        value = f"{show_quantity(report.energy_per_area_j_m2)} J/m²"
         figures.append(Figure(label=f"Energy over contact area{least}", value=value))
     if report.energy_j is not None and SafetyCode.E1 in report.codes:
         limit = show_limit(limits.limits[LimitKey.ENERGY_PER_AREA_J_M2])
-        value = f"{show_number(find_least_contact_mm(report.energy_j, limits))} mm across"
+        value = f"{show_quantity(find_least_contact_mm(report.energy_j, limits))} mm across"
         figures.append(Figure(label=f"Round contact at {limit}{least}", value=value))
     return tuple(figures)
 
@@ -128,10 +129,10 @@ def say_room_report(
     adults = "1 teacher" if teachers == 1 else f"{teachers} teachers"
     lines = []
     if report.too_many_students:
-        limit = f"{limits.value_of(LimitKey.STUDENTS_PER_TEACHER):g}"
+        limit = show_number(limits.value_of(LimitKey.STUDENTS_PER_TEACHER))
         lines.append(say_room("students", language, students=counted, teachers=adults, limit=limit))
     needed = _show_floor(report.needed_floor_ft2)
-    limit = f"{limits.value_of(key):g} square feet a student"
+    limit = f"{show_number(limits.value_of(key))} square feet a student"
     if report.too_little_floor is None:
         lines.append(
             say_room("floor_needed", language, students=counted, needed=needed, limit=limit)
@@ -149,7 +150,7 @@ def say_room_report(
 def show_limit(limit: SafetyLimit) -> str:
     """Return a limit with its unit."""
     unit = limit.unit.replace("m2", "m²").replace("ft2", "square feet")
-    return f"{limit.value:g} {unit}"
+    return f"{show_number(limit.value)} {unit}"
 
 
 def say_source(limit: SafetyLimit, language: str) -> str:
@@ -161,4 +162,4 @@ def say_source(limit: SafetyLimit, language: str) -> str:
 
 
 def _show_floor(floor_ft2: float) -> str:
-    return f"{floor_ft2:.0f} square feet ({floor_ft2 * M2_PER_FT2:.0f} m²)"
+    return f"{show_number(floor_ft2, 0)} square feet ({show_number(floor_ft2 * M2_PER_FT2, 0)} m²)"

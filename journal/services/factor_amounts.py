@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import math
+from contextlib import suppress
 from dataclasses import replace
 from functools import lru_cache
 
@@ -11,6 +11,7 @@ from journal.analysis.records import TrialRecord
 from journal.content.teacher_words import tell_teacher
 from journal.domain.challenges import Factor
 from journal.domain.factor_values import current_value
+from journal.domain.numbers import NoNumber, read_number
 from journal.domain.outcomes import Direction
 from journal.domain.part_states import PartState
 from journal.services.amount_findings import Amount, AmountWords, word_amount
@@ -61,10 +62,6 @@ def _amounts_of(state: PartState, factor: Factor) -> dict[str, float]:
     amounts = {}
     for revision in state.revisions:
         told = current_value(factor.key, revision, state.revisions, state.kind)
-        try:
-            amount = float(told)
-        except ValueError:
-            continue
-        if math.isfinite(amount):
-            amounts[label_revision(state, revision)] = amount
+        with suppress(NoNumber):
+            amounts[label_revision(state, revision)] = read_number(told)
     return amounts

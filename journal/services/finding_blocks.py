@@ -9,6 +9,7 @@ from journal.analysis.permutation import Method
 from journal.analysis.spread import Interval, Spread
 from journal.charts.tables import NOTHING, ChartTable
 from journal.content.teacher_words import show_p_value, tell_teacher
+from journal.domain.numbers import show_number
 from journal.domain.part_states import PartState
 from journal.domain.trials import Trial
 from journal.services.beside_pictures import draw_beside
@@ -229,7 +230,7 @@ def _hit_cells(found: HitFinding) -> tuple[str, ...]:
         return (str(found.spread.hits), *(NOTHING,) * 5)
     return (
         str(found.spread.hits),
-        f"{exact.offset_mm:.0f}{_where(exact)}",
+        f"{show_number(exact.offset_mm, 0)}{_where(exact)}",
         show_p_value(exact.offset_p_value) or NOTHING,
         _with_interval(exact.scatter_mm, exact.scatter_interval_mm),
         _with_interval(exact.half_radius_mm, exact.half_radius_interval_mm),
@@ -240,15 +241,17 @@ def _hit_cells(found: HitFinding) -> tuple[str, ...]:
 def _where(exact: Spread) -> str:
     up = "above" if exact.offset_y_mm > 0 else "below"
     side = "right" if exact.offset_x_mm > 0 else "left"
-    return f" ({abs(exact.offset_y_mm):.0f} {up}, {abs(exact.offset_x_mm):.0f} {side})"
+    up_mm, side_mm = (show_number(abs(at), 0) for at in (exact.offset_y_mm, exact.offset_x_mm))
+    return f" ({up_mm} {up}, {side_mm} {side})"
 
 
 def _with_interval(value: float | None, interval: Interval | None) -> str:
     if value is None:
         return NOTHING
     if interval is None:
-        return f"{value:.0f}"
-    return f"{value:.0f} ({interval[0]:.0f} to {interval[1]:.0f})"
+        return show_number(value, 0)
+    low, high = (show_number(end, 0) for end in interval)
+    return f"{show_number(value, 0)} ({low} to {high})"
 
 
 def _was_fitted(found: HitFinding) -> bool:
@@ -263,6 +266,6 @@ def _fitted(found: HitFinding, language: str) -> str:
         "fitted",
         language,
         label=label,
-        offset=round(fitted.offset_mm),
-        scatter=round(fitted.scatter_mm),
+        offset=show_number(fitted.offset_mm, 0),
+        scatter=show_number(fitted.scatter_mm, 0),
     )

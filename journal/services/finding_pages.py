@@ -9,6 +9,7 @@ from journal.content.gates import get_caution_line
 from journal.content.needs import get_need_sentence
 from journal.content.teacher_words import tell_teacher
 from journal.domain.needs import NeedKind, find_need
+from journal.domain.numbers import show_number
 from journal.domain.permits import require_may_teach
 from journal.services.benches import get_bench
 from journal.services.course_blocks import CourseBlock, show_course
@@ -226,7 +227,7 @@ def _striking(found: RevisionFinding, language: str) -> str:
     return tell_teacher(
         "striking",
         language,
-        values=", ".join(f"{value:g}" for value in sorted(set(summary.striking))),
+        values=", ".join(show_number(value) for value in sorted(set(summary.striking))),
         mean=summary.mean,
         median=summary.median,
         mean_without=without.mean,

@@ -9,6 +9,7 @@ from journal.content.goals import get_goal_name, get_late_line
 from journal.domain.challenges import Challenge
 from journal.domain.goal_documents import MOST_ROWS
 from journal.domain.goals import BARE, Goal, GoalKind
+from journal.domain.numbers import show_number
 from journal.domain.trials import Place
 from journal.services.counted_scores import name_place
 from journal.services.goals import ROW_FIELDS, close_gaps, fields_of
@@ -38,15 +39,15 @@ def say_rows(challenge: Challenge, goal: Goal) -> list[str]:
     """Return the lines of the class's table in words."""
     lines = []
     for row in goal.table:
-        to = "" if row.last is None else f" to {row.last:g}"
-        points = f"{row.points:g} points" if row.points != 1 else "1 point"
+        to = "" if row.last is None else f" to {show_number(row.last)}"
+        points = f"{show_number(row.points)} points" if row.points != 1 else "1 point"
         if challenge.panel is None:
-            span = f"{row.first:g}{to} {challenge.outcome.unit}"
+            span = f"{show_number(row.first)}{to} {challenge.outcome.unit}"
             span = f"{span} and more" if row.last is None else span
             lines.append(f"{span}: {points}")
         else:
             name = name_place(challenge, row.where)
-            hits = f"hit {row.first:g}" + (to if row.last != row.first else "")
+            hits = f"hit {show_number(row.first)}" + (to if row.last != row.first else "")
             hits = f"{hits} and all later ones" if row.last is None else hits
             lines.append(f"{name}, {hits}: {points}")
     return lines

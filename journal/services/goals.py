@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from uuid import UUID
 
 from journal.domain.challenge_documents import with_changes
 from journal.domain.challenges import Challenge
-from journal.domain.documents import show_number
 from journal.domain.errors import Invalid, Problem
 from journal.domain.goal_documents import MOST_ROWS
 from journal.domain.goals import Goal, GoalKind
+from journal.domain.numbers import NoNumber, find_number, show_number
 from journal.services.benches import get_present_challenge
 from journal.services.classes import get_own_class
 from journal.services.work import Work
@@ -115,21 +114,16 @@ def _read_rows(
             value = _read_number(text, path, problems)
             if value is not None:
                 row[name] = value
-            elif not text and name != "to":
+            elif not text.strip() and name != "to":
                 problems.append(Problem(path, "This is empty. Write a number."))
         rows.append(row)
     return rows
 
 
 def _read_number(text: str, path: str, problems: list[Problem]) -> float | None:
-    text = text.strip().replace(",", ".")
-    if not text:
-        return None
     try:
-        number = float(text)
-    except ValueError:
-        number = math.nan
-    if not math.isfinite(number):
-        problems.append(Problem(path, f"“{text}” is not a number. Write one such as 4."))
+        number = find_number(text)
+    except NoNumber as error:
+        problems.append(Problem(path, str(error)))
         return None
-    return int(number) if number.is_integer() else number
+    return int(number) if number is not None and number.is_integer() else number

@@ -15,8 +15,9 @@ from journal.analysis.physics import (
     find_speed_ratio,
     find_stretch_energy_j,
 )
+from journal.domain.numbers import show_number, show_quantity
 from journal.services.physics import Given
-from journal.services.quantities import Figure, show_number
+from journal.services.quantities import Figure
 
 
 def work_out_launch(given: Given) -> tuple[Figure, ...]:
@@ -27,7 +28,7 @@ def work_out_launch(given: Given) -> tuple[Figure, ...]:
     figures = [
         Figure(
             label="Energy in the band, at most",
-            value=f"{show_number(energy)} J",
+            value=f"{show_quantity(energy)} J",
             note="half of force times stretch: the force grows in a straight line",
         )
     ]
@@ -36,7 +37,7 @@ def work_out_launch(given: Given) -> tuple[Figure, ...]:
     figures.append(
         Figure(
             label="Speed of the dart, at most",
-            value=f"{show_number(speed)} m/s",
+            value=f"{show_quantity(speed)} m/s",
             note="as if all of the energy went into the dart and the part that moves with it",
         )
     )
@@ -54,9 +55,9 @@ def _with_paint(given: Given, speed: float, mass: float, moving: float) -> list[
         return []
     return [
         Figure(
-            label=f"The same with {given['paint_g']:g} g of paint",
-            value=f"{show_number(speed * ratio)} m/s",
-            note=f"{show_number(100 * (1 - ratio))} in 100 slower, with the same energy",
+            label=f"The same with {show_number(given['paint_g'])} g of paint",
+            value=f"{show_quantity(speed * ratio)} m/s",
+            note=f"{show_quantity(100 * (1 - ratio))} in 100 slower, with the same energy",
         )
     ]
 
@@ -68,12 +69,12 @@ def _in_flight(given: Given, speed: float, mass: float) -> list[Figure]:
     if flight is None:
         return [Figure(label="Range", value="none", note="it never gets as high as the landing")]
     figures = [
-        Figure(label="Range without air, at most", value=f"{show_number(flight.range_m)} m"),
-        Figure(label="Time in flight without air", value=f"{show_number(flight.time_s)} s"),
+        Figure(label="Range without air, at most", value=f"{show_quantity(flight.range_m)} m"),
+        Figure(label="Time in flight without air", value=f"{show_quantity(flight.time_s)} s"),
         Figure(
             label="Highest point above the launch, at most",
-            value=f"{show_number(flight.highest_m)} m",
-            note=f"{show_number(flight.highest_at_m)} m along",
+            value=f"{show_quantity(flight.highest_m)} m",
+            note=f"{show_quantity(flight.highest_at_m)} m along",
         ),
     ]
     if "width_mm" not in given or "drag_coefficient" not in given:
@@ -85,9 +86,9 @@ def _in_flight(given: Given, speed: float, mass: float) -> list[Figure]:
         figures.append(
             Figure(
                 label="Range through air, at most",
-                value=f"{show_number(through_air.range_m)} m",
-                note=f"it lands at {show_number(through_air.landing_speed_m_s)} m/s, "
-                f"{show_number(through_air.landing_angle_deg)} degrees below level",
+                value=f"{show_quantity(through_air.range_m)} m",
+                note=f"it lands at {show_quantity(through_air.landing_speed_m_s)} m/s, "
+                f"{show_quantity(through_air.landing_angle_deg)} degrees below level",
             )
         )
     return figures
@@ -99,8 +100,8 @@ def _at_panel(given: Given, speed: float) -> list[Figure]:
     gives = "less" if speed < least else "more"
     figures = [
         Figure(
-            label=f"Least speed that reaches {show_number(distance)} m",
-            value=f"{show_number(least)} m/s",
+            label=f"Least speed that reaches {show_quantity(distance)} m",
+            value=f"{show_quantity(least)} m/s",
             note=f"at the best tilt, without air; the band can give {gives}, at most",
         )
     ]
@@ -109,9 +110,9 @@ def _at_panel(given: Given, speed: float) -> list[Figure]:
         height = find_height_m(speed, angle, distance)
         figures.append(
             Figure(
-                label=f"Drop below the straight line at {show_number(distance)} m, at least",
-                value=f"{show_number(find_drop_m(speed, angle, distance))} m",
-                note=f"at the speed above it is {show_number(abs(height))} m "
+                label=f"Drop below the straight line at {show_quantity(distance)} m, at least",
+                value=f"{show_quantity(find_drop_m(speed, angle, distance))} m",
+                note=f"at the speed above it is {show_quantity(abs(height))} m "
                 f"{'above' if height >= 0 else 'below'} the launch",
             )
         )
@@ -126,8 +127,8 @@ def _at_tilt(given: Given, distance: float) -> list[Figure]:
         return []
     return [
         Figure(
-            label=f"Speed that reaches {show_number(distance)} m at this tilt, at least",
-            value=f"{show_number(speed)} m/s",
+            label=f"Speed that reaches {show_quantity(distance)} m at this tilt, at least",
+            value=f"{show_quantity(speed)} m/s",
             note="landing as high as the launch; air asks for more",
         )
     ]

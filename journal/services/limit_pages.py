@@ -8,6 +8,7 @@ from uuid import UUID
 
 from journal.content.energy import get_limit_name
 from journal.content.safety_limits import read_safety_limits
+from journal.domain.numbers import show_number
 from journal.domain.safety_limits import Evidence, SafetyLimit, SafetyLimits
 from journal.services.classes import get_own_class
 from journal.services.energy_pages import frame_energy
@@ -85,7 +86,7 @@ def _line(
         source=say_source(limit, language),
         published=show_limit(published.limits[limit.key]) if is_own else "",
         is_own=is_own,
-        value=given.get(f"{key}.value", f"{limit.value:g}"),
+        value=given.get(f"{key}.value", show_number(limit.value)),
         own_source=given.get(f"{key}.source", limit.source if is_own else ""),
         errors=errors if given.get("key") == key else None,
     )

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from uuid import UUID
 
+from journal.domain.numbers import number_pattern, show_money
 from journal.domain.part_states import PartState
-from journal.domain.revision_rules import cost_hundredths, show_money
+from journal.domain.revision_rules import cost_hundredths
 from journal.services.benches import Bench
 
 
@@ -37,6 +38,8 @@ class MaterialList:
     #: "" where the challenge has no budget.
     budget: str
     is_open: bool
+    #: What a number looks like, for adding up on the screen.
+    number_pattern: str = field(default_factory=number_pattern)
 
 
 def list_materials(

@@ -9,6 +9,7 @@ from uuid import UUID
 from journal.content.physics import get_bound_line, get_kind_name, get_question, get_story
 from journal.domain.actors import Role
 from journal.domain.classes import GradeBand
+from journal.domain.numbers import show_number
 from journal.domain.trials import TrialState
 from journal.services.benches import Bench, get_bench
 from journal.services.frames import TabletFrame
@@ -96,7 +97,7 @@ def _known(work: Work, bench: Bench, kind: PhysicsKind) -> dict[str, str]:
     if kind is PhysicsKind.LAUNCHER:
         running = bench.running
         distance = running.distance_mm if running else challenge.distance_mm
-        return {} if distance is None else {"distance_mm": f"{distance:g}"}
+        return {} if distance is None else {"distance_mm": show_number(distance)}
     if kind is not PhysicsKind.SPAN or challenge.outcome.unit != "g":
         return {}
     asked = [one.threshold for one in challenge.criteria if one.unit == challenge.outcome.unit]
@@ -105,5 +106,5 @@ def _known(work: Work, bench: Bench, kind: PhysicsKind) -> dict[str, str]:
         for trial in gather_group(work, bench).trials
         if trial.state is TrialState.MEASURED and trial.value
     ]
-    known = {"carry_g": f"{asked[0]:g}"} if asked else {}
-    return known | ({"broke_g": f"{max(held):g}"} if held else {})
+    known = {"carry_g": show_number(asked[0])} if asked else {}
+    return known | ({"broke_g": show_number(max(held))} if held else {})

@@ -8,7 +8,7 @@ from uuid import UUID
 
 from journal.content.question_languages import find_question_language
 from journal.content.stages import get_stage_words
-from journal.domain.revision_rules import show_money
+from journal.domain.numbers import show_money
 from journal.domain.revisions import Revision
 from journal.domain.stages import Note, NoteKind
 from journal.services.answer_quotes import quote_answer

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from journal.domain.numbers import show_money
 from journal.domain.part_states import PartState
 from journal.domain.parts import PartEvent, PartEventKind
-from journal.domain.revision_rules import cost_hundredths, show_money, tell_change
+from journal.domain.revision_rules import cost_hundredths, tell_change
 from journal.domain.revisions import Revision
 from journal.services.findings import GroupFindings
 from journal.services.portfolio_pages import PartSection, SmallRevision

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from journal.domain.factor_values import OTHER, current_value, show_value
+from journal.domain.numbers import show_money, show_number
 from journal.domain.part_states import PartState
 from journal.domain.revision_rules import (
     cost_hundredths,
     factors_for,
     name_change,
-    show_money,
 )
 from journal.domain.revisions import Change, MaterialAmount, Revision
 from journal.domain.stages import Note
@@ -160,7 +160,7 @@ def _material_line(record: GroupRecord, used: MaterialAmount) -> MaterialLine:
     name = used.material if material is None else material.name
     unit = "" if material is None or material.unit == "piece" else f" {material.unit}"
     return MaterialLine(
-        name=f"{name}, {used.amount:g}{unit}",
+        name=f"{name}, {show_number(used.amount)}{unit}",
         cost=show_money(cost_hundredths([used], challenge)),
         latex=material is not None and material.latex,
     )

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from uuid import UUID
 
 from journal.domain.challenges import Challenge, OutcomeKind
+from journal.domain.numbers import show_number
 from journal.domain.trials import Correction, Place, Trial, TrialKind, TrialState
 from journal.services.portfolio_pages import TrialLine
 from journal.services.records import GroupRecord
@@ -80,7 +81,7 @@ def _result(challenge: Challenge, trial: Trial) -> str:
         return names.get(trial.misfire, trial.misfire)
     if trial.value is None:
         return ""
-    value = f"{trial.value:g}"
+    value = show_number(trial.value)
     if challenge.outcome.kind is not OutcomeKind.ZONES:
         return f"{value} {challenge.outcome.unit}".strip()
     return f"{_place_name(challenge, trial)}, {value}"

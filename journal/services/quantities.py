@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from journal.domain.errors import Invalid, Problem
-
-#: Figures are shown with three digits that count, and no more than six decimals.
-_DIGITS = 3
-_MOST_DECIMALS = 6
+from journal.domain.numbers import NoNumber, read_number, read_whole, show_number
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,6 +19,8 @@ class Quantity:
     lowest: float
     highest: float
     needed: bool = True
+    #: People, trials: half of one is none.
+    whole: bool = False
     hint: str = ""
 
 
@@ -51,7 +49,7 @@ def read_quantities(asked: Sequence[Quantity], entered: Mapping[str, str]) -> di
     problems: list[Problem] = []
     given: dict[str, float] = {}
     for quantity in asked:
-        text = entered.get(quantity.key, "").strip().replace(",", ".").replace("−", "-")
+        text = entered.get(quantity.key, "").strip()
         if text:
             number = _read(quantity, text, problems)
             if number is not None:
@@ -77,30 +75,16 @@ def fields_of(asked: Sequence[Quantity], entered: Mapping[str, str]) -> tuple[Qu
     )
 
 
-def show_number(value: float) -> str:
-    """Return a number with three digits that count and without an exponent."""
-    if not math.isfinite(value):
-        return "not known"
-    if not value:
-        return "0"
-    decimals = _DIGITS - 1 - math.floor(math.log10(abs(value)))
-    shown = f"{value:.{min(max(decimals, 0), _MOST_DECIMALS)}f}"
-    return "less than 0.000001" if not float(shown) else shown
-
-
 def _read(quantity: Quantity, text: str, problems: list[Problem]) -> float | None:
     try:
-        number = float(text)
-    except ValueError:
-        number = math.nan
-    if not math.isfinite(number):
-        what = f"“{text}” is not a number. Write one such as 12 or 2.5."
-        problems.append(Problem(quantity.key, what))
+        number = read_whole(text) if quantity.whole else read_number(text)
+    except NoNumber as error:
+        problems.append(Problem(quantity.key, str(error)))
         return None
     if not quantity.lowest <= number <= quantity.highest:
         what = (
-            f"{number:g} {quantity.unit} is out of reach. Write a number from "
-            f"{quantity.lowest:g} to {quantity.highest:g}."
+            f"{show_number(number)} {quantity.unit} is out of reach. Write a number from "
+            f"{show_number(quantity.lowest)} to {show_number(quantity.highest)}."
         )
         problems.append(Problem(quantity.key, what))
         return None

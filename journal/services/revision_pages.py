@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from uuid import UUID
 
+from journal.domain.numbers import show_number
 from journal.domain.part_states import PartState
 from journal.domain.revision_rules import RevisionForm, require_unlocked, tell_change
 from journal.domain.revisions import Revision
@@ -169,7 +170,7 @@ def _form_of(revision: Revision) -> RevisionForm:
         parent_id=revision.parent_id,
         ticked=tuple(change.factor for change in revision.changes),
         values={change.factor: change.to_value for change in revision.changes},
-        amounts={used.material: f"{used.amount:g}" for used in revision.materials},
+        amounts={used.material: show_number(used.amount) for used in revision.materials},
         reason=revision.reason,
         prediction=revision.prediction,
         maker_ids=revision.maker_ids,

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from uuid import UUID
 
 from journal.content.safety_limits import read_safety_limits
 from journal.domain.errors import Invalid, NotFound, Problem
+from journal.domain.numbers import NoNumber, read_number, show_number
 from journal.domain.permits import require_teacher
 from journal.domain.safety_limits import LimitEdit, LimitKey, SafetyLimits
 from journal.services.classes import get_own_class
@@ -49,14 +49,15 @@ def edit_limit(work: Work, class_id: UUID, entered: Mapping[str, str]) -> LimitE
 
 def _read(entered: Mapping[str, str], key: str) -> float:
     problems: list[Problem] = []
-    text = entered.get(f"{key}.value", "").strip().replace(",", ".")
+    value = 0.0
     try:
-        value = float(text)
-    except ValueError:
-        value = math.nan
-    if not 0.0 < value <= LARGEST_LIMIT:
-        what = f"“{text}” cannot be a limit. Write a number above 0 and up to {LARGEST_LIMIT:.0f}."
-        problems.append(Problem(f"{key}.value", what))
+        value = read_number(entered.get(f"{key}.value", ""))
+        if not 0.0 < value <= LARGEST_LIMIT:
+            most = show_number(LARGEST_LIMIT)
+            what = f"{show_number(value)} cannot be a limit. Write one above 0 and up to {most}."
+            problems.append(Problem(f"{key}.value", what))
+    except NoNumber as error:
+        problems.append(Problem(f"{key}.value", str(error)))
     source = _source(entered, key)
     if not source or len(source) > LONGEST_SOURCE:
         what = f"Say where the value comes from, in at most {LONGEST_SOURCE} letters."

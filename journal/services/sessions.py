@@ -10,6 +10,7 @@ from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import Invalid, NotFound, Problem, Refused
 from journal.domain.lengths import read_length_mm
+from journal.domain.numbers import NoNumber, read_whole
 from journal.domain.sessions import Gate, GateCheck, Session, SessionEntry
 from journal.services.classes import get_own_class
 from journal.services.work import Work
@@ -107,12 +108,17 @@ def _read_entry(
             distance_mm = read_length_mm(distance, "distance", lowest_mm=100, highest_mm=50_000)
         except Invalid as invalid:
             problems.extend(invalid.problems)
-    if not lanes.isascii() or not lanes.isdigit() or not 1 <= int(lanes) <= MOST_LANES:
-        what = f"“{lanes}” is no number of lanes. Write one from 1 to {MOST_LANES}."
-        problems.append(Problem("lanes", what))
+    lane_count = 0
+    try:
+        lane_count = read_whole(lanes)
+        if not 1 <= lane_count <= MOST_LANES:
+            what = f"{lane_count} is no number of lanes. Write one from 1 to {MOST_LANES}."
+            problems.append(Problem("lanes", what))
+    except NoNumber as error:
+        problems.append(Problem("lanes", str(error)))
     if problems:
         raise Invalid(problems[0].what, problems)
-    return SessionEntry(challenge_id=challenge_id, distance_mm=distance_mm, lanes=int(lanes))
+    return SessionEntry(challenge_id=challenge_id, distance_mm=distance_mm, lanes=lane_count)
 
 
 def _set_absent(

@@ -20,8 +20,9 @@ from journal.analysis.structures import (
     find_mean_speed_m_s,
     find_rectangle_inertia_m4,
 )
+from journal.domain.numbers import show_quantity
 from journal.services.physics import Given
-from journal.services.quantities import Figure, show_number
+from journal.services.quantities import Figure
 
 #: Beyond this share of the span the formula for small bends no longer holds.
 _LARGEST_BEND = 0.1
@@ -33,13 +34,13 @@ def work_out_span(given: Given) -> tuple[Figure, ...]:
     span = given["span_mm"] / 1000
     inertia = find_rectangle_inertia_m4(given["width_mm"] / 1000, given["thickness_mm"] / 1000)
     bend = find_deflection_m(load, span, given["elasticity_gpa"] * 1e9, inertia)
-    figures = [Figure(label="Load in the middle", value=f"{show_number(load)} N")]
+    figures = [Figure(label="Load in the middle", value=f"{show_quantity(load)} N")]
     if bend is not None:
         is_large = bend > _LARGEST_BEND * span
         figures.append(
             Figure(
                 label="Bend in the middle, expected",
-                value=f"{show_number(bend * 1000)} mm",
+                value=f"{show_quantity(bend * 1000)} mm",
                 note="more than a tenth of the span: the formula is for small bends only"
                 if is_large
                 else "two plain supports: F L³ / 48 E I",
@@ -51,7 +52,7 @@ def work_out_span(given: Given) -> tuple[Figure, ...]:
             figures.append(
                 Figure(
                     label="Factor of safety",
-                    value=show_number(factor),
+                    value=show_quantity(factor),
                     note="load when it gave way over load to carry",
                 )
             )
@@ -59,7 +60,7 @@ def work_out_span(given: Given) -> tuple[Figure, ...]:
             times = find_load_per_own_mass(given["broke_g"] / 1000, given["own_g"] / 1000)
             if times is not None:
                 figures.append(
-                    Figure(label="Held, in its own masses", value=f"{show_number(times)} times")
+                    Figure(label="Held, in its own masses", value=f"{show_quantity(times)} times")
                 )
     return tuple(figures)
 
@@ -73,8 +74,8 @@ def work_out_fall(given: Given) -> tuple[Figure, ...]:
     figures = [
         Figure(
             label="Time of the fall without air, at least",
-            value=f"{show_number(without_s)} s",
-            note=f"it lands at {show_number(GRAVITY_M_S2 * without_s)} m/s, at most",
+            value=f"{show_quantity(without_s)} s",
+            note=f"it lands at {show_quantity(GRAVITY_M_S2 * without_s)} m/s, at most",
         )
     ]
     time_s = None if terminal is None else find_fall_time_s(terminal, height)
@@ -82,12 +83,12 @@ def work_out_fall(given: Given) -> tuple[Figure, ...]:
     if terminal is not None and time_s is not None and landing is not None:
         figures += [
             Figure(
-                label="Steady speed through air, expected", value=f"{show_number(terminal)} m/s"
+                label="Steady speed through air, expected", value=f"{show_quantity(terminal)} m/s"
             ),
             Figure(
                 label="Time of the fall through air, expected",
-                value=f"{show_number(time_s)} s",
-                note=f"it lands at {show_number(landing)} m/s",
+                value=f"{show_quantity(time_s)} s",
+                note=f"it lands at {show_quantity(landing)} m/s",
             ),
         ]
     return tuple(figures)
@@ -102,8 +103,8 @@ def work_out_cart(given: Given) -> tuple[Figure, ...]:
         return ()
     energy = find_kinetic_energy_j(mass, speed)
     figures = [
-        Figure(label="Mean speed", value=f"{show_number(speed)} m/s"),
-        Figure(label="Energy of motion at that speed", value=f"{show_number(energy)} J"),
+        Figure(label="Mean speed", value=f"{show_quantity(speed)} m/s"),
+        Figure(label="Energy of motion at that speed", value=f"{show_quantity(energy)} J"),
     ]
     if "coasted_mm" in given:
         friction = find_friction_n(mass, speed, given["coasted_mm"] / 1000)
@@ -112,12 +113,12 @@ def work_out_cart(given: Given) -> tuple[Figure, ...]:
             figures += [
                 Figure(
                     label="Friction while it coasts, mean",
-                    value=f"{show_number(friction)} N",
+                    value=f"{show_quantity(friction)} N",
                     note="all of that energy spent along the way it coasts",
                 ),
                 Figure(
                     label="Work against friction on the measured way, expected",
-                    value=f"{show_number(work)} J",
+                    value=f"{show_quantity(work)} J",
                     note="if the friction is the same there",
                 ),
             ]

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 
 from journal.domain.challenges import Challenge, OutcomeKind
 from journal.domain.errors import Invalid, Problem
+from journal.domain.numbers import show_number
 from journal.domain.panels import Panel
 from journal.domain.trial_outcomes import Ending, TrialOutcome, check_amount, judge_outcome
 from journal.domain.trials import Place
@@ -75,7 +76,11 @@ def judge_row(trial: CsvTrial, challenge: Challenge, problems: Problems) -> Tria
         return None
     told, found = trial.value, outcome.value
     if trial.x_mm is not None and told is not None and told != found:
-        what = f"That place is worth {found:g}, not {told:g}. Leave the value out, or mend one."
+        worth = "nothing" if found is None else show_number(found)
+        what = (
+            f"That place is worth {worth}, not {show_number(told)}. "
+            "Leave the value out, or mend one."
+        )
         problems.note(trial.row, "value", what)
     return outcome
 
@@ -113,9 +118,9 @@ def _ending_of_points(points: float, place: Place | None, panel: Panel) -> Endin
     if len(places) == 1:
         return Ending(place=places[0])
     if places:
-        what = f"{points:g} points can be the wall or nowhere. Name the place."
+        what = f"{show_number(points)} points can be the wall or nowhere. Name the place."
         raise Invalid.at("place", what)
-    raise Invalid.at("value", f"No place of the panel is worth {points:g} points there.")
+    raise Invalid.at("value", f"No place of the panel is worth {show_number(points)} points there.")
 
 
 def _misfire_key(trial: CsvTrial, challenge: Challenge) -> str | None:

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from uuid import UUID
 
+from journal.domain.numbers import show_number
 from journal.domain.trials import Trial, TrialState
 from journal.services.records import GroupRecord
 from journal.services.shown_times import show_time
@@ -65,7 +66,7 @@ def show_result(record: GroupRecord, trial: Trial) -> str:
 
 def _figure(value: float | None) -> str:
     """Return a figure to read; "" for none, and for what is no number."""
-    return "" if value is None or not math.isfinite(value) else f"{value:g}"
+    return "" if value is None or not math.isfinite(value) else show_number(value)
 
 
 def _who(record: GroupRecord, trial: Trial) -> str:

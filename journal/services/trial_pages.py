@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from uuid import UUID, uuid4
 
+from journal.domain.numbers import number_pattern
 from journal.domain.part_states import PartState
 from journal.domain.permits import require_may_log
 from journal.domain.swap_tests import SwapTest
@@ -54,6 +55,8 @@ class LogForm:
     launches: bool
     #: A button for each cause of a misfire: its value and its words.
     misfires: tuple[Pair, ...]
+    #: What a number looks like: the page says so before it sends another text.
+    number_pattern: str = field(default_factory=number_pattern)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

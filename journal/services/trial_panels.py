@@ -10,10 +10,11 @@ from journal.charts.hits import Hit
 from journal.charts.panel_frames import panel_frame
 from journal.charts.panels import draw_panel
 from journal.domain.challenges import OutcomeKind
+from journal.domain.numbers import show_number
 from journal.domain.panels import Panel
 from journal.domain.trials import Trial, TrialState
 from journal.services.benches import Bench
-from journal.services.trial_words import number_words, value_words
+from journal.services.trial_words import value_words
 
 PANEL_WIDTH_PX = 480.0
 #: A panel higher than this part of its width would not leave room for the rest.
@@ -107,7 +108,7 @@ def _hits(bench: Bench, logged: Sequence[Trial], current: set[UUID]) -> list[Hit
 def _places(panel: Panel, unit: str) -> tuple[Pair, ...]:
     places = [(f"zone:{zone.key}", zone.name, zone.points) for zone in panel.zones]
     places += [("bare", panel.bare_name, panel.bare_points), ("wall", "Wall", panel.wall_points)]
-    return tuple((key, f"{name}, {number_words(points)} {unit}") for key, name, points in places)
+    return tuple((key, f"{name}, {show_number(points)} {unit}") for key, name, points in places)
 
 
 def view_pad(bench: Bench) -> NumberPad | None:
@@ -118,8 +119,8 @@ def view_pad(bench: Bench) -> NumberPad | None:
     whole = outcome.kind is OutcomeKind.COUNT or (outcome.step >= 1 and not outcome.step % 1)
     return NumberPad(
         unit=outcome.unit,
-        lowest=number_words(outcome.lowest),
-        highest=number_words(outcome.highest),
-        step=number_words(outcome.step),
+        lowest=show_number(outcome.lowest),
+        highest=show_number(outcome.highest),
+        step=show_number(outcome.step),
         whole=whole,
     )

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from journal.domain.numbers import show_number
 from journal.domain.trials import Trial, TrialKind, TrialState
 from journal.services.benches import Bench
-from journal.services.trial_words import number_words
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,7 +84,7 @@ def _amount(bench: Bench, last: Trial | None, sent: Mapping[str, str]) -> Amount
     outcome = bench.challenge.outcome
     if not outcome.amount_name:
         return None
-    usual = number_words(last.amount) if last and last.amount is not None else ""
+    usual = show_number(last.amount) if last and last.amount is not None else ""
     return AmountField(
         name=outcome.amount_name, unit=outcome.amount_unit, value=sent.get("amount", usual)
     )

@@ -5,13 +5,9 @@ from __future__ import annotations
 import math
 
 from journal.domain.challenges import Challenge
+from journal.domain.numbers import show_number
 from journal.domain.revisions import Change, Revision
 from journal.domain.trials import Place, Trial, TrialKind, TrialState
-
-
-def number_words(value: float) -> str:
-    """Return a number as people write it: no needless decimals, at most two."""
-    return f"{value:.2f}".rstrip("0").rstrip(".") if value % 1 else f"{value:.0f}"
 
 
 def count_words(count: int, one: str, many: str) -> str:
@@ -39,7 +35,7 @@ def value_words(challenge: Challenge, trial: Trial) -> str:
     unit = challenge.outcome.unit
     if unit.endswith("s") and trial.value == 1:
         unit = unit[:-1]
-    return f"{number_words(trial.value)} {unit}".strip()
+    return f"{show_number(trial.value)} {unit}".strip()
 
 
 def misfire_words(challenge: Challenge, trial: Trial) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from datetime import datetime
 from uuid import UUID
@@ -10,6 +9,7 @@ from uuid import UUID
 from werkzeug.datastructures import MultiDict
 
 from journal.domain.errors import Invalid, Problem
+from journal.domain.numbers import NoNumber, find_number
 from journal.domain.trial_outcomes import Ending
 from journal.domain.trials import Place, TrialEntry, TrialKind
 from journal.web.sent_forms import find_id
@@ -63,17 +63,11 @@ def read_trial_id(form: Mapping[str, str]) -> UUID:
 
 def read_number(text: str, field: str, problems: list[Problem]) -> float | None:
     """Return the number that a field holds, None for an empty one; what is none is noted."""
-    text = text.strip().replace(",", ".")
-    if not text:
-        return None
     try:
-        number = float(text)
-    except ValueError:
-        number = math.nan
-    if not math.isfinite(number):
-        problems.append(Problem(field, "That is no number. Write it in figures, such as 12.5."))
+        return find_number(text)
+    except NoNumber as error:
+        problems.append(Problem(field, str(error)))
         return None
-    return number
 
 
 def read_place(at: str) -> tuple[Place | None, str | None]:

@@ -108,4 +108,4 @@ def test_what_is_not_text_is_refused(tmp_path: Path) -> None:
     path = tmp_path / "scores.csv"
     path.write_bytes(b"\xff\xfe\x00\x81")
     told = CliRunner().invoke(main, ["agreement", str(path)])
-    assert (2, True) == (told.exit_code, "is not text" in told.output)
+    assert (2, True) == (told.exit_code, "not in UTF-8" in told.output)

@@ -109,8 +109,9 @@ def test_bad_rows_are_named(tmp_path: Path) -> None:
     assert "row 2, value" in done.output
 
 
-def test_an_empty_table_is_an_empty_array(tmp_path: Path) -> None:
-    """A header alone holds no group."""
+def test_a_table_without_rows_is_refused(tmp_path: Path) -> None:
+    """A header alone holds no group: somebody saved the wrong sheet."""
     file = tmp_path / "trials.csv"
     file.write_text("revision,value\n", encoding="utf-8")
-    assert [] == json.loads(_ask(str(file), "--json").output)
+    told = _ask(str(file), "--json")
+    assert (2, True) == (told.exit_code, "one row for each trial" in told.output)

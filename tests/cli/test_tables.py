@@ -90,11 +90,13 @@ def test_ways_of_handling_stand_beside_each_other(tmp_path: Path) -> None:
     assert "handling full beside half: more, practice not ruled out" in told
 
 
-def test_a_table_without_rows_is_an_empty_array(tmp_path: Path) -> None:
-    """Nothing was tested, nothing is said."""
+def test_a_table_without_rows_is_refused(tmp_path: Path) -> None:
+    """Somebody saved the wrong sheet: an empty answer would hide it."""
     path = tmp_path / "empty.csv"
     path.write_text("revision,value\n", encoding="utf-8")
-    assert [] == json.loads(_run("findings", str(path), "--json").output)
+    told = _run("findings", str(path), "--json")
+    assert 2 == told.exit_code
+    assert "add one row for each trial" in told.output
 
 
 @pytest.mark.parametrize(
@@ -102,7 +104,7 @@ def test_a_table_without_rows_is_an_empty_array(tmp_path: Path) -> None:
     [
         (["--direction", "up"], TABLE, "write more, less, or near:"),
         ([], "revision,speed\n1,2\n", 'The column "speed" is not known'),
-        ([], "revision,value\n1,far\n", 'row 2, value: "far" is not a number'),
+        ([], "revision,value\n1,far\n", "row 2, value: “far” is not a number"),
         ([], "", "The file is empty"),
     ],
 )

@@ -21,7 +21,8 @@ def test_reads_a_length_in_each_unit(text: str, length_mm: int) -> None:
     ("text", "told"),
     [
         ("far", "is not a length"),
-        ("-3 m", "is not a length"),
+        ("-3 m", "must lie between"),
+        ("1,500 m", "1500 or as 1.500"),
         ("", "is not a length"),
         ("5 ft", "is not a unit"),
         ("0", "must lie between"),

@@ -34,12 +34,13 @@ def test_a_table_without_lines_has_no_levels() -> None:
 @pytest.mark.parametrize(
     ("text", "levels", "told"),
     [
-        ("", (), "Line 1: there is no column scorer_a and none scorer_b."),
+        ("", (), "The file is empty"),
+        ("a,b\n1,2\n", (), "Line 1: there is no column scorer_a and none scorer_b."),
         ("scorer_a\n1\n", (), "no column scorer_b"),
         ("scorer_a,scorer_b\n1\n", (), "Line 2: scorer_b is empty"),
         ("scorer_a,scorer_b\n1,2.5\n", (), "“2.5”, which is no whole number"),
         ("scorer_a,scorer_b\n1,nan\n", (), "“nan”, which is no whole number"),
-        ("scorer_a,scorer_b\n1,99999999999999\n", (), "no whole number"),
+        ("scorer_a,scorer_b\n1,99999999999999\n", (), "a rubric has fewer"),
         ("scorer_a,scorer_b\n1,80\n", (), "The levels go from 1 to 80"),
         ("scorer_a,scorer_b\nyes,perhaps\n", ("no", "yes"), "none of the levels no, yes"),
     ],

@@ -102,7 +102,7 @@ def test_sentences_say_what_to_do() -> None:
     """The wrong text is quoted and the way to write it is named."""
     (problem,) = _problems("revision,value\nR1,12 mm\n")
     assert "row 2, value" == problem[0]
-    assert '"12 mm" is not a number: write digits only, with a point for decimals.' == problem[1]
+    assert "“12 mm” is not a number. Write one such as 12 or 2.5." == problem[1]
 
 
 def test_unknown_columns_are_refused_unless_ignored() -> None:
@@ -120,7 +120,9 @@ def test_unknown_columns_are_refused_unless_ignored() -> None:
         ("value\n3\n", "revision"),
         ("revision,x_mm\nR1,3\n", "no measure"),
         ("revision,value,value\nR1,3,4\n", "twice"),
-        ("revision;value\nR1;3\n", "commas"),
+        ("revision,value\n", "one row for each trial"),
+        ("revision,value\nR1,12,5\n", "decimals with a point"),
+        ("revision,value\n=1+1,3\n", "formula"),
         ('revision,value\nR1,"3\n', "quote"),
         ("revision,value\nR1,3\0\n", "plain text"),
         (b"revision,value\nR\xe9,3\n", "UTF-8"),
@@ -131,9 +133,27 @@ def test_files_that_cannot_be_read_say_why(content: str | bytes, word: str) -> N
     assert any(word in what for _, what in _problems(content))
 
 
-def test_header_alone_holds_no_trials() -> None:
-    """An empty table is no mistake."""
-    assert [] == read_trials("revision,value\n")
+@pytest.mark.parametrize(
+    "content",
+    [
+        "revision;value;handling\nR1;12,5;full\nR1;−3;half\n",
+        'revision\tvalue\thandling\nR1\t"12,5"\tfull\nR1\t-3\thalf\n',
+        'revision,value,handling\nR1,"12,5",full\nR1,-3,half\n',
+        '"Revision";"Value";"Handling"\r\n"R1";"12.5";"full"\r\n"R1";"-3,0";"half"\r\n',
+    ],
+)
+def test_what_parts_the_cells_does_not_matter(content: str) -> None:
+    """Comma, semicolon or tab, as a spreadsheet of any country saves it."""
+    assert [12.5, -3.0] == [trial.value for trial in read_trials(content)]
+    assert ["full", "half"] == [trial.handling for trial in read_trials(content)]
+
+
+def test_a_number_with_two_readings_names_both() -> None:
+    """A thousand or one: the table does not say which."""
+    ((field, what),) = _problems('revision,value\nR1,"1,000"\n')
+    assert "row 2, value" == field
+    assert "1000 or as 1.000" in what
+    assert "1000 or as 1.000" in _problems("revision;value\nR1;1,000\n")[0][1]
 
 
 def test_groups_come_in_order_of_first_appearance() -> None:

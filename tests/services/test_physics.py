@@ -11,11 +11,12 @@ from journal.domain.actors import OPERATOR, Actor
 from journal.domain.challenge_documents import read_challenge
 from journal.domain.classes import GradeBand
 from journal.domain.errors import Invalid, NotFound
+from journal.domain.numbers import show_quantity
 from journal.services.launch_figures import work_out_launch
 from journal.services.physics import PhysicsKind, kinds_for
 from journal.services.physics_pages import PhysicsPage, prepare_physics
 from journal.services.physics_quantities import CALCULATIONS
-from journal.services.quantities import Figure, read_quantities, show_number
+from journal.services.quantities import Figure, read_quantities
 from journal.services.structure_figures import work_out_cart, work_out_fall, work_out_span
 from journal.services.work import open_work
 from journal.store.engine import Store
@@ -292,4 +293,4 @@ def test_a_comma_and_a_minus_sign_are_read() -> None:
 )
 def test_figures_are_plain(value: float, shown: str) -> None:
     """Three digits that count."""
-    assert shown == show_number(value)
+    assert shown == show_quantity(value)

@@ -79,7 +79,7 @@ def test_trial_is_set_aside_with_a_reason(
     ("changes", "words"),
     [
         ({"amount": "2", "reason": ""}, "Say why in a few words"),
-        ({"amount": "two"}, "That is no number."),
+        ({"amount": "two"}, "is not a number."),
         ({"x_mm": "4000"}, "That place is off the wall."),
         ({"state": "gone"}, "Choose what it was."),
         ({"kind": ""}, "Choose practice or counted."),

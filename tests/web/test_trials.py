@@ -133,7 +133,8 @@ def test_form_sent_twice_is_one_trial(
     [
         ({"student_id": ""}, "Say who did it: tap a name."),
         ({"amount": "-3"}, "An amount cannot be less than 0."),
-        ({"amount": "many"}, "That is no number."),
+        ({"amount": "many"}, "“many” is not a number."),
+        ({"amount": "1,000"}, "1000 or as 1.000"),
         ({"at": ""}, "Say where it ended"),
         ({"at": "zone:moon"}, "The panel has no such zone."),
         ({"at": "misfire:moon"}, "Choose one of the listed causes"),

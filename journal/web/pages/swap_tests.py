@@ -9,6 +9,7 @@ from werkzeug.datastructures import MultiDict
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid, Refused
+from journal.domain.numbers import NoNumber, read_whole
 from journal.domain.swap_tests import SwapKind
 from journal.services.swap_pages import SwapForm, prepare_plan, prepare_swap_test
 from journal.services.swap_tests import SwapEntry, end_swap_test, plan_swap_test
@@ -73,13 +74,16 @@ def _form(sent: MultiDict[str, str], errors: dict[str, list[str]] | None = None)
 def _entry(form: SwapForm) -> SwapEntry:
     if not form.students:
         raise Invalid.at("students", "Choose at least one name.")
-    each = form.trials_each
+    try:
+        each = read_whole(form.trials_each)
+    except NoNumber as error:
+        raise Invalid.at("trials_each", str(error)) from error
     return SwapEntry(
         kind=SwapKind.OWN_PARTS if form.kind == SwapKind.OWN_PARTS.value else SwapKind.REVISIONS,
         old_revision_id=find_id(form.old),
         new_revision_id=find_id(form.new),
         student_ids=find_ids(form.students),
-        trials_each=int(each) if each.isdecimal() else 0,
+        trials_each=each,
     )
 
 

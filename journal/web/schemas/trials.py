@@ -8,6 +8,7 @@ from typing import Any, ClassVar
 from marshmallow import RAISE, Schema, fields, post_load, validate
 
 from journal.domain.trials import Place, TrialEntry, TrialKind, TrialState
+from journal.web.schemas.numbers import SentNumber
 
 #: A place on a wall, a load, a flight: nothing in a classroom comes near it, in any unit.
 FARTHEST = 1_000_000.0
@@ -29,8 +30,8 @@ def _key() -> fields.String:
     return fields.String(load_default=None, allow_none=True, validate=_PLAIN_KEY)
 
 
-def _number() -> fields.Float:
-    return fields.Float(
+def _number() -> SentNumber:
+    return SentNumber(
         load_default=None,
         allow_none=True,
         allow_nan=False,

@@ -42,6 +42,11 @@ function log(ending) {
     missing.focus();
     return;
   }
+  const amount = form.elements.amount?.value.trim() || null;
+  if (amount && !isNumber(amount)) {
+    form.elements.amount.focus();
+    return say(form.dataset.noNumber);
+  }
   const now = Date.now();
   if (now - lastTap < TWICE_MS) return;
   lastTap = now;
@@ -50,7 +55,6 @@ function log(ending) {
   const shared = Array.from(document.querySelectorAll("input[name=shared]"), (input) => input.value);
   const handling = {};
   for (const select of document.querySelectorAll("[data-handling]")) handling[select.dataset.handling] = select.value;
-  const amount = form.elements.amount?.value.trim();
   const body = {
     revision_ids: [...shared, ...own.map((select) => select.value)],
     student_id: tester,
@@ -58,7 +62,7 @@ function log(ending) {
     kind: kindNow(),
     logged_at: new Date().toISOString(),
     handling,
-    amount: amount ? readNumber(amount) : null,
+    amount,
     ...ending,
   };
   const name = document.querySelector(`input[name=student_id][value="${tester}"]`).dataset.name;
@@ -69,14 +73,15 @@ function log(ending) {
 }
 
 const kindNow = () => form.elements.kind?.value || "practice";
-const readNumber = (text) => (Number.isFinite(Number(text.replace(",", "."))) && text ? Number(text.replace(",", ".")) : text);
+// The server alone reads numbers; here a slip is caught while it still stands in its field.
+const isNumber = (text) => new RegExp(form.dataset.number).test(text);
 
 function endingOf(at) {
   const [kind, key] = at.split(":");
   if (kind === "zone") return { place: "panel", zone: key };
   if (kind === "bare") return { place: "panel" };
   if (kind === "misfire") return { misfire: key };
-  if (kind === "measure") return { value: readNumber(form.elements.value.value.trim()) || null };
+  if (kind === "measure") return { value: form.elements.value.value.trim() || null };
   return { place: kind };
 }
 
@@ -85,8 +90,8 @@ form.addEventListener("submit", (event) => {
   const at = event.submitter?.value || "";
   if (!at) return;
   const ending = endingOf(at);
-  if (at === "measure" && form.elements.value.value.trim() === "0") ending.value = 0;
-  if (at === "measure" && (ending.value === null || ending.value === undefined)) return say(form.dataset.askMeasure);
+  if (at === "measure" && ending.value === null) return say(form.dataset.askMeasure);
+  if (at === "measure" && !isNumber(ending.value)) return say(form.dataset.noNumber);
   log(ending);
 });
 
@@ -158,7 +163,7 @@ document.addEventListener("click", (event) => {
   if (!button) return;
   const input = document.getElementById(button.dataset.for);
   if (button.dataset.step) {
-    const next = (Number(input.value) || 0) + Number(button.dataset.step);
+    const next = (Number(input.value.replace(",", ".")) || 0) + Number(button.dataset.step);
     input.value = String(Math.max(Number(input.min) || 0, Math.min(next, Number(input.max) || Infinity)));
     keepSettings();
   } else if (button.dataset.key === "back") input.value = input.value.slice(0, -1);

@@ -17,7 +17,9 @@
     if (!spent) return;
     let hundredths = Number(spent.dataset.spent);
     document.querySelectorAll("[data-price]").forEach((field) => {
-      const amount = Number(field.value.replace(",", "."));
+      // What is no number to the server is told when the form is sent; until then it costs nothing.
+      if (!new RegExp(spent.dataset.number).test(field.value)) return;
+      const amount = Number(field.value.replace(/\s/g, "").replace(",", "."));
       if (Number.isFinite(amount) && amount > 0) hundredths += amount * Number(field.dataset.price);
     });
     spent.textContent = (Math.round(hundredths) / 100).toFixed(2);
