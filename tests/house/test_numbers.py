@@ -24,6 +24,12 @@ NUMBERS_ALREADY = {
         "float(to)",
     },
     "journal/domain/panel_documents.py": {"float(x)", "float(y)"},
+    "journal/services/demo_steps.py": {"float(amount)"},
+    "journal/services/demo_trials.py": {
+        "float(scene.chance.randint(2, 6))",
+        "float(x_mm)",
+        "float(y_mm)",
+    },
     "journal/services/pictures.py": {"float(revision.number)"},
 }
 #: Places and times for a machine: coordinates of a drawing, seconds in an ETag.

@@ -63,6 +63,19 @@ def test_same_id_with_other_content_is_409_with_both(
     assert (10.5, 250.0) == (answer.json["kept"]["x_mm"], answer.json["sent"]["x_mm"])
 
 
+def test_numbers_as_text_are_read_as_a_form_reads_them(
+    tablet: FlaskClient, classroom: Classroom, clock: StandingClock
+) -> None:
+    """A decimal comma and a true minus sign; a replay as numbers is the same trial."""
+    path, body = f"/api/trials/{uuid4()}", body_of(classroom, clock, amount=2.5)
+
+    told = tablet.put(path, json=body | {"x_mm": "10,5", "y_mm": "−20", "amount": "2,5"})
+    again = tablet.put(path, json=body)
+
+    assert (201, 200) == (told.status_code, again.status_code)
+    assert (10.5, -20.0, 2.5) == tuple(told.json[key] for key in ("x_mm", "y_mm", "amount"))
+
+
 def test_thirty_puts_of_one_id_keep_one_trial(
     app: Flask, sign_in: SignIn, store: Store, classroom: Classroom, clock: StandingClock
 ) -> None:
@@ -97,6 +110,8 @@ def test_thirty_puts_of_one_id_keep_one_trial(
         ({"revision_ids": "launcher"}, "revision_ids"),
         ({"points": 8}, "points"),
         ({"x_mm": "left"}, "x_mm"),
+        ({"x_mm": "1,000"}, "x_mm"),
+        ({"x_mm": "1_0"}, "x_mm"),
         ({"x_mm": 10**400}, "x_mm"),
         ({"x_mm": 2e6}, "x_mm"),
         ({"amount": -1}, "amount"),
