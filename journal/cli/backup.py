@@ -1,4 +1,4 @@
-"""`journal backup`: save a whole journal into one file, also while it is in use."""
+"""`journal backup`: copy a whole journal into one file, also while it is in use."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from journal.services.backups import FILES, make_backup
 @click.argument("file", type=click.Path(dir_okay=False, path_type=Path))
 @instance_option
 def backup(file: Path, instance: Path | None) -> None:
-    """Save the whole journal into FILE, also while lessons go on.
+    """Copy the whole journal into FILE, also while lessons go on.
 
     The copy is checked before FILE appears. Keep it as private as the journal itself: it holds
     the children's entries.
@@ -28,7 +28,7 @@ def backup(file: Path, instance: Path | None) -> None:
     require_journal(settings)
     with hold_journal(settings):
         made = make_backup(database, settings.instance / FILES, file)
-    click.echo(f"Saved {made.row_count} rows and {len(made.hashes) - 1} files into {file}.")
+    click.echo(f"Copied {made.row_count} rows and {len(made.hashes) - 1} files into {file}.")
 
 
 def database_file(settings: Settings) -> Path:
@@ -36,7 +36,7 @@ def database_file(settings: Settings) -> Path:
     file = find_database_file(settings)
     if file is None:
         raise Stop(
-            "This command saves the embedded database only. Use the tools of your database "
+            "This command copies the embedded database only. Use the tools of your database "
             "server, such as pg_dump."
         )
     return file

@@ -70,7 +70,7 @@ def _database_problem(error: sa.exc.DBAPIError) -> str:
     if "not a database" in told or "malformed" in told:
         return (
             f"The database is damaged, or the file is no database ({told}). Nothing was changed. "
-            "Put a saved journal in its place: journal restore FILE"
+            "Put a copy of the journal in its place: journal restore FILE"
         )
     if "full" in told:
         return "The disk is full. Make room on it, then try once more."

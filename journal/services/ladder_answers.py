@@ -47,10 +47,10 @@ def settle_answer(entry: AnswerEntry, bench: Bench, climb: Climb, at: datetime) 
 def _find_missing(text: str, entry: AnswerEntry, bench: Bench) -> list[Problem]:
     """Return what an answer without a sketch lacks to open the gate of the band."""
     if not text:
-        what = "Tap a sentence, write one, draw it, or tell your teacher."
+        what = "Tap a sentence, write one, sketch it, or tell your teacher."
         return [Problem("words", what)]
     if not clean_words(entry.words) and not GATES[bench.school_class.band].a_tap_answers:
-        what = "Finish the sentence in your own words, draw it, or tell your teacher."
+        what = "Finish the sentence in your own words, sketch it, or tell your teacher."
         return [Problem("words", what)]
     return []
 

@@ -47,7 +47,7 @@ def test_a_child_draws_an_answer_with_a_finger(
         start_climb(work, classroom.group_ids[0])
     page = open_tablet(classroom.tablets[0])
     page.goto(f"/groups/{classroom.group_ids[0]}/ladder")
-    page.get_by_role("button", name="Draw it").tap()
+    page.get_by_role("button", name="Add a sketch").tap()
     for name in ("Undo", "Clear", "Done"):
         box = page.get_by_role("button", name=name).bounding_box()
         assert box is not None
@@ -80,7 +80,7 @@ def test_a_refused_sketch_is_drawn_again(
         start_climb(work, classroom.group_ids[0])
     page = open_tablet(classroom.tablets[0])
     page.goto(f"/groups/{classroom.group_ids[0]}/ladder")
-    page.get_by_role("button", name="Draw it").tap()
+    page.get_by_role("button", name="Add a sketch").tap()
     _draw(page, (0.2, 0.2), (0.8, 0.8))
     page.get_by_role("button", name="Done").tap()
     page.fill("textarea[name=words]", "a" * 700)
@@ -95,7 +95,7 @@ def test_a_refused_sketch_is_drawn_again(
     page.get_by_role("button", name="Keep our answer").tap()
     expect(page.get_by_role("alert")).to_contain_text("The sketch leaves the drawing area.")
     assert [[[200, 120], [800, 600]]] == _strokes(page)
-    page.get_by_role("button", name="Draw on").tap()
+    page.get_by_role("button", name="Change the sketch").tap()
     # As many events as a finger makes in minutes, sent by a script to save them.
     page.evaluate(
         """() => {

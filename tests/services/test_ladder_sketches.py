@@ -85,7 +85,7 @@ def test_words_alone_have_no_sketch(story: Story) -> None:
 
 def test_an_empty_sketch_is_no_answer(story: Story) -> None:
     """Nothing drawn, nothing said: all the ways to answer are named."""
-    with pytest.raises(Invalid, match="draw it") as caught:
+    with pytest.raises(Invalid, match="sketch it") as caught:
         _answer(story, Rung.NOTICE, sketch="[]")
     assert ["words"] == list(caught.value.by_field())
 

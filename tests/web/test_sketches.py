@@ -34,7 +34,7 @@ def test_a_sketch_is_kept_and_shown_beside_its_rung(
 ) -> None:
     """Without a word: the next question is open, and no empty quote stands there."""
     base = _ladder(classroom)
-    assert "Draw it" in tablet.post(base, follow_redirects=True).text
+    assert "Add a sketch" in tablet.post(base, follow_redirects=True).text
     sent = {"rung": "notice", "words": "", "sketch": DRAWN}
     page = tablet.post(f"{base}/answers", data=sent, follow_redirects=True).text
     assert LINE in page

@@ -133,7 +133,7 @@
     area.replaceChildren(...strokes.map(lineOf));
     drawn.replaceChildren(...strokes.map(lineOf));
     drawn.toggleAttribute("hidden", !strokes.length);
-    document.getElementById("draw-words").textContent = strokes.length ? "Draw on" : "Draw it";
+    document.getElementById("draw-words").textContent = strokes.length ? "Change the sketch" : "Add a sketch";
     full.textContent = "";
     undo.disabled = !strokes.length && !cleared;
     clear.disabled = !strokes.length && !field.value;
