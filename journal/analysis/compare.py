@@ -12,17 +12,30 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from enum import StrEnum
 
 from journal.analysis.comparability import Unlike, differences_between
-from journal.analysis.dominance import cliff_delta, hodges_lehmann
+from journal.analysis.dominance import PairCounts, cliff_delta, count_pairs, hodges_lehmann
+from journal.analysis.figures import mean_of
 from journal.analysis.permutation import Method, PermutationTest, permute
 from journal.analysis.records import TrialRecord, by_student, measured_values
-from journal.analysis.strata import Stratum
+from journal.analysis.strata import Stratum, all_same
 from journal.analysis.turns import cut_at_step, turn_pairs
 from journal.analysis.verdicts import LEAST_TRIALS, PracticeWord, Verdict
 from journal.domain.outcomes import Direction
 
 TEN_PAIRS = 10
+
+
+class Basis(StrEnum):
+    """Within what the new values are set against the old ones."""
+
+    #: Within each of several students who tried both.
+    STUDENTS = "students"
+    #: Within pairs of neighbouring trials of one student.
+    PAIRS = "pairs"
+    #: One student, or nobody named: a plain difference of two means.
+    TOGETHER = "together"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,6 +70,17 @@ class Comparison:
     #: p-value of the distances to the value to come near to, where nearness is better.
     nearness_p: float | None = None
     nearness_difference: float | None = None
+    basis: Basis = Basis.TOGETHER
+    #: Trials that the figures rest on: those of students who tried both.
+    old_compared: int = 0
+    new_compared: int = 0
+    #: Mean of the new values compared minus that of the old ones; it differs from `difference`
+    #: where students had unequal turns.
+    plain_difference: float | None = None
+    #: Within students; None where nothing is compared.
+    pairs: PairCounts | None = None
+    #: No two of the values compared differ.
+    same: bool = False
 
 
 def strata_of(old: Sequence[TrialRecord], new: Sequence[TrialRecord]) -> tuple[Stratum, ...]:
@@ -108,6 +132,8 @@ def measure(
     test = permute(strata) if comparable else None
     if test is None:
         return figures
+    figures = _with_strata(figures, strata, direction)
+    enough = min(figures.old_compared, figures.new_compared)
     figures = _filled(figures, test, old_values, new_values, direction)
     if direction.near is not None:
         near = permute(_distances(strata, direction.near))
@@ -157,6 +183,24 @@ def _filled(
         hodges_lehmann=hodges_lehmann(old, new),
         cliff_delta=cliff_delta(old, new),
         better_of_ten=None if merits is None else round(TEN_PAIRS * (merits + 1) / 2),
+    )
+
+
+def _with_strata(
+    figures: Comparison, strata: Sequence[Stratum], direction: Direction
+) -> Comparison:
+    """Say what is compared with what: all figures but the extras go over these values."""
+    old = [value for stratum in strata for value in stratum.old]
+    new = [value for stratum in strata for value in stratum.new]
+    means = mean_of(old), mean_of(new)
+    return replace(
+        figures,
+        basis=Basis.TOGETHER if len(strata) == 1 else Basis.STUDENTS,
+        old_compared=len(old),
+        new_compared=len(new),
+        plain_difference=None if None in means else (means[1] or 0.0) - (means[0] or 0.0),
+        pairs=count_pairs(strata, direction),
+        same=all_same(strata),
     )
 
 

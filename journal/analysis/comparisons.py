@@ -97,8 +97,8 @@ def settle(measured: Sequence[Comparison], direction: Direction) -> tuple[Compar
     settled = list(measured)
     for place, p_value, least, near in zip(places, adjusted, smallest, nearness, strict=True):
         one = measured[place]
-        verdict = one.verdict
-        if verdict is not Verdict.HINT and one.difference is not None:
+        verdict = Verdict.SAME if one.same else one.verdict
+        if verdict is Verdict.NO_CLEAR_DIFFERENCE and one.difference is not None:
             verdict = judge(one.difference, p_value, least)
         settled[place] = replace(
             one, adjusted_p=p_value, verdict=verdict, better=_better(one, verdict, near, direction)
@@ -111,7 +111,8 @@ def _better(
 ) -> bool | None:
     """Tell whether new is better in the outcome's direction; None where that is not clear."""
     if direction.kind is DirectionKind.NEAR:
-        if verdict is Verdict.HINT or nearness_p > LEVEL or not one.nearness_difference:
+        open_yet = verdict in {Verdict.HINT, Verdict.SAME} or nearness_p > LEVEL
+        if open_yet or not one.nearness_difference:
             return None
         return one.nearness_difference < 0
     if not verdict.clear:

@@ -1,6 +1,7 @@
 """How often the new one is ahead: all pairs of one old and one new trial.
 
-Comes in: old and new values. Goes out: Cliff's delta and the Hodges-Lehmann difference.
+Comes in: old and new values. Goes out: Cliff's delta, the Hodges-Lehmann difference, and counts of
+pairs within students.
 """
 
 from __future__ import annotations
@@ -8,12 +9,42 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
+from journal.analysis.strata import Stratum
 from journal.analysis.whole_numbers import to_whole
+from journal.domain.outcomes import Direction
 
 #: Up to this many pairs are written out for the middle one; beyond, it is searched for.
 MOST_PAIRS = 100_000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PairCounts:
+    """Pairs of an old and a new trial of the same student, by which of the two did better."""
+
+    leads: int
+    ties: int
+    trails: int
+
+    @property
+    def count(self) -> int:
+        """Return how many pairs there are."""
+        return self.leads + self.ties + self.trails
+
+
+def count_pairs(strata: Sequence[Stratum], direction: Direction) -> PairCounts:
+    """Count the pairs within students in which the new one leads, ties or trails."""
+    leads = ties = count = 0
+    for stratum in strata:
+        old = sorted(direction.merit(value) for value in stratum.old)
+        for value in stratum.new:
+            below = bisect_left(old, direction.merit(value))
+            leads += below
+            ties += bisect_right(old, direction.merit(value)) - below
+        count += len(old) * len(stratum.new)
+    return PairCounts(leads=leads, ties=ties, trails=count - leads - ties)
 
 
 def cliff_delta(old: Sequence[float], new: Sequence[float]) -> float | None:

@@ -30,6 +30,8 @@ class ExchangeWord(StrEnum):
     """What may be said about the parts."""
 
     TOO_EARLY = "too early"
+    #: Both results of every pair are equal.
+    SAME = "the same so far"
     HINT = "a hint"
     DIFFER = "differ"
     NO_CLEAR_DIFFERENCE = "no clear difference"
@@ -81,6 +83,8 @@ def find_exchange(pairs: tuple[ExchangePair, ...]) -> ExchangeFinding:
     # All results exchanged gives the same statistic again, so two ways always reach it.
     if 2.0 / 2**n > LEVEL:
         word = ExchangeWord.HINT
+    if not any(value for _, value in whole):
+        word = ExchangeWord.SAME
     return ExchangeFinding(pairs=n, lost_pairs=lost, p_value=p_value, word=word)
 
 

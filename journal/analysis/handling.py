@@ -175,6 +175,7 @@ def _measure(
         hodges_lehmann=None,
         cliff_delta=None,
         better_of_ten=None,
+        pairs=None,
         step=step,
     )
     waits = steps is not None and step is None and one.verdict.tests

@@ -28,6 +28,11 @@ class Stratum:
     new: tuple[float, ...]
 
 
+def all_same(strata: Sequence[Stratum]) -> bool:
+    """Tell whether no two values within a stratum differ."""
+    return all(len({*stratum.old, *stratum.new}) <= 1 for stratum in strata)
+
+
 @dataclass(frozen=True, slots=True)
 class Layout:
     """Strata as whole numbers >= 0 (each stratum's lowest is 0), and their common figures."""

@@ -61,8 +61,8 @@ def wilson_interval(count: int, n: int) -> tuple[float, float] | None:
     return (lower, upper)
 
 
-def summarise(values: Sequence[float]) -> Summary:
-    """Return the figures of some finite values."""
+def summarise(values: Sequence[float], scale: Sequence[float] = ()) -> Summary:
+    """Return the figures of some finite values; `scale` holds all that there can be, if known."""
     striking = striking_among(values)
     rest = [value for value in values if value not in striking]
     quartiles = school_quartiles(values)
@@ -79,9 +79,9 @@ def summarise(values: Sequence[float]) -> Summary:
         range=None if ends is None else ends.value_of(ends.numbers[1] - ends.numbers[0]),
         lower_quartile=None if quartiles is None else quartiles[0],
         upper_quartile=None if quartiles is None else quartiles[1],
-        shape=shape_of(values),
+        shape=shape_of(values, scale),
         striking=striking,
-        without_striking=summarise(rest) if striking else None,
+        without_striking=summarise(rest, scale) if striking else None,
     )
 
 
@@ -96,12 +96,12 @@ def count_only(records: Sequence[TrialRecord]) -> Summary:
     )
 
 
-def summarise_trials(records: Sequence[TrialRecord]) -> Summary:
+def summarise_trials(records: Sequence[TrialRecord], scale: Sequence[float] = ()) -> Summary:
     """Return the figures of some records: accuracy without misfires, reliability with them."""
     values = measured_values(records)
     misfires = misfires_among(records)
     return replace(
-        summarise(values),
+        summarise(values, scale),
         misfires=misfires,
         without_value=len(records) - len(values) - misfires,
         misfire_rate=misfires / len(records) if records else None,

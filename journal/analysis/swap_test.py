@@ -17,7 +17,7 @@ from dataclasses import dataclass
 
 from journal.analysis.permutation import Method, permute
 from journal.analysis.records import TrialRecord
-from journal.analysis.strata import Stratum
+from journal.analysis.strata import Stratum, all_same
 from journal.analysis.summary import Z_95
 from journal.analysis.turns import turn_pairs
 from journal.analysis.verdicts import LEAST_TRIALS, Verdict, judge
@@ -56,6 +56,8 @@ class SwapFinding:
     smallest_p: float | None = None
     method: Method | None = None
     verdict: Verdict = Verdict.TOO_EARLY
+    #: Every pair came out level.
+    same: bool = False
     #: Whether new is better in the outcome's direction; None where that is not clear.
     better: bool | None = None
 
@@ -80,12 +82,13 @@ def find_swap(
     if direction.kind is DirectionKind.NEAR:
         values = [(direction.merit(before), direction.merit(after)) for before, after in values]
     lost = len(pairs) - len(values)
-    test = permute([Stratum((before,), (after,)) for before, after in values])
+    strata = [Stratum((before,), (after,)) for before, after in values]
+    test, same = permute(strata), all_same(strata)
     if test is None:
         return SwapFinding(pairs=0, lost_pairs=lost, in_turns=True)
     verdict = Verdict.TOO_EARLY
     if len(values) >= LEAST_TRIALS:
-        verdict = judge(test.difference, test.p_value, test.smallest_p)
+        verdict = judge(test.difference, test.p_value, test.smallest_p, same=same)
     less_is_better = direction.kind is DirectionKind.LESS
     return SwapFinding(
         pairs=len(values),
@@ -97,6 +100,7 @@ def find_swap(
         smallest_p=test.smallest_p,
         method=test.method,
         verdict=verdict,
+        same=same,
         better=(verdict is Verdict.MORE) != less_is_better if verdict.clear else None,
     )
 

@@ -20,6 +20,8 @@ class Verdict(StrEnum):
 
     NOT_COMPARABLE = "not comparable"
     TOO_EARLY = "too early"
+    #: No two of the values that are compared differ.
+    SAME = "the same so far"
     HINT = "a hint"
     MORE = "more"
     LESS = "less"
@@ -59,8 +61,12 @@ def holm(p_values: Sequence[float]) -> list[float]:
     return adjusted
 
 
-def judge(difference: float, adjusted_p: float, adjusted_smallest: float) -> Verdict:
+def judge(
+    difference: float, adjusted_p: float, adjusted_smallest: float, *, same: bool = False
+) -> Verdict:
     """Return the verdict on two comparable sides with enough trials each."""
+    if same:
+        return Verdict.SAME
     if adjusted_smallest > LEVEL:
         return Verdict.HINT
     if adjusted_p > LEVEL or difference == 0:

@@ -18,6 +18,19 @@ from journal.domain.errors import Invalid
 from journal.domain.numbers import show_figures
 from journal.domain.outcomes import Direction, read_direction
 from journal.exchange.trials import direction_of, records_of
+from journal.services.comparison_words import choose_verdict
+
+#: What the terminal says of a verdict; the others go by their own names.
+_VERDICTS = {
+    "hint_better": "a hint that it does better",
+    "hint_worse": "a hint that it does worse",
+    "hint_level": "so few trials cannot tell them apart yet",
+    "did_better": "did better",
+    "did_worse": "did worse",
+    "came_higher": "came higher",
+    "came_lower": "came lower",
+    "no_clear_difference": "these trials cannot tell them apart",
+}
 
 #: Digits of a mean or a median that count.
 _FIGURES = 4
@@ -75,14 +88,19 @@ def _tell(found: Findings) -> list[str]:
             told += [f"{name} {show_figures(value, _FIGURES)}" for name, value in middle]
         told.append(f"misfires {one.summary.misfires}")
         lines.append(f"{head}revision {one.revision}: {', '.join(told)}")
-    lines += [f"{head}revision {_set_beside(pair)}" for pair in found.comparisons]
+    asked = found.direction
+    lines += [f"{head}revision {_set_beside(pair, asked)}" for pair in found.comparisons]
     contrasts = found.handling.contrasts
-    lines += [f"{head}handling {_set_beside(one.comparison)}" for one in contrasts]
+    lines += [f"{head}handling {_set_beside(one.comparison, asked)}" for one in contrasts]
     lines += [f"{head}cannot say {one}, because it {NOT_WORKED_OUT}" for one in found.failed]
     return lines
 
 
-def _set_beside(pair: Comparison) -> str:
-    """Tell one beside another; never "more" or "less" without what else could explain it."""
-    line = f"{pair.new} beside {pair.old}: {pair.verdict.value}"
-    return f"{line}, practice {pair.practice.value}" if pair.verdict.clear else line
+def _set_beside(pair: Comparison, direction: Direction) -> str:
+    """Tell one beside another; better or worse never without what else could explain it."""
+    key = choose_verdict(pair, direction)
+    line = f"{pair.new} beside {pair.old}: {_VERDICTS.get(key, pair.verdict.value)}"
+    if key.startswith("came_"):
+        line = f"{line}, which is nearer to {direction.near:g} cannot be told"
+    certain = key.startswith(("did_", "came_"))
+    return f"{line}, practice {pair.practice.value}" if certain else line

@@ -5,18 +5,18 @@ Comes in: records, or a pair of revisions. Goes out: the comparison that speaks,
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 from journal.analysis.compare import Comparison
 from journal.analysis.comparisons import compare_revisions
-from journal.analysis.records import TrialRecord
+from journal.analysis.records import TrialRecord, measured_values
 from journal.analysis.verdicts import LIVE_STEPS, Verdict
-from journal.domain.classes import GradeBand
 from journal.domain.outcomes import Direction
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
-from journal.services.comparison_words import tell_comparison, tell_figures
+from journal.services.comparison_words import ShownTrials, tell_comparison, tell_figures
 from journal.services.records import GroupRecord
 from journal.services.swap_findings import SwapJudgement, judge_pair
 from journal.services.voices import Voice
@@ -29,6 +29,14 @@ class RevisionPair:
     state: PartState
     old: Revision | None
     new: Revision
+    #: All trials that a page shows of each revision of the part, by label.
+    trials: Mapping[str, Sequence[TrialRecord]]
+
+    def count_shown(self, comparison: Comparison) -> ShownTrials:
+        """Count the trials with a value that a page shows of both."""
+        sides = (comparison.old, comparison.new)
+        old, new = (len(measured_values(self.trials.get(one, ()))) for one in sides)
+        return ShownTrials(old=old, new=new)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,9 +62,10 @@ def set_pair_beside(
     pair: RevisionPair, comparison: Comparison | None, record: GroupRecord, voice: Voice
 ) -> Beside:
     """Let blocks of trials speak, or a swap test where there is one."""
-    swapped = _find_swapped(record, pair, voice.band)
+    swapped = _find_swapped(record, pair, voice)
     if swapped is None:
-        sentences = tell_comparison(comparison, record.bench.challenge.outcome.unit, voice)
+        shown = None if comparison is None else pair.count_shown(comparison)
+        sentences = tell_comparison(comparison, record.bench.challenge.outcome, voice, shown)
     else:
         # Pairs of a swap test rule practice out, so they speak instead of the blocks.
         comparison, sentences = swapped.comparison, swapped.sentences
@@ -65,11 +74,11 @@ def set_pair_beside(
     )
 
 
-def _find_swapped(record: GroupRecord, pair: RevisionPair, band: GradeBand) -> SwapJudgement | None:
+def _find_swapped(record: GroupRecord, pair: RevisionPair, voice: Voice) -> SwapJudgement | None:
     """Return what swap tests say of two revisions; below three pairs nothing."""
     if pair.old is None:
         return None
-    judged = judge_pair(record, pair.state, pair.old, pair.new, band)
+    judged = judge_pair(record, pair.state, pair.old, pair.new, voice)
     comparison = None if judged is None else judged.comparison
     if comparison is None or comparison.verdict is Verdict.TOO_EARLY:
         return None

@@ -49,11 +49,18 @@ def find_fairness(
     ]
     changed = voice.say("fair_changed", factors=", ".join(names)) if names else ""
     differed = [_tell(one, voice) for one in fair.unlike]
-    differed.append("" if in_turns else voice.say("fair_blocks"))
+    differed.append("" if in_turns else voice.say(_order_key(old, new)))
     # With practice open, one change alone cannot tell why.
     whole = fair.can_tell is not CanTell.WHY or in_turns
     reach = voice.say(f"fair_{fair.can_tell.value}" if whole else "fair_one_change")
     return FairWords(fair=fair, sentences=told(changed, *dict.fromkeys(differed), reach))
+
+
+def _order_key(old: Sequence[TrialRecord], new: Sequence[TrialRecord]) -> str:
+    """Return the words for how old and new followed each other, where turns were not kept."""
+    orders = [[one.order for one in side] for side in (old, new)]
+    first, last = sorted(orders, key=min)
+    return "fair_blocks" if max(first) < min(last) else "fair_mixed"
 
 
 def _tell(unlike: Unlike, voice: Voice) -> str:

@@ -28,7 +28,7 @@ from journal.services.handling_findings import HandlingWords, find_handling
 from journal.services.hit_findings import GroupHits, find_hits
 from journal.services.practice_findings import PracticeFinding, find_practice
 from journal.services.records import GroupRecord
-from journal.services.revision_numbers import tell_numbers
+from journal.services.revision_numbers import scale_of, tell_numbers
 from journal.services.stalls import find_stall_of, word_stall
 from journal.services.trial_records import label_revision, records_of
 from journal.services.unanswered import (
@@ -192,14 +192,14 @@ def _find_for_part(
         shown = [one for one in compared if one.new == label]
         best = next((one for one in shown if one.old != parent_label), None)
         beside = set_pair_beside(
-            RevisionPair(state=state, old=parent, new=revision),
+            RevisionPair(state=state, old=parent, new=revision, trials=sorted_out),
             next((one for one in shown if one.old == parent_label), None),
             record,
             voice,
         )
         best_before = None if best is None else by_label[best.old]
         beside_best = set_pair_beside(
-            RevisionPair(state=state, old=best_before, new=revision),
+            RevisionPair(state=state, old=best_before, new=revision, trials=sorted_out),
             best,
             record,
             voice,
@@ -239,7 +239,7 @@ def _find_for_part(
 def _tell_numbers(
     record: GroupRecord, own: Sequence[TrialRecord], label: str, voice: Voice
 ) -> tuple[Summary, tuple[str, ...]]:
-    summary = summarise_trials(own)
+    summary = summarise_trials(own, scale_of(record.bench.challenge))
     return summary, tell_numbers(record.bench.challenge, own, summary, label, voice)
 
 
@@ -252,10 +252,14 @@ def _headline(
     if not tested:
         return told(voice.say("nothing_yet"))
     newest = tested[-1]
-    return (
-        newest.beside[:2] or newest.sentences[:2] or told(voice.say("trials", n=newest.summary.n))
-    )
+    trials = voice.say("trials", n=count_logged(newest.summary), revision=newest.label)
+    return newest.beside[:2] or newest.sentences[:2] or told(trials)
 
 
 def _tested(summary: Summary) -> bool:
-    return summary.n + summary.misfires > 0
+    return count_logged(summary) > 0
+
+
+def count_logged(summary: Summary) -> int:
+    """Count the trials of a summary, those without a value among them."""
+    return summary.n + summary.misfires + summary.without_value

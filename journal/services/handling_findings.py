@@ -13,16 +13,23 @@ from journal.analysis.permutation import Method
 from journal.analysis.records import TrialRecord
 from journal.analysis.verdicts import LEVEL, LIVE_STEPS, PracticeWord, Verdict, holm
 from journal.content.teacher_words import show_p_value, tell_teacher
-from journal.domain.challenges import Challenge
+from journal.domain.challenges import Challenge, Outcome
 from journal.domain.outcomes import Direction
 from journal.domain.trials import Trial
-from journal.services.swap_findings import key_of
+from journal.services.comparison_words import choose_verdict, way_apart
 from journal.services.voices import Voice
 
 #: Pairs of ways that are named in one sentence; of more their number is said.
 MOST_PAIRS = 4
 _UNLIKE = {Difference.SESSION: "handling_sessions", Difference.KIND: "kind_differs"}
-_PLACES = {Verdict.MORE: 0, Verdict.LESS: 0, Verdict.NO_CLEAR_DIFFERENCE: 1}
+_PLACES = {Verdict.MORE: 0, Verdict.LESS: 0, Verdict.NO_CLEAR_DIFFERENCE: 1, Verdict.SAME: 1}
+#: The sentences of verdicts that are sure, by the key that they have for revisions.
+_CLEAR_KEYS = {
+    "did_better": "better",
+    "did_worse": "worse",
+    "came_higher": "other",
+    "came_lower": "other",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +77,7 @@ def find_handling(
     lines = [
         (
             _PLACES.get(one.comparison.verdict, 2),
-            _line(one, names, smallest, len(tested), challenge.outcome.unit, voice.language),
+            _line(one, names, smallest, len(tested), challenge.outcome, voice.language),
         )
         for one, smallest in zip(tested, least, strict=True)
     ]
@@ -94,13 +101,14 @@ def _line(
     names: Mapping[str, str],
     smallest: float,
     together: int,
-    unit: str,
+    outcome: Outcome,
     language: str,
 ) -> HandlingLine:
-    comparison = one.comparison
-    difference = comparison.difference
+    comparison, near = one.comparison, outcome.direction.near
+    key = choose_verdict(comparison, outcome.direction)
+    way, difference = way_apart(comparison, outcome.direction)
     sentence = tell_teacher(
-        f"handling_{key_of(comparison.verdict)}",
+        f"handling_{_CLEAR_KEYS.get(key, key)}",
         language,
         name=names.get(one.name, one.name),
         old=comparison.old,
@@ -108,11 +116,13 @@ def _line(
         n_old=comparison.old_n,
         n_new=comparison.new_n,
         count=one.students,
-        difference=None if difference is None else abs(difference),
-        unit=unit,
+        difference=difference,
+        unit=outcome.unit,
+        way=tell_teacher(f"way_{way}", language, near=near),
+        near=near,
     )
     return HandlingLine(
-        sentence=sentence, figures=_figures(comparison, smallest, together, unit, language)
+        sentence=sentence, figures=_figures(comparison, smallest, together, outcome.unit, language)
     )
 
 
@@ -121,10 +131,9 @@ def _figures(
 ) -> tuple[str, ...]:
     figures = []
     if one.verdict.clear and one.interval is not None:
-        low, high = (
-            one.interval if one.verdict is Verdict.MORE else (-end for end in one.interval[::-1])
-        )
-        key = f"handling_interval_{one.verdict.value}"
+        higher = one.verdict is Verdict.MORE
+        low, high = one.interval if higher else (-end for end in one.interval[::-1])
+        key = f"handling_interval_{'higher' if higher else 'lower'}"
         figures.append(tell_teacher(key, language, low=low, high=high, unit=unit))
     figures.append(
         tell_teacher(
@@ -189,7 +198,8 @@ def _open_to_practice(one: HandlingContrast) -> bool:
 
 
 def _say(spoken: HandlingContrast | None, voice: Voice) -> str:
-    """Say that one way did more than another; which one is left to the group's own look."""
+    """Say that one way did better than another; which one is left to the group's own look."""
     if spoken is None:
         return ""
-    return voice.say("handling_clear_practice" if _open_to_practice(spoken) else "handling_clear")
+    key = "handling_apart" if spoken.comparison.better is None else "handling_clear"
+    return voice.say(f"{key}_practice" if _open_to_practice(spoken) else key)

@@ -7,8 +7,17 @@ from collections.abc import Sequence
 from journal.analysis.records import TrialRecord, measured_values
 from journal.analysis.shapes import Shape
 from journal.analysis.summary import Summary
-from journal.domain.challenges import Challenge
+from journal.domain.challenges import Challenge, OutcomeKind
 from journal.services.voices import Voice, told
+
+
+def scale_of(challenge: Challenge) -> tuple[float, ...]:
+    """Return all results there can be; empty where they are measured."""
+    panel = challenge.panel
+    if challenge.outcome.kind is not OutcomeKind.ZONES or panel is None:
+        return ()
+    off = (panel.bare_points, panel.wall_points, panel.nowhere_points)
+    return tuple(sorted({*off, *(zone.points for zone in panel.zones)}))
 
 
 def tell_numbers(
@@ -19,20 +28,24 @@ def tell_numbers(
     voice: Voice,
 ) -> tuple[str, ...]:
     """Say count, best, spread, middle, misfires, shape and striking values, as far as open."""
-    n, measures = summary.n + summary.misfires, voice.measures
-    if n + summary.without_value == 0:
+    n, measures = summary.n + summary.misfires + summary.without_value, voice.measures
+    if n == 0:
         return told(voice.say("nothing_yet"))
     outcome = challenge.outcome
     values = measured_values(own)
-    sentences = [voice.say("trials", n=n + summary.without_value)] if measures.show_counts else []
+    sentences = (
+        [voice.say("trials", n=n, revision=label)] if measures.show_counts else []
+    )
     if values:
         best = max(values, key=outcome.direction.merit)
         sentences.append(voice.say("best", best=best, unit=outcome.unit, revision=label))
         sentences += _tell_spread(summary, outcome.unit, voice)
+    if summary.without_value and measures.show_counts:
+        sentences.append(voice.say("without_value", n=summary.without_value))
     if summary.misfires and measures.show_counts:
         key = "misfires_launching" if challenge.launches else "misfires"
         sentences.append(voice.say(key, n=n, misfires=summary.misfires))
-    if measures.show_dot_plot and summary.shape is not Shape.TOO_FEW:
+    if measures.show_dot_plot and summary.shape not in {Shape.TOO_FEW, Shape.NO_NAME}:
         sentences.append(voice.say(f"shape_{summary.shape.value}"))
     return told(*sentences, *_tell_striking(summary, outcome.unit, voice))
 
@@ -76,6 +89,6 @@ def _tell_striking(summary: Summary, unit: str, voice: Voice) -> list[str]:
     without = summary.without_striking
     if voice.measures.show_mean and without is not None and without.n:
         sentences.append(
-            voice.say("without_striking", mean=without.mean, median=without.median, unit=unit)
+            voice.say("without_striking", n=count, mean=without.mean, median=without.median)
         )
     return sentences

@@ -13,8 +13,9 @@ from functools import lru_cache
 from uuid import UUID
 
 from journal.analysis.comparability import differences_between
-from journal.analysis.compare import Comparison
+from journal.analysis.compare import Basis, Comparison
 from journal.analysis.comparisons import compare
+from journal.analysis.dominance import PairCounts
 from journal.analysis.exchange_test import ExchangePair, find_exchange
 from journal.analysis.failures import work_out
 from journal.analysis.records import TrialRecord
@@ -26,15 +27,21 @@ from journal.analysis.swap_test import (
     find_swap,
 )
 from journal.analysis.verdicts import LEAST_TRIALS, LEVEL, PracticeWord, Verdict, judge
-from journal.content.finding_words import find_sentence
+from journal.content.bands import which_measures
 from journal.domain.classes import GradeBand
-from journal.domain.outcomes import Direction
+from journal.domain.outcomes import Direction, DirectionKind
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
 from journal.domain.swap_tests import SwapKind, SwapTest
+from journal.services.comparison_words import (
+    choose_verdict,
+    goes_against_pairs,
+    tell_difference,
+)
 from journal.services.records import GroupRecord
 from journal.services.swap_pairs import SwapPair, pairs_of, pooled_pairs, records_of_pairs
 from journal.services.trial_records import label_revision
+from journal.services.voices import Voice, told, voice_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,17 +57,20 @@ def judge_swap_test(
     record: GroupRecord, swap_test: SwapTest, band: GradeBand | None = None
 ) -> SwapJudgement:
     """Return what a swap test says; nothing before it is over."""
-    band = band or record.bench.school_class.band
+    school_class = record.bench.school_class
+    voice = voice_of(school_class)
+    if band is not None:
+        voice = replace(voice, band=band, measures=which_measures(band))
     if not swap_test.is_over:
         return SwapJudgement(sentences=())
     if swap_test.kind is SwapKind.OWN_PARTS:
-        return SwapJudgement(sentences=_exchange(record, swap_test, band))
+        return SwapJudgement(sentences=_exchange(record, swap_test, voice))
     old = record.find_revision(swap_test.old_revision_id or swap_test.id)
     new = record.find_revision(swap_test.new_revision_id or swap_test.id)
     if old is None or new is None:
         return SwapJudgement(sentences=())
-    judged = judge_pair(record, new[0], old[1], new[1], band, until=swap_test)
-    return judged or SwapJudgement(sentences=_told(record, band, ("swap_no_pairs", {})))
+    judged = judge_pair(record, new[0], old[1], new[1], voice, until=swap_test)
+    return judged or SwapJudgement(sentences=told(voice.say("swap_no_pairs")))
 
 
 def judge_pair(
@@ -68,7 +78,7 @@ def judge_pair(
     state: PartState,
     old: Revision,
     new: Revision,
-    band: GradeBand,
+    voice: Voice,
     until: SwapTest | None = None,
 ) -> SwapJudgement | None:
     """Return what the swap tests of two revisions of a part say; None where there is no pair."""
@@ -81,13 +91,15 @@ def judge_pair(
         "a swap test", lambda: _judge(tuple(before), tuple(after), direction, looks), None
     )
     if judged is None:
-        return SwapJudgement(sentences=_told(record, band, ("cannot_say", {})))
+        return SwapJudgement(sentences=told(voice.say("cannot_say")))
     comparison, finding, more = judged
     if not finding.in_turns:
-        return SwapJudgement(sentences=_told(record, band, ("swap_turns_lost", {})))
-    labels = {"old": label_revision(state, old), "new": label_revision(state, new)}
+        return SwapJudgement(sentences=told(voice.say("swap_turns_lost")))
+    named = replace(
+        comparison, old=label_revision(state, old), new=label_revision(state, new)
+    )
     return SwapJudgement(
-        sentences=_told(record, band, *_tell(record, pairs, comparison, finding, more, labels)),
+        sentences=_tell(record, pairs, named, finding, more, voice),
         comparison=comparison,
     )
 
@@ -101,12 +113,16 @@ def _judge(
     verdict = finding.verdict
     if finding.p_value is not None and finding.pairs >= LEAST_TRIALS:
         verdict = judge(
-            finding.difference or 0.0, finding.p_value * looks, (finding.smallest_p or 0.0) * looks
+            finding.difference or 0.0,
+            finding.p_value * looks,
+            (finding.smallest_p or 0.0) * looks,
+            same=finding.same,
         )
     unlike = differences_between(old, new)
     if any(one.what.forbids for one in unlike):
         verdict = Verdict.NOT_COMPARABLE
     clear = merits.p_value is not None and merits.p_value * looks <= LEVEL
+    near = direction.kind is DirectionKind.NEAR
     comparison = replace(
         compare(old, new, direction),
         old_n=finding.pairs,
@@ -120,6 +136,14 @@ def _judge(
         interval_method=finding.method,
         # Of all pairs of trials: beside the pairs of the swap test that would be a second count.
         better_of_ten=None,
+        pairs=None,
+        basis=Basis.PAIRS,
+        old_compared=finding.pairs,
+        new_compared=finding.pairs,
+        plain_difference=None,
+        same=finding.same,
+        nearness_p=merits.p_value if near else None,
+        nearness_difference=-merits.difference if near and merits.difference else None,
         verdict=verdict,
         better=merits.better if verdict is not Verdict.NOT_COMPARABLE and clear else None,
         practice=PracticeWord.BALANCED if finding.in_turns else PracticeWord.NOT_RULED_OUT,
@@ -137,39 +161,54 @@ def _tell(
     comparison: Comparison,
     finding: SwapFinding,
     more: MorePairs | None,
-    labels: dict[str, str],
-) -> list[Line]:
-    known = [value for pair in pairs if (value := pair.difference) is not None]
-    less = sum(known) < 0
-    won = sum(value < 0 if less else value > 0 for value in known)
-    level = sum(value == 0 for value in known)
-    difference = comparison.difference
+    voice: Voice,
+) -> tuple[str, ...]:
+    outcome = record.bench.challenge.outcome
+    counts = count_swapped(pairs, outcome.direction)
     lines: list[Line] = []
-    if known:
-        key = "swap_pairs_less" if less else "swap_pairs_more"
-        lines.append((key, {**labels, "won": won, "n": len(known)}))
-    verdict = {
-        **labels,
-        "n_old": finding.pairs,
-        "n_new": finding.pairs,
-        "difference": None if difference is None else abs(difference),
-        "unit": record.bench.challenge.outcome.unit,
-    }
+    if counts.leads + counts.trails:
+        worse = counts.trails > counts.leads
+        key = "swap_pairs_worse" if worse else "swap_pairs_better"
+        won = counts.trails if worse else counts.leads
+        lines.append((key, {"new": comparison.new, "won": won, "n": counts.count}))
     # Where too few pairs differ to tell anything, "a hint" would say too much.
     hint = comparison.verdict is Verdict.HINT
-    lines.append(("swap_hint" if hint else key_of(comparison.verdict), verdict))
+    verdict = {
+        "old": comparison.old,
+        "new": comparison.new,
+        "n_old": finding.pairs,
+        "n_new": finding.pairs,
+        "near": outcome.direction.near,
+    }
+    lines.append(("swap_hint" if hint else choose_verdict(comparison, outcome.direction), verdict))
+    after: list[Line] = []
+    if goes_against_pairs(replace(comparison, pairs=counts)):
+        after.append(("pairs_against", {}))
     if comparison.verdict.tests and more is not None:
-        lines.append(_tell_more(more))
-    if level:
-        lines.append(("swap_level", {"n": level}))
+        after.append(_tell_more(more))
+    if counts.ties:
+        after.append(("swap_level", {"n": counts.ties}))
     if finding.lost_pairs:
-        lines.append(("swap_lost", {"n": finding.lost_pairs}))
-    return lines
+        after.append(("swap_lost", {"n": finding.lost_pairs}))
+    return told(
+        *(voice.say(key, **slots) for key, slots in lines),
+        "" if hint else tell_difference(comparison, outcome, voice),
+        *(voice.say(key, **slots) for key, slots in after),
+    )
 
 
-def key_of(verdict: Verdict) -> str:
-    """Return the key of a verdict's sentence."""
-    return verdict.value.removeprefix("a ").replace(" ", "_")
+def count_swapped(pairs: Sequence[SwapPair], direction: Direction) -> PairCounts:
+    """Count the pairs of a swap test in which the new one did better, as well, or worse."""
+    apart = [
+        direction.merit(pair.new.value) - direction.merit(pair.old.value)
+        for pair in pairs
+        if pair.new.value is not None and pair.old.value is not None
+    ]
+    return PairCounts(
+        leads=sum(one > 0 for one in apart),
+        ties=sum(one == 0 for one in apart),
+        trails=sum(one < 0 for one in apart),
+    )
 
 
 def _tell_more(more: MorePairs) -> Line:
@@ -181,13 +220,13 @@ def _tell_more(more: MorePairs) -> Line:
     return "swap_more_pairs", {"low": low, "high": max(low + 1, more.high)}
 
 
-def _exchange(record: GroupRecord, swap_test: SwapTest, band: GradeBand) -> tuple[str, ...]:
+def _exchange(record: GroupRecord, swap_test: SwapTest, voice: Voice) -> tuple[str, ...]:
     pairs = pairs_of(record, swap_test)
     found = record.find_revision(swap_test.turns[0].revision_id)
     part = "part" if found is None else found[0].kind.name.lower()
     if not pairs:
-        return _told(record, band, ("swap_no_pairs", {}))
-    told = tuple(
+        return told(voice.say("swap_no_pairs"))
+    used = tuple(
         ExchangePair(
             student=str(pair.student_id),
             own=_part_of(record, pair.old_id),
@@ -197,22 +236,16 @@ def _exchange(record: GroupRecord, swap_test: SwapTest, band: GradeBand) -> tupl
         )
         for pair in pairs
     )
-    finding = work_out("an exchange", lambda: find_exchange(told), None)
+    finding = work_out("an exchange", lambda: find_exchange(used), None)
     if finding is None:
-        return _told(record, band, ("cannot_say", {}))
+        return told(voice.say("cannot_say"))
     key = f"exchange_{finding.word.value.removeprefix('a ').replace(' ', '_')}"
-    lines: list[Line] = [(key, {"part": part, "n": finding.pairs})]
-    if finding.lost_pairs:
-        lines.append(("swap_lost", {"n": finding.lost_pairs}))
-    return _told(record, band, *lines)
+    return told(
+        voice.say(key, part=part, n=finding.pairs),
+        voice.say("swap_lost", n=finding.lost_pairs) if finding.lost_pairs else "",
+    )
 
 
 def _part_of(record: GroupRecord, revision_id: UUID) -> str:
     found = record.find_revision(revision_id)
     return str(revision_id if found is None else found[0].part.id)
-
-
-def _told(record: GroupRecord, band: GradeBand, *lines: Line) -> tuple[str, ...]:
-    language = record.bench.school_class.language
-    sentences = (find_sentence(key, band, language, **slots) for key, slots in lines)
-    return tuple(sentence for sentence in sentences if sentence)

@@ -33,6 +33,10 @@ class Voice:
             return GradeBand.TWO
         return GradeBand.THREE_TO_FIVE if self.band is GradeBand.TWO else self.band
 
+    def show(self, figure: float) -> str:
+        """Return a figure as it stands in a sentence."""
+        return show_figure(figure, self.figure_band)
+
     def say(self, key: str, **slots: object) -> str:
         """Return a sentence, "" where nobody has words for it.
 

@@ -37,7 +37,7 @@ def test_turns_are_balanced() -> None:
 
 
 def test_words_come_in_their_order() -> None:
-    """Not comparable, too early, a hint, no clear difference."""
+    """Not comparable, too early, the same so far, a hint, no clear difference."""
     far = trials("B", [9.0] * 8, distance_mm=3000)
     found = compare(trials("A", [1.0] * 8, distance_mm=2000), far)
     assert Verdict.NOT_COMPARABLE == found.verdict
@@ -45,6 +45,7 @@ def test_words_come_in_their_order() -> None:
     assert found.p_value is None
     assert found.difference is None
     assert Verdict.TOO_EARLY == compare(trials("A", [1, 2]), trials("B", [8, 9, 9])).verdict
+    assert Verdict.SAME == compare(trials("A", [4.0] * 3), trials("B", [4.0] * 3)).verdict
     assert Verdict.HINT == compare(trials("A", [1, 2, 3]), trials("B", [7, 8, 9])).verdict
     level = compare(trials("A", [1, 2, 3, 4]), trials("B", [1, 3, 2, 4]))
     assert Verdict.NO_CLEAR_DIFFERENCE == level.verdict
@@ -64,12 +65,13 @@ def test_only_misfires_so_far_is_too_early() -> None:
     assert found.comparable
 
 
-def test_all_values_equal_are_at_most_a_hint() -> None:
-    """Where nothing differs nothing could be found: no verdict is forced."""
+def test_all_values_equal_are_the_same_so_far() -> None:
+    """Where nothing differs nothing could be found, and that is said as it is."""
     found = compare(trials("A", [2.0] * 6), trials("B", [2.0] * 6))
     assert 1.0 == found.p_value
-    assert Verdict.HINT == found.verdict
-    assert 5 == found.better_of_ten
+    assert Verdict.SAME == found.verdict
+    assert (found.pairs.leads, found.pairs.ties) == (0, 36) if found.pairs else False
+    assert found.better is None
 
 
 def test_less_can_be_better() -> None:

@@ -93,7 +93,7 @@ def test_misfires_and_what_is_no_number_lose_their_pair() -> None:
 def test_equal_values_tell_nothing_apart() -> None:
     """All the same: every way is as far."""
     found = find_exchange(_ring({"a": 2.0, "b": 2.0, "c": 2.0}, 4))
-    assert (1.0, ExchangeWord.NO_CLEAR_DIFFERENCE) == (found.p_value, found.word)
+    assert (1.0, ExchangeWord.SAME) == (found.p_value, found.word)
 
 
 @pytest.mark.parametrize(("gain", "least", "most"), [(0.0, 0.0, 0.05), (2.0, 0.80, 1.0)])

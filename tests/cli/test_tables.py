@@ -87,7 +87,7 @@ def test_ways_of_handling_stand_beside_each_other(tmp_path: Path) -> None:
     )
     assert 2 / 70 == pytest.approx(ways["p_value"]) == ways["smallest_p"]
     told = _run("findings", str(path)).output
-    assert "handling full beside half: more, practice not ruled out" in told
+    assert "handling full beside half: did better, practice not ruled out" in told
 
 
 def test_a_table_without_rows_is_refused(tmp_path: Path) -> None:

@@ -14,11 +14,22 @@ from journal.domain.classes import GradeBand
 from tests.content.wording import UNWANTED_WORDS, sentences_of, words_of
 
 KEYS = sorted(read_texts("findings", "en"))
-VERDICTS = ("not_comparable", "too_early", "hint", "more", "less", "no_clear_difference")
+HINTS = ("hint_better", "hint_worse", "hint_level")
+WITH_PRACTICE = (
+    "did_better_practice",
+    "did_worse_practice",
+    "came_higher_practice",
+    "came_lower_practice",
+)
+VERDICTS = (
+    *("not_comparable", "too_early", "the_same_so_far", *HINTS, "did_better", "did_worse"),
+    *("came_higher", "came_lower", "no_clear_difference"),
+)
 EVERYWHERE = (
     *VERDICTS,
-    *("nothing_yet", "trials", "best", "misfires", "misfires_launching", "more_practice"),
-    *("less_practice", "distance_changed", "panel_changed", "session_changed", "testers_differ"),
+    *WITH_PRACTICE,
+    *("nothing_yet", "trials", "best", "misfires", "misfires_launching", "distance_changed"),
+    *( "panel_changed", "session_changed", "testers_differ"),
     *("no_common_tester", "handling_differs", "several_changes", "no_new_best", "reliability"),
     *("same_answer", "no_new_best_revisions", "destroyed", "criterion_met", "criterion_not_yet"),
 )
@@ -60,24 +71,33 @@ def test_no_averages_below_grade_6(key: str) -> None:
         assert set() == words & {"mean", "means", "average", "median", "quartile", "deviation", "n"}
 
 
-@pytest.mark.parametrize("key", ["more_practice", "less_practice"])
+@pytest.mark.parametrize("key", WITH_PRACTICE)
 @pytest.mark.parametrize("band", list(GradeBand))
 def test_practice_is_always_named(key: str, band: GradeBand) -> None:
-    """One block after the other never says more or less alone."""
+    """One block after the other never says better or worse alone."""
     assert "Practice can explain it" in (filled(key, band) or "")
 
 
+@pytest.mark.parametrize("key", HINTS)
 @pytest.mark.parametrize("band", list(GradeBand))
-def test_a_hint_asks_to_keep_testing(band: GradeBand) -> None:
+def test_a_hint_asks_to_keep_testing(key: str, band: GradeBand) -> None:
     """A hint is not a verdict."""
-    assert "eep testing" in (filled("hint", band) or "")
+    assert "eep testing" in (filled(key, band) or "")
 
 
-@pytest.mark.parametrize("key", [*VERDICTS, "more_practice", "less_practice"])
+@pytest.mark.parametrize("key", [*VERDICTS, *WITH_PRACTICE])
 @pytest.mark.parametrize("band", list(GradeBand))
-def test_no_verdict_says_better_or_worse(key: str, band: GradeBand) -> None:
-    """Trials scored more or less: which device is better is for the group to say."""
-    assert set() == {"better", "worse", "best"} & set(words_of(filled(key, band) or ""))
+def test_no_verdict_says_more_or_equal(key: str, band: GradeBand) -> None:
+    """More is worse where less is better; and what cannot be told apart is not alike."""
+    said = (filled(key, band) or "").replace("no more:", "")
+    assert set() == {"more", "less", "scored", "much", "difference", "equal"} & set(words_of(said))
+
+
+@pytest.mark.parametrize("band", list(GradeBand))
+def test_what_cannot_be_told_apart_is_said_so(band: GradeBand) -> None:
+    """Neither "much the same" nor "no difference": nobody knows that."""
+    assert "These trials cannot tell them apart." in (filled("no_clear_difference", band) or "")
+    assert "The same so far." in (filled("the_same_so_far", band) or "")
 
 
 def test_verdicts_may_be_given_in_words() -> None:
@@ -87,8 +107,9 @@ def test_verdicts_may_be_given_in_words() -> None:
 
 def test_one_trial_is_one_trial() -> None:
     """Number and noun agree."""
-    assert "You did 1 trial." == find_sentence("trials", GradeBand.TWO, "en", n=1)
-    assert "You did 2 trials." == find_sentence("trials", GradeBand.TWO, "en", n=2)
+    slots = {"revision": "Dart 2"}
+    assert "1 trial with Dart 2." == find_sentence("trials", GradeBand.TWO, "en", n=1, **slots)
+    assert "2 trials with Dart 2." == find_sentence("trials", GradeBand.TWO, "en", n=2, **slots)
 
 
 def test_misfires_are_counts() -> None:
@@ -130,4 +151,4 @@ def test_figures_are_shown_as_the_band_reads_them(
 def test_a_figure_that_is_missing_is_said_and_never_a_gap() -> None:
     """No NaN and no empty slot reaches a screen."""
     sentence = find_sentence("best", GradeBand.SIX_TO_EIGHT, "en", best=math.nan, unit="g")
-    assert "Best result so far: not known g, with not known." == sentence
+    assert "Best result with not known: not known g." == sentence

@@ -43,14 +43,14 @@ def test_the_best_so_far_is_compared_where_it_is_not_the_parent(
     assert newest.comparison is not None
     assert newest.best_comparison is not None
     assert ("Launcher 3", "Launcher 2") == (newest.comparison.old, newest.best_comparison.old)
-    assert newest.beside_best[0].startswith("Launcher 4 scored less than Launcher 2.")
+    assert newest.beside_best[0].startswith("Launcher 4 did worse than Launcher 2.")
 
 
 def test_pairs_are_told_in_ten(store: Store, classroom: Classroom) -> None:
-    """Every pair of these is won by the new one: 10 of 10; nothing is said before a test."""
+    """Every pair of these is won by the new one; nothing is said before a test."""
     told = [*told_values(LOW, 1), *told_values(HIGH, 2)]
     beside = find_for_group(record_with(store, classroom, told)).revisions[1].beside
-    assert "In about 10 of 10 pairs, the new one does better." in beside
+    assert "In every pair, the new one does better." in beside
     few = [*told_values(LOW[:2], 1), *told_values(HIGH[:2], 2)]
     beside = find_for_group(record_with(store, classroom, few)).revisions[1].beside
     assert ("It is too early to tell: there are only a few trials.",) == beside
@@ -130,7 +130,7 @@ def test_two_changes_or_another_session_tell_if_not_why(store: Store, classroom:
         "What changed: rail length.",
         "They were tested in two sessions.",
         "First came all of one, then all of the other.",
-        "We can tell if it helped, not why.",
+        "Such a test can tell if it helped, not why.",
     ) == fair.revisions[1].fairness.sentences
     both = (
         Change(factor="rail_length", from_value="200", to_value="300"),
@@ -139,7 +139,7 @@ def test_two_changes_or_another_session_tell_if_not_why(store: Store, classroom:
     told = [*told_values(LOW, 1), *told_values(HIGH, 2)]
     bundle = find_for_group(record_with(store, classroom, told, changes=both)).revisions[1]
     assert bundle.fairness is not None
-    assert "We can tell if it helped, not why." == bundle.fairness.sentences[-1]
+    assert "Such a test can tell if it helped, not why." == bundle.fairness.sentences[-1]
 
 
 def test_practice_within_a_revision_is_told_to_the_teacher(

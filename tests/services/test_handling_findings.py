@@ -52,14 +52,14 @@ def test_a_clear_difference_is_told_with_counts_interval_and_p(
     words = words_of(record_with(store, classroom, in_turn()))
     (line,) = words.lines
     assert (
-        "Pull: with half instead of full, the same 2 children with the same device scored "
-        "6 points less (6 and 6 trials)."
+        "Pull: half did worse than full by the same 2 children with the same device: "
+        "6 points lower on average (6 and 6 trials)."
     ) == line.sentence
     assert "Exact p = 0.005." in line.figures
     assert not any("practice" in one for one in line.figures)
     (rests_on,) = words.notes
     assert "went along with the use, not with the device" in rests_on
-    assert "Handled one way, the same device did more than the other way." == words.sentence
+    assert "Handled one way, the same device did better than the other way." == words.sentence
 
 
 def test_one_way_after_the_other_leaves_practice_open(store: Store, classroom: Classroom) -> None:
@@ -67,13 +67,13 @@ def test_one_way_after_the_other_leaves_practice_open(store: Store, classroom: C
     told = [*told_ways(HALF, [1, 2, 1, 2]), *told_ways(FULL, [8, 4, 8, 8])]
     words = words_of(record_with(store, classroom, told))
     (line,) = words.lines
-    assert line.sentence.startswith("Pull: with full instead of half, one and the same child")
+    assert line.sentence.startswith("Pull: full did better than half by one and the same child")
     # Means 7 and 1.5.
-    assert "scored 5.5 points more (4 and 4 trials)." in line.sentence
+    assert ": 5.5 points higher on average (4 and 4 trials)." in line.sentence
     assert "Exact p = 0.029." in line.figures
     assert any("practice can explain it" in one for one in line.figures)
-    assert any(one.endswith("points more (95 % interval).") for one in line.figures)
-    assert "Handled one way, the same device did more. Practice can explain it." == words.sentence
+    assert any(one.endswith("points higher (95 % interval).") for one in line.figures)
+    assert "Handled one way, the same device did better. Practice can explain it." == words.sentence
 
 
 def test_no_difference_is_said_as_none_seen(store: Store, classroom: Classroom) -> None:
@@ -81,7 +81,7 @@ def test_no_difference_is_said_as_none_seen(store: Store, classroom: Classroom) 
     told = [*told_ways(HALF, [1, 2, 4, 8, 2, 4]), *told_ways(FULL, [2, 4, 1, 2, 4, 8])]
     words = words_of(record_with(store, classroom, told))
     (line,) = words.lines
-    assert line.sentence.startswith("Pull: no clear difference between full and half")
+    assert line.sentence.startswith("Pull: these trials cannot tell full and half apart")
     assert not any("interval" in one for one in line.figures)
     assert "" == words.sentence
 
@@ -91,7 +91,7 @@ def test_a_p_that_cannot_be_small_is_a_hint_and_says_so(store: Store, classroom:
     told = [*told_ways(HALF, [1, 2, 1]), *told_ways(FULL, [8, 4, 8])]
     words = words_of(record_with(store, classroom, told))
     (line,) = words.lines
-    assert "to tell full from half yet (5.33 points apart, 3 and 3 trials" in line.sentence
+    assert "a hint, no more, that full does better than half" in line.sentence
     assert "The smallest p these trials could have reached is 0.100." in line.figures
     assert "" == words.sentence
 
@@ -100,7 +100,7 @@ def test_a_small_p_waits_for_four_trials_a_side(store: Store, classroom: Classro
     """1 of C(23,3) = 1771 ways: it could be told, but not at each trial anew."""
     told = [*told_ways(HALF, [1] * 20), *told_ways(FULL, [8, 4, 8])]
     (line,) = words_of(record_with(store, classroom, told)).lines
-    assert "to tell full from half yet" in line.sentence
+    assert "a hint, no more, that full does better than half" in line.sentence
     assert "It is judged once 4 trials a side are there by children who did both." in line.figures
 
 

@@ -31,7 +31,7 @@ def test_a_swap_test_stands_beside_its_revision_and_prints(
     assert (0, 1) == (len(first.swaps), len(second.swaps))
     assert "Swap test, Launcher 1 and Launcher 2" == second.swaps[0].heading
     assert "<svg" in second.swaps[0].picture
-    assert "In the swap test Launcher 2 scored more in 6 of 6 pairs." == second.beside[0]
+    assert "In the swap test Launcher 2 did better in 6 of 6 pairs." == second.beside[0]
     assert () == second.swaps[0].sentences
     assert print_portfolio(page).startswith(b"%PDF")
 
@@ -48,4 +48,4 @@ def test_an_exchange_stands_where_the_group_looks_back(
 
     (exchange,) = page.looking_back.exchanges
     assert "Swap test, our own darts" == exchange.heading
-    assert ("We cannot tell one dart from another by these pairs.",) == exchange.sentences
+    assert ("Each dart did the same so far.",) == exchange.sentences

@@ -36,7 +36,7 @@ def _finished(
     return kept(store, swap_test)
 
 
-def test_a_clear_swap_test_says_more_without_practice(
+def test_a_clear_swap_test_says_better_without_practice(
     store: Store, clock: StandingClock, classroom: Classroom
 ) -> None:
     """Twelve pairs of three students, all for the new one: more, practice balanced."""
@@ -46,8 +46,8 @@ def test_a_clear_swap_test_says_more_without_practice(
     judged = judge_swap_test(record, swap_test)
 
     assert judged.sentences == (
-        "In the swap test Launcher 2 scored more in 12 of 12 pairs.",
-        "Launcher 2 scored more than Launcher 1. Both were tested in turn.",
+        "In the swap test Launcher 2 did better in 12 of 12 pairs.",
+        "Launcher 2 did better than Launcher 1. Both were tested in turn.",
     )
     assert judged.comparison is not None
     assert (Verdict.MORE, PracticeWord.BALANCED, True, 6.0) == (
@@ -163,7 +163,7 @@ def test_a_misfire_costs_its_pair_and_is_said(
     record = record_of(store, classroom)
     sentences = judge_swap_test(record, kept(store, swap_test)).sentences
 
-    assert "In the swap test Launcher 2 scored more in 11 of 11 pairs." == sentences[0]
+    assert "In the swap test Launcher 2 did better in 11 of 11 pairs." == sentences[0]
     assert "1 pair had a misfire, so it is not compared." == sentences[-1]
     assert TrialState.MISFIRE in {trial.state for trial in record.trials}
 
@@ -184,7 +184,7 @@ def test_no_clear_difference_says_how_many_more_pairs(
 
     assert judged.comparison is not None
     assert Verdict.NO_CLEAR_DIFFERENCE is judged.comparison.verdict
-    assert "In the swap test Launcher 2 scored more in 8 of 12 pairs." == judged.sentences[0]
+    assert "In the swap test Launcher 2 did better in 8 of 12 pairs." == judged.sentences[0]
     assert judged.sentences[2].startswith("About ")
 
 
@@ -214,7 +214,7 @@ def test_each_look_at_the_same_two_is_paid_for(
     ("best_dart", "sentence"),
     [
         (True, "It made a difference which dart was used."),
-        (False, "We cannot tell one dart from another by these pairs."),
+        (False, "Each dart did the same so far."),
     ],
 )
 def test_an_exchange_tells_whether_the_dart_matters(
@@ -243,4 +243,5 @@ def test_every_band_hears_it(
     sentences = judge_swap_test(record_of(store, classroom), swap_test, band).sentences
 
     assert "6 of 6 pairs" in sentences[0]
-    assert (band is GradeBand.SIX_TO_EIGHT) == ("means differ by 6 points" in " ".join(sentences))
+    apart = "6 points higher on average, within pairs" in " ".join(sentences)
+    assert (band is GradeBand.SIX_TO_EIGHT) == apart

@@ -199,12 +199,12 @@ def test_a_closed_measure_is_closed_in_the_journal(
         log(store, clock, classroom.tablets[0], entry_of(classroom, clock, x_mm=x_mm))
     url = f"/groups/{classroom.group_ids[0]}/journal"
     before = tablet.get(url).text
-    assert "There are 3 trials so far." in before
+    assert "There are 3 trials with Launcher 1 so far." in before
     assert 'id="dots"' in before
     with open_work(store, classroom.teacher) as work:
         set_measures(work, classroom.class_id, ["show_mean"])
     after = tablet.get(url).text
-    assert "There are 3 trials so far." not in after
+    assert "There are 3 trials with Launcher 1 so far." not in after
     assert 'id="dots"' not in after
     assert "Mean about" in after
 
@@ -219,7 +219,7 @@ def test_how_it_was_handled_stands_beside_device_and_use(
     serve(page)
     shown = _words_of(teacher.get(f"{home}/findings").text)
     assert "How it was handled" in shown
-    assert "Pull: with half instead of full, one and the same child" in shown
+    assert "by one and the same child with the same device" in shown
     (found,) = json.loads(teacher.get(f"/api{home}/findings").text)["handling"]["contrasts"]
     # 2 of the 70 ways to deal 4 and 4 are as far out, counted by hand.
     assert ("pull", "less", "balanced") == (

@@ -168,7 +168,7 @@ def test_the_end_shows_what_it_told(
     )  # fmt: skip
     address = f"{_base(classroom)}/{swap_test.id}"
     page = tablet.get(address).text
-    assert "In the swap test Launcher 2 scored more in 6 of 6 pairs." in page
+    assert "In the swap test Launcher 2 did better in 6 of 6 pairs." in page
     assert 'id="swap"' in page
     assert "Next:" not in tablet.get(f"/groups/{classroom.group_ids[0]}/trials/new").text
     for door, path in ((tablet, "journal"), (teacher, "findings")):

@@ -23,6 +23,14 @@ class SummarySchema(Schema):
     misfire_interval = fields.List(fields.Float())
 
 
+class PairCountsSchema(Schema):
+    """Pairs of an old and a new trial of one student, by which of them did better."""
+
+    leads = fields.Integer()
+    ties = fields.Integer()
+    trails = fields.Integer()
+
+
 class ComparisonSchema(Schema):
     """A revision beside its parent, or beside the best one before it."""
 
@@ -36,7 +44,16 @@ class ComparisonSchema(Schema):
     adjusted_p = fields.Float()
     hodges_lehmann = fields.Float()
     cliff_delta = fields.Float()
-    better_of_ten = fields.Integer()
+    #: Within students, or within the pairs of a swap test: what `difference` goes over.
+    basis = fields.Function(lambda one: one.basis.value)
+    old_compared = fields.Integer()
+    new_compared = fields.Integer()
+    #: Mean minus mean of the same trials: another number where turns were unequal.
+    plain_difference = fields.Float()
+    pairs = fields.Nested(PairCountsSchema, allow_none=True)
+    #: In the outcome's direction; null where it is not clear.
+    better = fields.Boolean(allow_none=True)
+    nearness_difference = fields.Float()
     verdict = fields.Function(lambda one: one.verdict.value)
     practice = fields.Function(lambda one: one.practice.value)
     comparable = fields.Boolean()
