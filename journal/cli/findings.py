@@ -15,7 +15,7 @@ from journal.cli.group_results import write_elements, write_lines
 from journal.cli.sentences import Stop
 from journal.cli.tables import read_table
 from journal.domain.errors import Invalid
-from journal.domain.numbers import show_figures
+from journal.domain.numbers import show_figures, show_number
 from journal.domain.outcomes import Direction, read_direction
 from journal.exchange.trials import direction_of, records_of
 from journal.services.comparison_words import choose_verdict
@@ -101,6 +101,6 @@ def _set_beside(pair: Comparison, direction: Direction) -> str:
     key = choose_verdict(pair, direction)
     line = f"{pair.new} beside {pair.old}: {_VERDICTS.get(key, pair.verdict.value)}"
     if key.startswith("came_"):
-        line = f"{line}, which is nearer to {direction.near:g} cannot be told"
+        line = f"{line}, which is nearer to {show_number(direction.near or 0.0)} cannot be told"
     certain = key.startswith(("did_", "came_"))
     return f"{line}, practice {pair.practice.value}" if certain else line
