@@ -7,12 +7,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from journal.charts.drawing import circle, label, plate, segment, stroke, text_width_px
-from journal.charts.marks import plus, stem
+from journal.charts.marks import plus, stem, stem_width_px
 from journal.charts.palette import INK, INK_2, MADDER, PAPER, SHEET
 from journal.charts.panel_frames import PanelFrame
 
 #: Lower stems cannot be counted on paper.
 _LEAST_STEM_PX = 11.0
+#: How much larger the newest hit is.
+_NEWEST = 1.6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,7 +25,7 @@ class Hit:
     y_mm: float | None
     #: Stands beside the newest hit, such as "Pim, 4 points".
     label: str = ""
-    #: The strokes of the child's stem, which stands on the hit; 0 for none.
+    #: The strokes of the child's stem, which stands beside the hit; 0 for none.
     strokes: int = 0
     #: The child, for the description and the table.
     who: str = ""
@@ -55,18 +57,19 @@ def middle_mm(hits: Sequence[Hit]) -> tuple[float, float] | None:
     )
 
 
-def write_stem(hit: Hit, frame: PanelFrame, radius: float) -> list[str]:
-    """Write the stem of a hit's child above its dot; nothing for a hit behind the others."""
+def write_stem(hit: Hit, frame: PanelFrame, radius: float, size_px: float) -> list[str]:
+    """Write the stem of a hit's child beside its dot; nothing for a hit behind the others."""
     place = hit.place_mm
     if place is None or not hit.strokes or hit.behind:
         return []
     x, y = frame.to_px(*place)
-    drawn = radius * 1.6 if hit.newest else radius
-    height_px = max(_LEAST_STEM_PX, drawn * 2.4)
-    # Down to the dot's middle: the dot is drawn on top.
-    top = y - drawn * 0.6 - height_px
+    drawn = radius * _NEWEST if hit.newest else radius
+    height_px = max(_LEAST_STEM_PX, drawn * 2.2)
+    left = x + drawn * 1.5
+    if hit.newest and hit.label and _label_way(hit.label, x, frame, drawn, size_px) > 0:
+        left = x - drawn * 1.5 - stem_width_px(height_px)
     colour = MADDER if hit.newest else INK
-    return stem(hit.strokes, x, top, height_px, colour, halo=SHEET)
+    return stem(hit.strokes, left, y - height_px / 2, height_px, colour, halo=SHEET)
 
 
 def write_hit(hit: Hit, frame: PanelFrame, radius: float, size_px: float) -> list[str]:
@@ -76,7 +79,7 @@ def write_hit(hit: Hit, frame: PanelFrame, radius: float, size_px: float) -> lis
         return []
     x, y = frame.to_px(*place)
     if hit.newest:
-        return _newest(hit, (x, y), frame, radius * 1.6, size_px)
+        return _newest(hit, (x, y), frame, radius * _NEWEST, size_px)
     if hit.number is not None:
         return _numbered(hit, (x, y), radius)
     if hit.behind:
@@ -112,6 +115,13 @@ def _numbered(hit: Hit, place: tuple[float, float], radius: float) -> list[str]:
     ]  # fmt: skip
 
 
+def _label_way(text: str, x: float, frame: PanelFrame, radius: float, size_px: float) -> int:
+    """Return 1 to put words to the right, where they fit, else -1."""
+    room_px = text_width_px(text, size_px, bold=True) + radius * 1.7 + 6
+    fits = x + room_px <= frame.wall_left_px + frame.wall_width_px
+    return 1 if fits or x - room_px < frame.wall_left_px else -1
+
+
 def _newest(
     hit: Hit, place: tuple[float, float], frame: PanelFrame, radius: float, size_px: float
 ) -> list[str]:
@@ -119,10 +129,7 @@ def _newest(
     parts: list[str] = []
     if hit.label:
         lead = radius * 1.7
-        room_px = text_width_px(hit.label, size_px, bold=True) + lead + 6
-        right_edge_px = frame.wall_left_px + frame.wall_width_px
-        # To the right where the words fit, else to the left.
-        way = 1 if x + room_px <= right_edge_px or x - room_px < frame.wall_left_px else -1
+        way = _label_way(hit.label, x, frame, radius, size_px)
         anchor = "start" if way > 0 else "end"
         text_x = x + way * (lead + 5)
         parts = [

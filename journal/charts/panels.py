@@ -61,7 +61,7 @@ def draw_panel(
     ]
     # Pale ones first and the newest last, so that it lies on top.
     ordered = sorted(drawn, key=lambda hit: (hit.newest, not hit.behind))
-    marks = [part for hit in ordered for part in write_stem(hit, frame, radius)]
+    marks = [part for hit in ordered for part in write_stem(hit, frame, radius, text_px + 2)]
     marks += [part for hit in ordered for part in write_hit(hit, frame, radius, text_px + 2)]
     found = middle_mm(drawn) if middle else None
     if found is not None:
