@@ -2,21 +2,40 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from journal.content.texts import get_text
 from journal.domain.classes import GradeBand
-from journal.domain.sessions import GateCheck
+from journal.domain.sessions import GateCheck, checks_of
 
 
-def get_gate_lines(language: str) -> dict[GateCheck, str]:
+def get_gate_lines(language: str, *, launches: bool) -> dict[GateCheck, str]:
     """Return the line of each check, in the order of the checklist."""
-    return {check: get_text("gates", language, "checks", check.value) for check in GateCheck}
+    checks = checks_of(launches=launches)
+    return {check: get_text("gates", language, "checks", check.value) for check in checks}
 
 
-def get_waiting_line(band: GradeBand, language: str) -> str:
-    """Return what a tablet says while launching waits for the teacher."""
-    return get_text("gates", language, "waiting", band.value)
+def get_waiting_line(band: GradeBand, language: str, *, launches: bool) -> str:
+    """Return what a tablet says while launching, or loading, waits for the teacher."""
+    return get_text("gates", language, "waiting", _matter(launches=launches), band.value)
+
+
+def get_lane_words(language: str, *, launches: bool) -> Mapping[str, str]:
+    """Return what screens say of the lane: `open`, `closed`, `ask`, and what the teacher taps."""
+    keys = ("open", "closed", "ask", "do_open", "do_close", "first", "before", "opened")
+    matter = _matter(launches=launches)
+    return {key: get_text("gates", language, "lane", matter, key) for key in keys}
+
+
+def get_rules_line(language: str) -> str:
+    """Return whose rules come first, for each tablet page that leads to a launch or a load."""
+    return get_text("gates", language, "rules")
 
 
 def get_caution_line(language: str, *, launches: bool) -> str:
     """Return the last line of the teacher's screens and of paper."""
-    return get_text("gates", language, "caution", "launching" if launches else "loading")
+    return get_text("gates", language, "caution", _matter(launches=launches))
+
+
+def _matter(*, launches: bool) -> str:
+    return "launching" if launches else "loading"

@@ -213,3 +213,8 @@ class Challenge:
     def is_destructive(self) -> bool:
         """Tell whether a trial destroys a part."""
         return any(part.destructive for part in self.parts)
+
+    @property
+    def has_gate(self) -> bool:
+        """Tell whether the teacher's checklist comes before a launch, or a load that falls."""
+        return self.launches or self.is_destructive

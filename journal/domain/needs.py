@@ -22,6 +22,8 @@ class NeedKind(StrEnum):
     """A reason for a visit; the order here is the order in which they come."""
 
     NEAR_MISS = "near_miss"
+    #: Something was launched, or loaded, while the lane was closed.
+    LANE_CLOSED = "lane_closed"
     ASKED = "asked"
     STALLED = "stalled"
     MISFIRES = "misfires"
@@ -40,6 +42,9 @@ class Pulse:
     session_started_at: datetime
     last_visit_at: datetime | None = None
     near_miss_at: datetime | None = None
+    #: Trials made while the lane was closed that came in since the last visit, and the newest.
+    lane_closed: int = 0
+    lane_closed_at: datetime | None = None
     #: Since when the ladder calls the teacher: the last rung, with the youngest the first.
     asked_at: datetime | None = None
     #: When the open rung was opened, and trials without a better result.
@@ -70,6 +75,7 @@ def find_need(pulse: Pulse, now: datetime) -> Need:
     seen = pulse.last_visit_at or datetime.min.replace(tzinfo=now.tzinfo)
     reasons: list[tuple[NeedKind, datetime | None, int]] = [
         (NeedKind.NEAR_MISS, pulse.near_miss_at, 0),
+        (NeedKind.LANE_CLOSED, pulse.lane_closed_at, pulse.lane_closed),
         (NeedKind.ASKED, pulse.asked_at, 0),
         (NeedKind.STALLED, pulse.stalled_at, pulse.stalled_trials),
     ]

@@ -64,7 +64,13 @@ def require_may_log(actor: Actor, group: Group, school_class: SchoolClass) -> No
 
 
 def _require_own_group(actor: Actor, group: Group) -> None:
-    if actor.group_id != group.id:
+    require_own_tablet(actor, group.id)
+
+
+def require_own_tablet(actor: Actor, group_id: UUID) -> None:
+    """Raise unless the tablet is the group's own and was let in."""
+    require_signed_in(actor)
+    if actor.group_id != group_id:
         message = "There is no such group."
         raise NotFound(message)
     if actor.tablet_state is not TabletState.IN:

@@ -9,22 +9,56 @@ from uuid import UUID
 
 
 class GateCheck(StrEnum):
-    """A line of the checklist that the teacher ticks before anything is launched."""
+    """A line of the checklist that the teacher ticks before anything is launched or loaded."""
 
     GOGGLES = "goggles"
     LANE = "lane"
     BEHIND_PANEL = "behind_panel"
     MATERIALS = "materials"
     ALLERGIES = "allergies"
+    CLEAR_OF_LOAD = "clear_of_load"
+    FALLS_ON = "falls_on"
+
+
+LAUNCHING_CHECKS = (
+    GateCheck.GOGGLES,
+    GateCheck.LANE,
+    GateCheck.BEHIND_PANEL,
+    GateCheck.MATERIALS,
+    GateCheck.ALLERGIES,
+)
+LOADING_CHECKS = (GateCheck.GOGGLES, GateCheck.CLEAR_OF_LOAD, GateCheck.FALLS_ON)
+
+
+class LaneState(StrEnum):
+    """Whether anything may be launched, or loaded, right now."""
+
+    OPEN = "open"
+    CLOSED = "closed"
+
+
+class CloseReason(StrEnum):
+    """What closed the lane."""
+
+    TEACHER = "teacher"
+    NEAR_MISS = "near_miss"
+
+
+def checks_of(*, launches: bool) -> tuple[GateCheck, ...]:
+    """Return the lines of the checklist: of a launch, or of a load that ends in a break."""
+    return LAUNCHING_CHECKS if launches else LOADING_CHECKS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Gate:
-    """The checklist as ticked: who opened launching, and when."""
+    """The checklist as ticked: who opened the lane, when, and until when it stayed open."""
 
     opened_at: datetime
     teacher_id: UUID
     checks: tuple[GateCheck, ...]
+    #: None while the lane is open.
+    closed_at: datetime | None = None
+    closed_by: CloseReason | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +86,20 @@ class Session:
     panel: str
     lanes: int
     absent_student_ids: frozenset[UUID] = frozenset()
+    #: The lane as it was opened last; None before the first time.
     gate: Gate | None = None
+
+    @property
+    def lane(self) -> LaneState:
+        """Return whether the lane is open: ticked, and not closed since."""
+        is_open = self.gate is not None and self.gate.closed_at is None
+        return LaneState.OPEN if is_open else LaneState.CLOSED
+
+    @property
+    def lane_mark(self) -> str:
+        """Return what changes whenever the lane is closed: a checklist ticked before is void."""
+        closed_at = None if self.gate is None else self.gate.closed_at
+        return "" if closed_at is None else closed_at.isoformat()
 
     @property
     def is_running(self) -> bool:

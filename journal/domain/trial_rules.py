@@ -41,13 +41,15 @@ class TrialGround:
     attempts_had: int = 0
     #: The swap test that the group is in.
     swap_test_id: UUID | None = None
+    #: Whether the lane was open when the entry was made.
+    lane_was_open: bool = True
 
     @property
     def waits_for_gate(self) -> bool:
-        """Tell whether launching waits for the teacher's checklist."""
+        """Tell whether launching, or loading, waits for the teacher's checklist."""
         if self.session is None or self.challenge is None:
             return False
-        return self.challenge.launches and self.session.gate is None
+        return self.challenge.has_gate and self.session.gate is None
 
 
 def require_session(ground: TrialGround) -> tuple[Challenge, Session]:
@@ -109,6 +111,7 @@ def make_trial(
         logged_at=time.made_at,
         received_at=received_at,
         clock_slow_s=time.clock_slow_s,
+        lane_closed=challenge.has_gate and not ground.lane_was_open,
     )
 
 

@@ -97,6 +97,8 @@ class Trial:
     received_at: datetime
     #: How much the tablet's clock was behind ours, in seconds; the claim is `logged_at` less this.
     clock_slow_s: int = 0
+    #: Whether the lane was closed when it was made: taken, and marked for the teacher.
+    lane_closed: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

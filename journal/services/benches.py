@@ -57,9 +57,9 @@ class Bench:
 
     @property
     def waits_for_gate(self) -> bool:
-        """Tell whether launching waits for the teacher's checklist."""
+        """Tell whether launching, or loading, waits for the teacher's checklist."""
         running = self.running
-        return self.challenge.launches and running is not None and running.gate is None
+        return self.challenge.has_gate and running is not None and running.gate is None
 
 
 def challenge_id_of(challenge: Challenge) -> UUID:

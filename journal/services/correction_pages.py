@@ -119,7 +119,12 @@ def prepare_correction(
 
 
 def _tell_when(group_name: str, trial: Trial) -> str:
-    told = (group_name, show_time(trial.logged_at), tell_clock(trial.clock_slow_s))
+    told = (
+        group_name,
+        show_time(trial.logged_at),
+        "while the lane was closed" if trial.lane_closed else "",
+        tell_clock(trial.clock_slow_s),
+    )
     return ", ".join(part for part in told if part)
 
 

@@ -7,6 +7,19 @@ from uuid import UUID
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LaneLine:
+    """The lane on a tablet: its words, and how it stood when the page was made.
+
+    The page shows `ask` until its script has shown that it hears the journal.
+    """
+
+    state: str
+    open: str
+    closed: str
+    ask: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TabletFrame:
     """The frame of a group's page: spine at the left, head, caution line at the foot."""
 
@@ -21,8 +34,10 @@ class TabletFrame:
     language: str = "en"
     #: The last line of a screen that leads to a launch; empty where nothing is launched.
     caution: str = ""
-    #: None where the challenge launches nothing.
-    lane_open: bool | None = None
+    #: Whose rules come first; told wherever the caution is.
+    rules: str = ""
+    #: None where the challenge launches and loads nothing.
+    lane: LaneLine | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

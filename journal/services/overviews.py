@@ -29,6 +29,7 @@ from journal.services.diagnoses import diagnose_group
 from journal.services.diagnosis_words import word_diagnosis
 from journal.services.fair_test_cards import find_card_offer
 from journal.services.frames import DeskFrame
+from journal.services.lanes import LaneSwitch, view_switch
 from journal.services.pictures import caption_of, draw_small_trials, draw_small_walk
 from journal.services.records import GroupRecord, gather_class
 from journal.services.shown_times import minutes_between, show_time
@@ -77,7 +78,7 @@ class OverviewPage:
     class_id: UUID
     clock: str
     session: str
-    waits_for_gate: str
+    lane: LaneSwitch | None
     needs: tuple[NeedLine, ...]
     rows: tuple[OverviewRow, ...]
     #: Where the fair-test card waits; "" where none does.
@@ -122,7 +123,7 @@ def prepare_overview(work: Work, class_id: UUID, shown: Shown | None = None) -> 
         class_id=class_id,
         clock=show_time(now),
         session=_session(records, now),
-        waits_for_gate=_gate_href(records),
+        lane=_lane(records),
         needs=tuple(_need_line(need, by_id[need.group_id], now) for need in needs),
         rows=tuple(_row(record, now) for record in records),
         card_href=find_card_offer(work, class_id) if any(one.climbs for one in records) else "",
@@ -139,12 +140,20 @@ def pulse_of(record: GroupRecord, now: datetime) -> Pulse:
     climb = next((one for one in record.climbs if one.is_open), None)
     window = told[-MISFIRE_WINDOW:]
     misfired = [trial for trial in window if trial.state is TrialState.MISFIRE]
+    seen = record.visits[-1].visited_at if record.visits else None
+    marked = [
+        trial.received_at
+        for trial in told
+        if trial.lane_closed and (seen is None or trial.received_at > seen)
+    ]
     missed = [one.noted_at for one in record.near_misses if one.looked_at is None]
     return Pulse(
         group_id=record.group.id,
         session_started_at=running.started_at if running else now,
-        last_visit_at=record.visits[-1].visited_at if record.visits else None,
+        last_visit_at=seen,
         near_miss_at=missed[-1] if missed else None,
+        lane_closed=len(marked),
+        lane_closed_at=marked[-1] if marked else None,
         asked_at=find_call(climb, record.bench.school_class.band) if climb else None,
         stalled_at=climb.rung_opened_at if climb and not climb.wants_teacher else None,
         stalled_trials=trials_without_better(record),
@@ -190,11 +199,12 @@ def _session(records: Sequence[GroupRecord], now: datetime) -> str:
     return f"Session {running.number}, {minutes_between(running.started_at, now)} min so far"
 
 
-def _gate_href(records: Sequence[GroupRecord]) -> str:
-    if not records or not records[0].bench.waits_for_gate:
-        return ""
-    running = records[0].bench.running
-    return "" if running is None else f"/sessions/{running.id}"
+def _lane(records: Sequence[GroupRecord]) -> LaneSwitch | None:
+    running = records[0].bench.running if records else None
+    if running is None:
+        return None
+    bench = records[0].bench
+    return view_switch(running, bench.challenge, bench.school_class.language)
 
 
 def _need_line(need: Need, record: GroupRecord, now: datetime) -> NeedLine:

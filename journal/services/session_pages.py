@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from uuid import UUID
 
-from journal.content.gates import get_caution_line, get_gate_lines
+from journal.content.gates import get_caution_line
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.lengths import show_length
@@ -14,8 +14,9 @@ from journal.domain.sessions import Session
 from journal.services.benches import challenge_id_of
 from journal.services.classes import get_own_class
 from journal.services.frames import DeskFrame
+from journal.services.lanes import Checklist, LaneSwitch, view_checklist, view_switch
 from journal.services.sessions import get_own_session
-from journal.services.shown_times import show_day, show_time
+from journal.services.shown_times import show_day
 from journal.services.work import Work
 from journal.store import challenges, groups, people, sessions
 
@@ -61,10 +62,10 @@ class SessionPage:
     students: tuple[tuple[str, str, str], ...]
     absent: tuple[str, ...]
     launches: bool
-    gate_lines: tuple[tuple[str, str], ...]
-    ticked: tuple[str, ...]
-    gate_opened: str
-    safety: tuple[str, ...]
+    #: None where nothing is launched or loaded, or the session has ended.
+    lane: LaneSwitch | None
+    #: None while the lane is open.
+    checklist: Checklist | None
     class_id: UUID
     errors: Errors | None = None
 
@@ -109,8 +110,6 @@ def prepare_session(
     """Gather one session."""
     session, school_class = get_own_session(work, session_id)
     challenge = challenges.get_challenge(work.session, session.challenge_id)
-    lines = get_gate_lines(school_class.language)
-    gate_opened = "" if session.gate is None else show_time(session.gate.opened_at)
     return SessionPage(
         frame=_frame(school_class, f"Session {session.number}", challenge),
         session=session,
@@ -118,10 +117,8 @@ def prepare_session(
         students=_students(work, school_class.id),
         absent=tuple(str(student_id) for student_id in session.absent_student_ids),
         launches=challenge.launches,
-        gate_lines=tuple((check.value, line) for check, line in lines.items()),
-        ticked=tuple(ticked),
-        gate_opened=gate_opened,
-        safety=tuple(line.text for line in challenge.safety),
+        lane=view_switch(session, challenge, school_class.language),
+        checklist=view_checklist(session, challenge, school_class.language, tuple(ticked)),
         class_id=school_class.id,
         errors=errors,
     )

@@ -11,7 +11,7 @@ from journal.domain.classes import SchoolClass
 from journal.domain.errors import Invalid, NotFound, Problem, Refused
 from journal.domain.lengths import read_length_mm
 from journal.domain.numbers import NoNumber, read_whole
-from journal.domain.sessions import Gate, GateCheck, Session, SessionEntry
+from journal.domain.sessions import Gate, LaneState, Session, SessionEntry
 from journal.services.classes import get_own_class
 from journal.services.work import Work
 from journal.store import challenges, classes, people, sessions
@@ -59,19 +59,31 @@ def set_absent(work: Work, session_id: UUID, absent_student_ids: Collection[UUID
     classes.bump_version(work.session, school_class.id)
 
 
-def open_gate(work: Work, session_id: UUID, ticked: Iterable[str]) -> Gate:
-    """Open launching for the session; raise Invalid unless every line is ticked."""
+def open_gate(
+    work: Work, session_id: UUID, ticked: Iterable[str], seen: str | None = None
+) -> Gate:
+    """Open the lane of the session; raise Invalid unless every line is ticked.
+
+    `seen` is the mark of the closed lane that stood over the checklist: lines that were ticked
+    before it was closed once more are void. Opening an open lane does nothing.
+    """
     session, school_class = get_own_session(work, session_id)
     _require_running(session)
+    if session.gate is not None and session.lane is LaneState.OPEN:
+        return session.gate
+    challenge = challenges.get_challenge(work.session, session.challenge_id)
+    if seen is not None and seen != session.lane_mark:
+        message = "It was closed again after you ticked. Look at each line once more."
+        raise Invalid.at("checks", message)
     given = set(ticked)
-    lines = get_gate_lines(school_class.language)
-    missing = [lines[check] for check in GateCheck if check.value not in given]
+    lines = get_gate_lines(school_class.language, launches=challenge.launches)
+    missing = [line for check, line in lines.items() if check.value not in given]
     if missing:
-        message = "Launching stays closed until each line is ticked."
+        message = "It stays closed until each line is ticked."
         raise Invalid(
             message, [Problem("checks", f"{message} Not ticked yet: {' '.join(missing)}")]
         )
-    gate = Gate(opened_at=work.now(), teacher_id=school_class.teacher_id, checks=tuple(GateCheck))
+    gate = Gate(opened_at=work.now(), teacher_id=school_class.teacher_id, checks=tuple(lines))
     sessions.add_gate(work.session, school_class.school_id, session.id, gate)
     classes.bump_version(work.session, school_class.id)
     return gate

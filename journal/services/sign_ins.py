@@ -61,8 +61,13 @@ def hash_token(token: str) -> str:
     return hashlib.sha256(token.encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def actor_of(store: Store, token: str, clock: Clock = clock_of_the_machine) -> Actor:
-    """Return who signed in with this token, or nobody where the sign-in is unknown or over."""
+def actor_of(
+    store: Store, token: str, clock: Clock = clock_of_the_machine, *, is_use: bool = True
+) -> Actor:
+    """Return who signed in with this token, or nobody where the sign-in is unknown or over.
+
+    What a page asks by itself, without anybody there, is no use: it keeps no sign-in alive.
+    """
     with open_work(store, OPERATOR, writing=False, clock=clock) as work:
         found = sign_ins.find_sign_in(work.session, hash_token(token))
         now = work.now()
@@ -71,7 +76,7 @@ def actor_of(store: Store, token: str, clock: Clock = clock_of_the_machine) -> A
     actor, started_at, last_seen_at = found
     if now - started_at > WHOLE_LIMIT[actor.role] or now - last_seen_at > IDLE_LIMIT[actor.role]:
         return NOBODY
-    if actor.sign_in_id is not None and now - last_seen_at > TOUCH_EVERY:
+    if is_use and actor.sign_in_id is not None and now - last_seen_at > TOUCH_EVERY:
         with open_work(store, OPERATOR, clock=clock) as work:
             sign_ins.touch(work.session, actor.sign_in_id, now)
     return actor

@@ -145,7 +145,11 @@ def tell_waiting(bench: Bench) -> str:
     if bench.running is None:
         return "Your teacher has not started a session yet."
     if bench.waits_for_gate:
-        return get_waiting_line(bench.school_class.band, bench.school_class.language)
+        return get_waiting_line(
+            bench.school_class.band,
+            bench.school_class.language,
+            launches=bench.challenge.launches,
+        )
     return ""
 
 

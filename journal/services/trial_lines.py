@@ -31,7 +31,7 @@ class TrialLine:
     handling: str
     result: str
     amount: str
-    #: "" for an entry that counts as it is; else "misfire", "void" or "struck".
+    #: "" for an entry that counts as it is; else "misfire", "void", "struck", "lane closed".
     note: str
 
 
@@ -50,7 +50,7 @@ def trial_lines(record: GroupRecord) -> tuple[TrialLine, ...]:
             handling=", ".join(trial.handling.values()),
             result=show_result(record, trial),
             amount=_figure(trial.amount),
-            note="" if trial.state is TrialState.MEASURED else trial.state.value,
+            note=_note(trial),
         )
         for number, trial in enumerate(record.trials, start=1)
     )
@@ -62,6 +62,11 @@ def show_result(record: GroupRecord, trial: Trial) -> str:
     if trial.misfire is not None:
         return misfire_words(challenge, trial)
     return outcome_words(challenge, trial)
+
+
+def _note(trial: Trial) -> str:
+    state = "" if trial.state is TrialState.MEASURED else trial.state.value
+    return ", ".join(part for part in (state, "lane closed" if trial.lane_closed else "") if part)
 
 
 def _figure(value: float | None) -> str:

@@ -14,6 +14,7 @@ from journal.domain.swap_tests import SwapTest
 from journal.domain.trials import Trial, TrialKind
 from journal.services.benches import Bench, get_bench
 from journal.services.frames import TabletFrame
+from journal.services.group_frames import frame_group
 from journal.services.ladders import LadderOffer, offer
 from journal.services.parts import borrowed_at_bench, parts_at_bench
 from journal.services.practice_sets import find_practice, tell_practice
@@ -100,7 +101,7 @@ def prepare_log(
     shared_ids = tuple(str(one.id) for one in current)
     in_use = {one.id for one in current} | set(_swapped_ids(swap_test))
     return LogPage(
-        frame=_frame(bench, shared, wait, "Trials" if swap_test is None else "Swap test"),
+        frame=_frame(bench, shared, "Trials" if swap_test is None else "Swap test"),
         tester_question=bench.challenge.tester_question,
         place_question=bench.challenge.place_question,
         wait=wait,
@@ -137,26 +138,13 @@ def _swapped_ids(swap_test: SwapTest | None) -> tuple[UUID, ...]:
     return tuple(one for one in both if one is not None)
 
 
-def _frame(
-    bench: Bench, shared: Sequence[PartState], wait: Wait | None, otherwise: str
-) -> TabletFrame:
-    challenge = bench.challenge
+def _frame(bench: Bench, shared: Sequence[PartState], otherwise: str) -> TabletFrame:
     what = [
-        revision_words(challenge, state.kind.key, state.name, state.current)
+        revision_words(bench.challenge, state.kind.key, state.name, state.current)
         for state in shared
         if state.current is not None
     ]
-    return TabletFrame(
-        title=f"{bench.group.name}, trials",
-        group_id=bench.group.id,
-        group_number=bench.group.number,
-        group_name=bench.group.name,
-        what="; ".join(what) or otherwise,
-        band=bench.school_class.band.value,
-        language=bench.school_class.language,
-        caution=challenge.caution,
-        lane_open=wait is None or not bench.waits_for_gate if challenge.launches else None,
-    )
+    return frame_group(bench, "; ".join(what) or otherwise, title="trials")
 
 
 def _newest(bench: Bench, logged: Sequence[Trial]) -> NewestTrial | None:

@@ -33,7 +33,8 @@ def find_wait(bench: Bench, states: Sequence[PartState]) -> Wait | None:
         return Wait(sentence=NO_SESSION)
     if bench.waits_for_gate:
         band, language = bench.school_class.band, bench.school_class.language
-        return Wait(sentence=get_waiting_line(band, language))
+        launches = bench.challenge.launches
+        return Wait(sentence=get_waiting_line(band, language, launches=launches))
     for state in states:
         if state.kind.own or state.is_usable:
             continue

@@ -156,7 +156,7 @@ def _stand_on(work: Work, entry: TrialEntry, ground: TrialGround) -> TrialGround
     challenge, _ = require_session(ground)
     if ground.waits_for_gate:
         band, language = ground.school_class.band, ground.school_class.language
-        raise GateShut(get_waiting_line(band, language))
+        raise GateShut(get_waiting_line(band, language, launches=challenge.launches))
     ground = read_parts(work, ground, entry.revision_ids)
     if entry.kind is TrialKind.COUNTED and entry.student_id is not None:
         challenge_id = challenge_id_of(challenge)

@@ -9,10 +9,12 @@ from journal.domain.errors import Invalid, NotFound
 from journal.domain.groups import Group
 from journal.domain.ladders import ClimbEnd
 from journal.domain.permits import require_may_teach
+from journal.domain.sessions import CloseReason
 from journal.domain.visits import NearMiss, Visit
 from journal.services.benches import get_present_challenge
+from journal.services.lanes import shut_lane
 from journal.services.work import Work
-from journal.store import classes, groups, ladders, visits
+from journal.store import classes, groups, ladders, sessions, visits
 
 LONGEST_NOTE = 600
 
@@ -41,9 +43,12 @@ def note_visit(work: Work, group_id: UUID, visit_id: UUID, note: str) -> None:
 
 
 def log_near_miss(work: Work, group_id: UUID, note: str = "") -> NearMiss:
-    """Keep a near-miss: the time, and a note without names."""
+    """Keep a near-miss: the time, and a note without names; it closes the lane."""
     group, school_class = _get_own_group(work, group_id)
     near_miss = visits.add_near_miss(work.session, group, at=work.now(), note=_read_note(note))
+    running = sessions.find_running(work.session, school_class.id)
+    if running is not None:
+        shut_lane(work, running, CloseReason.NEAR_MISS)
     classes.bump_version(work.session, school_class.id)
     return near_miss
 

@@ -13,8 +13,8 @@ from sqlalchemy.orm import Mapped, Session, mapped_column
 from journal.domain import sessions as words
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import NotFound
-from journal.domain.sessions import Gate, GateCheck
-from journal.store.tables import Row, text_column
+from journal.domain.sessions import CloseReason, Gate, GateCheck, LaneState
+from journal.store.tables import Row, choice, text_column
 
 
 class SessionRow(Row):
@@ -55,6 +55,9 @@ class GateRow(Row):
     teacher_id: Mapped[UUID] = mapped_column(sa.ForeignKey("teachers.id"))
     opened_at: Mapped[datetime] = mapped_column()
     checks: Mapped[list[Any]] = mapped_column()
+    #: Each row is one time that the lane was open; the last one has no end while it is.
+    closed_at: Mapped[datetime | None] = mapped_column()
+    closed_by: Mapped[CloseReason | None] = mapped_column(choice(CloseReason, "closed_by"))
 
 
 def add_session(
@@ -111,9 +114,43 @@ def add_gate(session: Session, school_id: UUID, session_id: UUID, gate: Gate) ->
             teacher_id=gate.teacher_id,
             opened_at=gate.opened_at,
             checks=[check.value for check in gate.checks],
+            closed_at=gate.closed_at,
+            closed_by=gate.closed_by,
         )
     )
     session.flush()
+
+
+def close_lane(session: Session, session_id: UUID, at: datetime, by: CloseReason) -> bool:
+    """Close the lane of a session; False where it was closed already."""
+    closed = session.scalars(
+        sa.update(GateRow)
+        .where(GateRow.session_id == session_id, GateRow.closed_at.is_(None))
+        .values(closed_at=at, closed_by=by)
+        .returning(GateRow.id)
+    ).all()
+    return bool(closed)
+
+
+def find_lane(session: Session, class_id: UUID) -> tuple[UUID, LaneState] | None:
+    """Return the running session of a class and its lane, in one small query.
+
+    Every tablet of the room asks this every two seconds.
+    """
+    is_open = (
+        sa.select(GateRow.id)
+        .where(GateRow.session_id == SessionRow.id, GateRow.closed_at.is_(None))
+        .exists()
+    )
+    found = session.execute(
+        sa.select(SessionRow.id, is_open)
+        .where(SessionRow.class_id == class_id, SessionRow.ended_at.is_(None))
+        .order_by(SessionRow.number.desc())
+        .limit(1)
+    ).first()
+    if found is None:
+        return None
+    return found[0], LaneState.OPEN if found[1] else LaneState.CLOSED
 
 
 def get_session(session: Session, session_id: UUID) -> words.Session:
@@ -159,6 +196,8 @@ def _sessions(session: Session, rows: Iterable[SessionRow]) -> list[words.Sessio
             opened_at=gate.opened_at,
             teacher_id=gate.teacher_id,
             checks=tuple(GateCheck(check) for check in gate.checks),
+            closed_at=gate.closed_at,
+            closed_by=gate.closed_by,
         )
     return [
         words.Session(

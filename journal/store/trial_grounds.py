@@ -84,6 +84,17 @@ _ADAPTED_MM = (
     .correlate(SessionRow.__table__)
     .scalar_subquery()
 )
+# Whether the lane was open when the entry was made, whatever it is now.
+_LANE_WAS_OPEN = (
+    sa.select(_GATES.id)
+    .where(
+        _GATES.session_id == _SESSIONS.id,
+        _GATES.opened_at <= _LOGGED_AT,
+        sa.or_(_GATES.closed_at.is_(None), _GATES.closed_at > _LOGGED_AT),
+    )
+    .correlate(SessionRow.__table__)
+    .exists()
+)
 _GROUND = (
     sa.select(
         *_GROUPS,
@@ -96,6 +107,7 @@ _GROUND = (
         _LAST_STAGE.label("stage"),
         _OPEN_SWAP_TEST.label("swap_test_id"),
         _ADAPTED_MM.label("adapted_mm"),
+        _LANE_WAS_OPEN.label("lane_was_open"),
     )
     .select_from(
         GroupRow.__table__.join(ClassRow.__table__, _CLASSES.id == _GROUPS.class_id)
@@ -189,6 +201,7 @@ def get_ground(session: Session, group_id: UUID, logged_at: datetime) -> TrialGr
         ),
         stage=row["stage"],
         swap_test_id=row["swap_test_id"],
+        lane_was_open=bool(row["lane_was_open"]),
     )
 
 
@@ -233,6 +246,8 @@ def _session(row: sa.RowMapping) -> words.Session:
             opened_at=row[_GATES.opened_at],
             teacher_id=row[_GATES.teacher_id],
             checks=tuple(GateCheck(check) for check in row[_GATES.checks]),
+            closed_at=row[_GATES.closed_at],
+            closed_by=row[_GATES.closed_by],
         )
     return words.Session(
         id=row[_SESSIONS.id],

@@ -51,6 +51,7 @@ class TrialRow(Row):
     received_at: Mapped[datetime] = mapped_column()
     #: Of 2000 and 2199 alike: more seconds than an Integer holds in PostgreSQL.
     clock_slow_s: Mapped[int] = mapped_column(sa.BigInteger, server_default="0")
+    lane_closed: Mapped[bool] = mapped_column(server_default=sa.false())
     #: Hash of the first content sent under this id: a replay is told from another trial by it.
     content_hash: Mapped[str] = mapped_column(text_column(64))
 
@@ -238,6 +239,7 @@ def _columns(trial: Trial) -> dict[str, Any]:
         "logged_at": trial.logged_at,
         "received_at": trial.received_at,
         "clock_slow_s": trial.clock_slow_s,
+        "lane_closed": trial.lane_closed,
     }
 
 
@@ -283,4 +285,5 @@ def _trial(row: TrialRow, revision_ids: Sequence[UUID]) -> Trial:
         logged_at=row.logged_at,
         received_at=row.received_at,
         clock_slow_s=row.clock_slow_s,
+        lane_closed=row.lane_closed,
     )

@@ -27,12 +27,19 @@ class OpenWork(Protocol):
         """Open a unit of work for the actor."""
 
 
+class ActorOf(Protocol):
+    """`services.sign_ins.actor_of` with the store already in its hand."""
+
+    def __call__(self, token: str, *, is_use: bool) -> Actor:
+        """Return who signed in with this token."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Doorway:
     """What the roof hands to this floor, so that no page needs to know the store."""
 
     open_work: OpenWork
-    actor_of: Callable[[str], Actor]
+    actor_of: ActorOf
     is_ready: Callable[[], bool]
 
 
@@ -42,11 +49,14 @@ def doorway() -> Doorway:
     return found
 
 
-def current_actor() -> Actor:
-    """Return who is asking; it is looked up once a request."""
+def current_actor(*, is_use: bool = True) -> Actor:
+    """Return who is asking; it is looked up once a request.
+
+    A page that asks by itself says that this is no use of the sign-in, before anything else asks.
+    """
     if "actor" not in g:
         token = request.cookies.get(SIGN_IN_COOKIE, "")
-        g.actor = doorway().actor_of(token) if token else NOBODY
+        g.actor = doorway().actor_of(token, is_use=is_use) if token else NOBODY
     actor: Actor = g.actor
     return actor
 

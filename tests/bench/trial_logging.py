@@ -154,7 +154,7 @@ def serving(side: str, folder: Path) -> Iterator[int]:
         yield int(process.stdout.readline())
     finally:
         process.terminate()
-        process.wait()
+        process.communicate()
 
 
 def open_page(port: int, tablet: dict[str, Any]) -> tuple[str, dict[str, str]]:

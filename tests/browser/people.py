@@ -82,8 +82,8 @@ class Teacher:
         """Tick each line of the checklist and open launching."""
         for box in self.page.locator("label.tile:has(input[name=checks])").all():
             box.click()
-        self.page.click("text=Open launching")
-        expect(self.page.get_by_text("Launching is open").first).to_be_visible()
+        self.page.click("button:has-text('Open the lane')")
+        expect(self.page.get_by_text("The lane is open.").first).to_be_visible()
 
     def looks_at_the_overview(self) -> None:
         """Open the overview and leave it open."""

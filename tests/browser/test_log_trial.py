@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from journal.domain.actors import OPERATOR
-from journal.domain.sessions import Gate, GateCheck
+from journal.domain.sessions import LAUNCHING_CHECKS, Gate
 from journal.domain.trials import Place, Trial, TrialState
 from journal.services.work import open_work
 from journal.store import sessions, trials
@@ -245,7 +245,7 @@ def test_waiting_page_opens_by_itself(
     expect(student.page.locator(".hold")).to_contain_text("Your teacher checks the lane")
 
     with open_work(store, OPERATOR, clock=clock) as work:
-        gate = Gate(opened_at=clock(), teacher_id=room.teacher_id, checks=tuple(GateCheck))
+        gate = Gate(opened_at=clock(), teacher_id=room.teacher_id, checks=LAUNCHING_CHECKS)
         sessions.add_gate(work.session, room.school_id, room.session_id, gate)
 
     expect(student.page.locator("#place")).to_be_visible()

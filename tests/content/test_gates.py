@@ -2,24 +2,48 @@
 
 from __future__ import annotations
 
+import pytest
+
 from journal.content.bands import which_measures
-from journal.content.gates import get_caution_line, get_gate_lines, get_waiting_line
+from journal.content.gates import (
+    get_caution_line,
+    get_gate_lines,
+    get_rules_line,
+    get_waiting_line,
+)
 from journal.domain.classes import GradeBand
-from journal.domain.sessions import GateCheck
+from journal.domain.sessions import checks_of
 from tests.content.wording import sentences_of, words_of
 
 
-def test_every_check_has_its_line() -> None:
+@pytest.mark.parametrize("launches", [True, False])
+def test_every_check_has_its_line(*, launches: bool) -> None:
     """The checklist is in the order of the checks."""
-    lines = get_gate_lines("en")
-    assert list(GateCheck) == list(lines)
-    assert len(GateCheck) == len(set(lines.values()))
+    lines = get_gate_lines("en", launches=launches)
+    assert list(checks_of(launches=launches)) == list(lines)
+    assert len(lines) == len(set(lines.values()))
 
 
-def test_the_tablet_says_why_it_waits() -> None:
+def test_checklist_of_a_load_names_what_can_be_hit() -> None:
+    """Heads, feet and hands, what the load falls on, and the eyes."""
+    told = " ".join(get_gate_lines("en", launches=False).values())
+    for word in ("Heads", "feet", "hands", "falls on", "Goggles"):
+        assert word in told
+
+
+def test_rules_of_the_school_come_first_in_few_words() -> None:
+    """The line stands on every tablet page that leads to a launch, so the youngest read it."""
+    line = get_rules_line("en")
+    assert "teacher" in line
+    assert "school" in line
+    assert len(words_of(line)) <= which_measures(GradeBand.TWO).most_words_a_sentence
+
+
+@pytest.mark.parametrize("launches", [True, False])
+def test_the_tablet_says_why_it_waits(*, launches: bool) -> None:
     """It names the teacher, in the band's words."""
     for band in GradeBand:
-        line = get_waiting_line(band, "en")
+        line = get_waiting_line(band, "en", launches=launches)
         assert "teacher" in line
         for sentence in sentences_of(line):
             assert len(words_of(sentence)) <= which_measures(band).most_words_a_sentence

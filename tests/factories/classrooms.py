@@ -17,7 +17,7 @@ from journal.domain.classes import GradeBand
 from journal.domain.groups import Group
 from journal.domain.parts import Part
 from journal.domain.revisions import RevisionEntry
-from journal.domain.sessions import Gate, GateCheck, SessionEntry
+from journal.domain.sessions import Gate, SessionEntry, checks_of
 from journal.store import challenges, classes, groups, parts, revisions, sessions
 from tests.factories import rows
 from tests.factories.classes import ClassFactory
@@ -89,7 +89,8 @@ def make_classroom(
     entry = SessionEntry(challenge_id=challenge.id, distance_mm=challenge.distance_mm, lanes=1)
     started = sessions.add_session(session, school_class, entry, panel="", started_at=now)
     if gate_open:
-        gate = Gate(opened_at=now, teacher_id=teacher.id, checks=tuple(GateCheck))
+        checks = checks_of(launches=challenge.launches)
+        gate = Gate(opened_at=now, teacher_id=teacher.id, checks=checks)
         sessions.add_gate(session, school.id, started.id, gate)
     shared, own = [], []
     for group, ids in zip(made, students, strict=True):

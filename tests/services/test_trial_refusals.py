@@ -11,7 +11,9 @@ import pytest
 from journal.domain.actors import OPERATOR
 from journal.domain.errors import GateShut, Invalid, Refused
 from journal.domain.parts import PartEvent, PartEventKind
+from journal.domain.sessions import LAUNCHING_CHECKS, LOADING_CHECKS
 from journal.domain.trials import Place, TrialKind
+from journal.services.sessions import open_gate
 from journal.services.work import open_work
 from journal.store import parts, revisions, sessions, trials
 from journal.store.engine import Store
@@ -57,10 +59,19 @@ def test_launching_waits_for_the_gate(store: Store, clock: StandingClock) -> Non
         log(store, clock, room.tablets[0], entry_of(room, clock))
 
 
-def test_loading_a_bridge_needs_no_gate(store: Store, clock: StandingClock) -> None:
-    """Where nothing is launched there is no lane to open."""
+def test_loading_a_bridge_until_it_breaks_waits_for_a_gate_of_its_own(
+    store: Store, clock: StandingClock
+) -> None:
+    """Nothing is launched, but a load falls: heads, feet and hands clear, and what it falls on."""
     with open_work(store, OPERATOR, clock=clock) as work:
         room = make_classroom(work.session, clock(), challenge_key="paper_bridge", gate_open=False)
+
+    with pytest.raises(GateShut, match="checks the load"):
+        log(store, clock, room.tablets[0], bridge_entry(room, clock))
+    with open_work(store, room.teacher, clock=clock) as work:
+        with pytest.raises(Invalid, match="until each line"):
+            open_gate(work, room.session_id, [check.value for check in LAUNCHING_CHECKS])
+        open_gate(work, room.session_id, [check.value for check in LOADING_CHECKS])
 
     assert log(store, clock, room.tablets[0], bridge_entry(room, clock)).value == 340.0
 

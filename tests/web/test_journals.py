@@ -82,7 +82,7 @@ def test_the_journal_says_what_waits(
         shut = make_classroom(work.session, work.now(), gate_open=False)
     page = sign_in(shut.tablets[0]).get(f"{_base(shut)}/journal").text
     assert "Your teacher checks the lane and the goggles first." in page
-    assert "Your teacher" not in tablet.get(f"{_base(classroom)}/journal").text
+    assert "Your teacher checks" not in tablet.get(f"{_base(classroom)}/journal").text
     with open_work(store, OPERATOR) as work:
         sessions.end_session(work.session, classroom.session_id, work.now())
     page = tablet.get(f"{_base(classroom)}/journal").text

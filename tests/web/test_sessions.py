@@ -32,7 +32,7 @@ def test_a_teacher_ends_starts_and_opens_a_session(
     opened = teacher.post(
         gate, data={"checks": [check.value for check in GateCheck]}, follow_redirects=True
     )
-    assert "Launching is open" in opened.text
+    assert "The lane is open." in opened.text
 
 
 def test_a_tablet_cannot_open_the_gate(tablet: FlaskClient, classroom: Classroom) -> None:

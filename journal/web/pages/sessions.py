@@ -8,6 +8,7 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
+from journal.services.lanes import close_lane, tell_opened
 from journal.services.session_pages import prepare_session, prepare_sessions
 from journal.services.sessions import end_session, open_gate, set_absent, start_session
 from journal.web.request_work import request_work
@@ -64,16 +65,27 @@ def note_presence(session_id: UUID) -> Response:
 
 @pages.post("/sessions/<uuid:session_id>/gate")
 def open_launching(session_id: UUID) -> Response | tuple[str, int]:
-    """Open launching, or say which line of the checklist is not ticked."""
+    """Open the lane, or say which line of the checklist is not ticked."""
     ticked = request.form.getlist("checks")
     try:
         with request_work() as work:
-            open_gate(work, session_id, ticked)
+            open_gate(work, session_id, ticked, request.form.get("seen"))
+            sentence = tell_opened(work, session_id)
     except Invalid as invalid:
         with request_work(writing=False) as work:
             page = prepare_session(work, session_id, ticked, invalid.by_field())
         return render_template("pages/sessions/session.html", page=page), 422
-    flash("Launching is open for this session.")
+    flash(sentence)
+    return redirect(url_for("sessions.show_session", session_id=session_id), 303)
+
+
+@pages.post("/sessions/<uuid:session_id>/lane/close")
+def shut(session_id: UUID) -> Response:
+    """Close the lane by one tap, and show the page from which it was closed."""
+    with request_work() as work:
+        school_class = close_lane(work, session_id)
+    if request.form.get("from") == "overview":
+        return redirect(url_for("overviews.show_overview", class_id=school_class.id), 303)
     return redirect(url_for("sessions.show_session", session_id=session_id), 303)
 
 

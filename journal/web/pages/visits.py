@@ -8,6 +8,7 @@ from uuid import UUID
 from flask import Blueprint, flash, make_response, redirect, render_template, request
 from werkzeug.wrappers import Response
 
+from journal.services.lanes import tell_near_miss
 from journal.services.visits import log_near_miss, log_visit, note_near_miss, note_visit
 from journal.web.request_work import request_work
 
@@ -48,9 +49,10 @@ def near_miss(group_id: UUID) -> Response:
     """Keep that something nearly went badly."""
     with request_work() as work:
         kept = log_near_miss(work, group_id)
+        sentence = tell_near_miss(work, group_id)
     href = f"/groups/{group_id}/near-misses/{kept.id}"
     question = "What happened? No names."
-    return _answer(group_id, "The near-miss is kept. Close the lane first.", question, href)
+    return _answer(group_id, sentence, question, href)
 
 
 @pages.post("/groups/<uuid:group_id>/near-misses/<uuid:near_miss_id>")
