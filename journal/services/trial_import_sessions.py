@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from journal.domain.challenges import Challenge
@@ -10,8 +11,44 @@ from journal.domain.sessions import Session, SessionEntry
 from journal.exchange.trials import CsvTrial
 from journal.services.benches import challenge_id_of
 from journal.services.trial_import_lines import split_label
+from journal.services.trial_import_rows import Problems
 from journal.services.work import Work
 from journal.store import sessions
+
+
+def check_sessions(
+    challenge: Challenge,
+    rows: Sequence[CsvTrial],
+    held: Sequence[Session],
+    problems: Problems,
+) -> None:
+    """Note each number that is no session of the challenge and would not become one.
+
+    New sessions go on where the class's last one stopped, so a table may name the next numbers.
+    """
+    numbers = {row.row: session_number(row.session) for row in rows}
+    of_challenge = {one.number for one in held if one.challenge_id == challenge.id}
+    others = {one.number for one in held} - of_challenge
+    following = max((one.number for one in held), default=0) + 1
+    made = following
+    while made in numbers.values():
+        made += 1
+    for row, number in numbers.items():
+        if number is None or number in of_challenge or following <= number < made:
+            continue
+        what = (
+            f"Session {number} was about another challenge."
+            if number in others
+            else f"There is no session {number}: the next one is {following}."
+        )
+        what += ' Write a number that is right, a name such as "last year", or nothing.'
+        problems.note(row, "session", what)
+
+
+def session_number(label: str) -> int | None:
+    """Return the number that a label such as "2" or "Session 2" means; None for other names."""
+    words, number = split_label(label)
+    return number if words.casefold() in {"", "session"} else None
 
 
 def make_sessions(
@@ -24,13 +61,16 @@ def make_sessions(
     """Return a session for each label of the rows, folded; what is new has ended already."""
     by_number = {one.number: one for one in held if one.challenge_id == challenge.id}
     found: dict[str, Session] = {}
-    for row in rows:
-        label = row.session.casefold()
-        if label in found:
-            continue
-        words, number = split_label(label)
-        known = by_number.get(number) if number and words in {"", "session"} else None
-        found[label] = known or _make(work, school_class, challenge, label, rows)
+    labels = dict.fromkeys(row.session.casefold() for row in rows)
+    # Numbers first and in their order, so that each new session gets the number that it is called.
+    for label in sorted(labels, key=lambda one: session_number(one) or math.inf):
+        number = session_number(label)
+        if number not in by_number:
+            made = _make(work, school_class, challenge, label, rows)
+            by_number[made.number] = made
+            found[label] = made
+        else:
+            found[label] = by_number[number]
     return found
 
 

@@ -18,9 +18,10 @@ from journal.domain.trials import Trial
 from journal.exchange.trials import CsvTrial
 from journal.services.benches import Bench, challenge_id_of
 from journal.services.classes import get_own_class
+from journal.services.trial_import_attempts import check_attempts
 from journal.services.trial_import_groups import GroupTable, make_tables
 from journal.services.trial_import_rows import Problems, judge_row, read_handling
-from journal.services.trial_import_sessions import make_sessions
+from journal.services.trial_import_sessions import check_sessions, make_sessions
 from journal.services.work import Work
 from journal.store import challenges, classes, groups, sessions, trials
 
@@ -79,8 +80,11 @@ def import_trials(
     planned = [
         one for table in tables for row in table.rows if (one := _plan(table, row, problems))
     ]
-    problems.finish()
     fresh = [one for one in planned if one.id not in known]
+    taken = ((one.row, one.student_id, one.outcome.state) for one in fresh)
+    check_attempts(work, challenge, taken, problems)
+    check_sessions(challenge, [one.row for one in fresh], held, problems)
+    problems.finish()
     made = _keep(work, challenge, fresh, held) if fresh else 0
     if fresh:
         classes.bump_version(work.session, class_id)
