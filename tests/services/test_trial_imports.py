@@ -2,24 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
-from journal.content.library import get_ready_challenge
 from journal.domain.actors import OPERATOR
 from journal.domain.errors import Invalid, NotAllowed, NotFound
 from journal.domain.trials import Place, Trial, TrialKind, TrialState
 from journal.exchange.trials import read_trials
-from journal.services.benches import get_bench
-from journal.services.records import GroupRecord, gather_group
 from journal.services.revisions import set_aside
-from journal.services.trial_imports import ImportReport, import_trials
+from journal.services.trial_imports import import_trials
 from journal.services.work import open_work
-from journal.store import challenges, classes
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
+from tests.services.table_imports import read_record, take_table
 from tests.services.trial_entries import make_bridge_room
 
 
@@ -27,7 +22,7 @@ def test_a_table_becomes_trials_of_new_revisions(
     store: Store, clock: StandingClock, classroom: Classroom
 ) -> None:
     """A known label is found by its number, a new one follows from the one before."""
-    report = _take(
+    report = take_table(
         store,
         clock,
         classroom,
@@ -38,7 +33,7 @@ def test_a_table_becomes_trials_of_new_revisions(
         "long rail,,200,0",
     )
     assert (4, 1) == (report.trial_count, report.revision_count)
-    record = _record(store, classroom)
+    record = read_record(store, classroom)
     launcher = record.parts[0]
     assert [None, launcher.revisions[0].id] == [one.parent_id for one in launcher.revisions]
     assert "long rail" in launcher.revisions[1].reason
@@ -52,7 +47,7 @@ def test_everything_wrong_is_said_at_once_and_nothing_is_kept(
 ) -> None:
     """Each problem names row and column; the rows that are well are not taken either."""
     with pytest.raises(Invalid) as caught:
-        _take(
+        take_table(
             store,
             clock,
             classroom,
@@ -77,14 +72,14 @@ def test_everything_wrong_is_said_at_once_and_nothing_is_kept(
     assert 'Nobody called "Zoe" is or was in group' in said["row 3, student"]
     assert "pull=full or half" in said["row 5, handling"]
     assert "The band slipped off" in said["row 11, misfire"]
-    assert () == _record(store, classroom).trials
+    assert () == read_record(store, classroom).trials
 
 
 def test_measures_places_and_misfires_are_read_by_the_challenge(
     store: Store, clock: StandingClock, classroom: Classroom
 ) -> None:
     """Points name their zone; wall and nowhere are places; a cause is known by key or name."""
-    _take(
+    take_table(
         store,
         clock,
         classroom,
@@ -95,7 +90,7 @@ def test_measures_places_and_misfires_are_read_by_the_challenge(
         "1,Ada,,,,,,The dart got stuck",
         "1,Ada,,,,,,let_go",
     )
-    trials = _record(store, classroom).trials
+    trials = read_record(store, classroom).trials
     assert [Place.PANEL, Place.WALL, Place.NOWHERE, None, None] == [one.place for one in trials]
     assert ("bark", 4.0, 2.0) == (trials[0].zone, trials[0].value, trials[0].amount)
     assert TrialKind.COUNTED is trials[0].kind
@@ -108,7 +103,7 @@ def test_an_own_part_is_known_by_its_owner(
     store: Store, clock: StandingClock, classroom: Classroom
 ) -> None:
     """With a number it is that revision, without one the present one; a new number makes one."""
-    _take(
+    take_table(
         store,
         clock,
         classroom,
@@ -117,7 +112,7 @@ def test_an_own_part_is_known_by_its_owner(
         "1,Ada,Ada 2,0,0",
         "1,Ben,Ada's dart 1,0,0",
     )
-    record = _record(store, classroom)
+    record = read_record(store, classroom)
     dart = next(state for state in record.parts if state.name == "Ada’s dart")
     assert [1, 2] == [one.number for one in dart.revisions]
     assert [[1], [2], [1]] == [_numbers(one, dart.revisions) for one in record.trials]
@@ -127,7 +122,7 @@ def test_sessions_are_found_by_number_or_made(
     store: Store, clock: StandingClock, classroom: Classroom
 ) -> None:
     """A trial takes its session's distance, unless the row tells its own; a new one has ended."""
-    _take(
+    take_table(
         store,
         clock,
         classroom,
@@ -136,105 +131,18 @@ def test_sessions_are_found_by_number_or_made(
         "1,Ada,Session 1,1800,0,0",
         "1,Ada,last year,3000,0,0",
     )
-    record = _record(store, classroom)
+    record = read_record(store, classroom)
     assert [2500, 1800, 3000] == [one.distance_mm for one in record.trials]
     assert [1, 2] == [one.number for one in record.bench.sessions]
     assert [True, False] == [one.is_running for one in record.bench.sessions]
     assert classroom.session_id == record.trials[1].session_id
 
 
-def test_a_session_that_is_not_there_is_named(
-    store: Store, clock: StandingClock, classroom: Classroom
-) -> None:
-    """Session 1 runs; the next ones may be made, 99 is a slip, and each row says so."""
-    with pytest.raises(Invalid) as caught:
-        _take(
-            store,
-            clock,
-            classroom,
-            "revision,student,session,x_mm,y_mm",
-            "1,Ada,2,0,0",
-            "1,Ada,99,0,0",
-            "1,Ada,Session 4,0,0",
-            "1,Ada,0,0,0",
-        )
-    assert ["row 3, session", "row 4, session", "row 5, session"] == [
-        problem.field for problem in caught.value.problems
-    ]
-    assert "There is no session 99: the next one is 2." in caught.value.problems[0].what
-    assert (1, ()) == (
-        len(_record(store, classroom).bench.sessions),
-        _record(store, classroom).trials,
-    )
-
-
-def test_new_sessions_get_the_numbers_that_they_are_called(
-    store: Store, clock: StandingClock, classroom: Classroom
-) -> None:
-    """Whatever comes first in the table; a name comes after the numbers."""
-    table = (
-        "revision,student,session,distance_mm,x_mm,y_mm",
-        "1,Ada,spring,3000,0,0",
-        "1,Ada,3,1300,0,0",
-        "1,Ada,2,1200,0,0",
-        "1,Ada,session 3,1300,0,0",
-    )
-    _take(store, clock, classroom, *table)
-    record = _record(store, classroom)
-    numbers = {one.id: one.number for one in record.bench.sessions}
-    assert [4, 3, 2, 3] == [numbers[one.session_id] for one in record.trials]
-    assert 4 == _take(store, clock, classroom, *table).known_count
-
-
-def test_a_session_of_another_challenge_takes_no_trial(
-    store: Store, clock: StandingClock, classroom: Classroom
-) -> None:
-    """Its number is known, and the sentence says why it is not meant."""
-    with open_work(store, OPERATOR, clock=clock) as work:
-        school_class = classes.get_class(work.session, classroom.class_id)
-        bridge = challenges.add_challenge(
-            work.session, school_class, get_ready_challenge("paper_bridge"), clock()
-        )
-        rows = read_trials("revision,session,value\n1,1,300\n")
-        name = get_bench(work, classroom.group_ids[0]).group.name
-        rows = [replace(one, group=name) for one in rows]
-        assert bridge.id is not None
-        with pytest.raises(Invalid, match="1 row needs mending") as caught:
-            import_trials(work, classroom.class_id, bridge.id, rows)
-    assert "Session 1 was about another challenge." in caught.value.problems[0].what
-
-
-def test_a_fourth_counted_attempt_is_refused(
-    store: Store, clock: StandingClock, classroom: Classroom
-) -> None:
-    """Three a member, over tables and tablets; a misfire takes none, and each has an owner."""
-    head = "revision,student,kind,order,x_mm,y_mm,misfire"
-    three = [f"1,Ada,counted,{order},0,0," for order in (1, 2, 3)]
-    _take(store, clock, classroom, head, *three[:2], "1,Ada,counted,9,,,stuck")
-    with pytest.raises(Invalid) as caught:
-        _take(
-            store,
-            clock,
-            classroom,
-            head,
-            "1,Ada,counted,4,1,1,",
-            "1,Ada,counted,5,2,2,",
-            "1,Ben,counted,6,0,0,",
-            "1,,counted,7,0,0,",
-        )
-    assert [("row 3, kind", "Ada has had all 3"), ("row 5, student", "A counted attempt")] == [
-        (problem.field, problem.what[:17]) for problem in caught.value.problems
-    ]
-    # What an earlier table brought is not counted twice when it comes again with one more.
-    again = _take(store, clock, classroom, head, *three)
-    assert (2, 1) == (again.known_count, again.trial_count)
-
-
 def test_the_order_of_the_table_is_kept(
     store: Store, clock: StandingClock, classroom: Classroom
 ) -> None:
     """The column order decides where every row has one."""
-    _take(
+    take_table(
         store,
         clock,
         classroom,
@@ -243,7 +151,7 @@ def test_the_order_of_the_table_is_kept(
         "1,Ada,1,0,0",
         "1,Ada,2,-90,100",
     )
-    assert [8.0, 4.0, 1.0] == [one.value for one in _record(store, classroom).trials]
+    assert [8.0, 4.0, 1.0] == [one.value for one in read_record(store, classroom).trials]
 
 
 def test_the_same_table_twice_is_taken_once(
@@ -251,11 +159,11 @@ def test_the_same_table_twice_is_taken_once(
 ) -> None:
     """Neither a trial nor a revision nor a session comes twice."""
     table = ("revision,student,x_mm,y_mm", "soft tip,Ada,0,0", "soft tip,Ada,0,0")
-    first = _take(store, clock, classroom, *table)
-    again = _take(store, clock, classroom, *table)
+    first = take_table(store, clock, classroom, *table)
+    again = take_table(store, clock, classroom, *table)
     assert (2, 1, 0) == (first.trial_count, first.revision_count, first.known_count)
     assert (0, 0, 2) == (again.trial_count, again.revision_count, again.known_count)
-    record = _record(store, classroom)
+    record = read_record(store, classroom)
     assert (2, 2, 2) == (
         len(record.trials),
         len(record.parts[0].revisions),
@@ -270,7 +178,7 @@ def test_a_revision_that_was_set_aside_takes_none(
     with open_work(store, classroom.tablets[0], clock=clock) as work:
         set_aside(work, classroom.group_ids[0], classroom.shared_revision_ids[0])
     with pytest.raises(Invalid) as caught:
-        _take(store, clock, classroom, "revision,x_mm,y_mm", "1,0,0")
+        take_table(store, clock, classroom, "revision,x_mm,y_mm", "1,0,0")
     assert "was set aside" in caught.value.problems[0].what
 
 
@@ -279,15 +187,15 @@ def test_a_challenge_with_a_measure_takes_values_in_its_limits(
 ) -> None:
     """A bridge is loaded in grams: a place is refused, so is a load below nothing."""
     room = make_bridge_room(store, clock)
-    _take(store, clock, room, "revision,student,value", "1,Ada,340")
-    assert [340.0] == [one.value for one in _record(store, room).trials]
+    take_table(store, clock, room, "revision,student,value", "1,Ada,340")
+    assert [340.0] == [one.value for one in read_record(store, room).trials]
     for column, cells in (
         ("place", "1,Ada,,wall,"),
         ("value", "1,Ada,-3,,"),
         ("own_part", "1,Ada,3,,Ada"),
     ):
         with pytest.raises(Invalid) as caught:
-            _take(store, clock, room, "revision,student,value,place,own_part", cells)
+            take_table(store, clock, room, "revision,student,value,place,own_part", cells)
         assert f"row 2, {column}" == caught.value.problems[0].field
 
 
@@ -301,22 +209,6 @@ def test_only_the_classs_own_teacher_takes_a_table_over(
     other = make_bridge_room(store, clock)
     with open_work(store, OPERATOR) as work, pytest.raises(NotFound):
         import_trials(work, classroom.class_id, other.challenge_id, rows)
-
-
-def _take(
-    store: Store, clock: StandingClock, room: Classroom, header: str, *rows: str
-) -> ImportReport:
-    """Take a table over for the first group, in a unit of work of its own."""
-    with open_work(store, OPERATOR, clock=clock) as work:
-        name = get_bench(work, room.group_ids[0]).group.name
-        text = "\n".join([header, *(row.replace("{group}", name) for row in rows)])
-        trials = read_trials(text)
-        return import_trials(work, room.class_id, room.challenge_id, trials, name)
-
-
-def _record(store: Store, room: Classroom) -> GroupRecord:
-    with open_work(store, room.teacher, writing=False) as work:
-        return gather_group(work, get_bench(work, room.group_ids[0]))
 
 
 def _numbers(trial: Trial, revisions: tuple) -> list[int]:  # type: ignore[type-arg]
