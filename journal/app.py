@@ -19,6 +19,7 @@ from flask_smorest import Api
 from jinja2 import StrictUndefined
 
 from journal import __version__
+from journal.domain.errors import NotKept
 from journal.domain.settings import Settings
 from journal.services.work import Clock, clock_of_the_machine, open_work
 from journal.store.engine import Store
@@ -68,7 +69,7 @@ def create_app(
     store = store or Store(settings.database_url)
     app.extensions[EXTENSION] = Doorway(
         open_work=partial(open_work, store, clock=clock),
-        actor_of=partial(actor_of, store, clock=clock),
+        actor_of=partial(actor_of, store, clock=clock, unwritten={}),
         is_ready=partial(_is_ready, store),
     )
     protect_forms(app)
@@ -101,6 +102,6 @@ def _is_ready(store: Store) -> bool:
     try:
         with store.open_session(writing=False) as session:
             session.execute(sa.text("SELECT 1"))
-    except sa.exc.SQLAlchemyError:
+    except NotKept:
         return False
     return True

@@ -7,7 +7,11 @@
     +-- SignedOut        nobody is signed in, or the sign-in has ended
     +-- Refused          right in form, but the state of things forbids it
     |   +-- GateShut     the teacher has not opened launching in this session
+    |   +-- Clash        another one did the same at the same moment
     +-- Conflict         the same id already holds other content
+    +-- NotKept          nothing was kept, for no fault of the entry: send it again later
+        +-- DiskFull     there is no room for it
+        +-- OutOfReach   the database is busy, or away
 """
 
 from __future__ import annotations
@@ -66,6 +70,41 @@ class Refused(JournalError):
 
 class GateShut(Refused):
     """Launching waits for the teacher's checklist."""
+
+
+class Clash(Refused):
+    """Another one did the same at the same moment and was the first."""
+
+    def __init__(
+        self, message: str = "Somebody else did the same just now. Load the page again and look."
+    ) -> None:
+        super().__init__(message)
+
+
+class NotKept(JournalError):
+    """Nothing was kept and the entry is not to blame: it may be sent again."""
+
+
+class DiskFull(NotKept):
+    """There is no room to keep anything more."""
+
+    def __init__(
+        self,
+        message: str = (
+            "Nothing was kept of this entry, what was kept before is still here. "
+            "Ask whoever looks after the journal to make room, then send it again."
+        ),
+    ) -> None:
+        super().__init__(message)
+
+
+class OutOfReach(NotKept):
+    """The database is busy, away, or cannot write."""
+
+    def __init__(
+        self, message: str = "Nothing was kept of this entry. Send it again in a moment."
+    ) -> None:
+        super().__init__(message)
 
 
 class Conflict(JournalError):

@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import hashlib
 import secrets
-from datetime import timedelta
+from datetime import datetime, timedelta
+from functools import partial
+from uuid import UUID
 
 from journal.domain.actors import NOBODY, OPERATOR, Actor, Role
 from journal.domain.people import Teacher
@@ -62,21 +64,35 @@ def hash_token(token: str) -> str:
 
 
 def actor_of(
-    store: Store, token: str, clock: Clock = clock_of_the_machine, *, is_use: bool = True
+    store: Store,
+    token: str,
+    clock: Clock = clock_of_the_machine,
+    unwritten: dict[UUID, datetime] | None = None,
+    *,
+    is_use: bool = True,
 ) -> Actor:
     """Return who signed in with this token, or nobody where the sign-in is unknown or over.
 
-    What a page asks by itself, without anybody there, is no use: it keeps no sign-in alive.
+    What a page asks by itself, without anybody there, is no use: it keeps no sign-in alive. The
+    last use is written down at once or not at all: reading waits for no writer and goes on where
+    the disk is full. What could not be written is remembered in `unwritten`, so that nobody is sent
+    out in the middle of a lesson for it.
     """
+    unwritten = {} if unwritten is None else unwritten
     with open_work(store, OPERATOR, writing=False, clock=clock) as work:
         found = sign_ins.find_sign_in(work.session, hash_token(token))
         now = work.now()
     if found is None:
         return NOBODY
     actor, started_at, last_seen_at = found
+    if actor.sign_in_id is None:
+        return NOBODY
+    last_seen_at = max(last_seen_at, unwritten.get(actor.sign_in_id, last_seen_at))
     if now - started_at > WHOLE_LIMIT[actor.role] or now - last_seen_at > IDLE_LIMIT[actor.role]:
         return NOBODY
-    if is_use and actor.sign_in_id is not None and now - last_seen_at > TOUCH_EVERY:
-        with open_work(store, OPERATOR, clock=clock) as work:
-            sign_ins.touch(work.session, actor.sign_in_id, now)
+    if is_use and now - last_seen_at > TOUCH_EVERY:
+        if store.try_to_write(partial(sign_ins.touch, sign_in_id=actor.sign_in_id, at=now)):
+            unwritten.pop(actor.sign_in_id, None)
+        else:
+            unwritten[actor.sign_in_id] = now
     return actor

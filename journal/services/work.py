@@ -14,13 +14,16 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
+from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from journal.domain.actors import Actor
+from journal.domain.actors import Actor, Role
 from journal.store.engine import Store
 
 Clock = Callable[[], datetime]
+#: Those who are not signed in wait for each other and hold up no school.
+_DOOR = UUID(int=0)
 
 
 def clock_of_the_machine() -> datetime:
@@ -43,7 +46,8 @@ def open_work(
     store: Store, actor: Actor, *, writing: bool = True, clock: Clock = clock_of_the_machine
 ) -> Iterator[Work]:
     """Open a work on the store for an actor."""
-    with store.open_session(writing=writing) as session:
+    turn = _DOOR if actor.role is Role.NOBODY else actor.school_id
+    with store.open_session(writing=writing, turn=turn) as session:
         work = Work(session=session, actor=actor, now=clock)
         yield work
     for follow_up in work.after_commit:

@@ -10,12 +10,17 @@ from alembic.config import Config
 from alembic.runtime.migration import MigrationContext
 from alembic.script import ScriptDirectory
 
+from journal.store.engine import wait_for_turn
+
 _FOLDER = Path(__file__).parent / "migrations"
 
 
 def upgrade(engine: sa.Engine, revision: str = "head") -> None:
     """Apply the migrations up to a revision."""
     with engine.begin() as connection:
+        if connection.dialect.name == "postgresql":
+            # Two servers that start at once must not make the same tables; the second finds them.
+            wait_for_turn(connection, None)
         command.upgrade(_config(connection), revision)
 
 

@@ -18,15 +18,19 @@ from flask import (
 )
 from werkzeug.exceptions import HTTPException, NotFound
 
-from journal.domain.errors import JournalError, SignedOut
+from journal.domain.errors import JournalError, NotKept, SignedOut
 from journal.services.frames import PlainFrame
 from journal.web.problems import ProblemDetails, details_of, details_of_http, find_title
+from journal.web.storage_log import StorageLog
 
 DOOR = "/"
 PROBLEM_JSON = "application/problem+json"
 _MACHINE_PATHS = ("/api/", "/healthz")
 _HTML = "text/html"
 _JSON_TYPES = ("application/json", PROBLEM_JSON)
+
+#: A moment, for whoever sends again by a program.
+RETRY_AFTER_S = 5
 
 pages = Blueprint("errors", __name__)
 
@@ -42,7 +46,16 @@ class ProblemPage:
 
 def answer_errors(app: Flask) -> None:
     """Register the two handlers through which every error leaves the house."""
+    log = StorageLog()
+
+    def answer_not_kept(error: NotKept) -> Response:
+        log.note(error)
+        response = _answer(details_of(error))
+        response.headers["Retry-After"] = str(RETRY_AFTER_S)
+        return response
+
     app.register_error_handler(JournalError, _answer_journal_error)
+    app.register_error_handler(NotKept, answer_not_kept)
     app.register_error_handler(HTTPException, _answer_http_error)
 
 

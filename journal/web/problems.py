@@ -7,7 +7,6 @@ words.
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from http import HTTPStatus
@@ -64,6 +63,12 @@ PROBLEM_KINDS = (
         title="Launching waits for your teacher",
     ),
     ProblemKind(
+        error=errors.Clash,
+        status=HTTPStatus.CONFLICT,
+        name="clash",
+        title="Two did the same at once",
+    ),
+    ProblemKind(
         error=errors.Refused,
         status=HTTPStatus.CONFLICT,
         name="refused",
@@ -74,6 +79,24 @@ PROBLEM_KINDS = (
         status=HTTPStatus.CONFLICT,
         name="conflict",
         title="Two entries share one number",
+    ),
+    ProblemKind(
+        error=errors.DiskFull,
+        status=HTTPStatus.INSUFFICIENT_STORAGE,
+        name="disk-full",
+        title="The journal's disk is full",
+    ),
+    ProblemKind(
+        error=errors.OutOfReach,
+        status=HTTPStatus.SERVICE_UNAVAILABLE,
+        name="out-of-reach",
+        title="The journal is busy",
+    ),
+    ProblemKind(
+        error=errors.NotKept,
+        status=HTTPStatus.SERVICE_UNAVAILABLE,
+        name="not-kept",
+        title="Nothing was kept of this",
     ),
 )
 
@@ -89,21 +112,13 @@ HTTP_SENTENCES: Mapping[int, tuple[str, str]] = {
         "The journal stumbled",
         "It was written down for whoever looks after the journal. What was kept before is kept.",
     ),
-    503: ("The journal is busy", "Nothing was kept of this entry. Send it again in a moment."),
-    507: (
-        "The journal's disk is full",
-        (
-            "Nothing was kept of this entry, what was kept before is still here. "
-            "Ask whoever looks after the journal to make room, then send it again."
-        ),
-    ),
+    503: ("The journal is busy", str(errors.OutOfReach())),
 }
 GENERAL_SENTENCE = ("The journal could not do this", "Go back and try once more.")
 FORM_EXPIRED = (
     "This page was open for too long",
     "Load it again, then send it once more. If that does not help, allow cookies here.",
 )
-_SQLITE_STATUS = {sqlite3.SQLITE_FULL: 507, sqlite3.SQLITE_BUSY: 503, sqlite3.SQLITE_LOCKED: 503}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,9 +166,6 @@ def details_of(error: errors.JournalError) -> ProblemDetails:
 def details_of_http(error: HTTPException) -> ProblemDetails:
     """Return the details of an error of HTTP itself, or of whatever went wrong unforeseen."""
     status = error.code or HTTPStatus.INTERNAL_SERVER_ERROR
-    original = getattr(error, "original_exception", None)
-    if original is not None:
-        status = _storage_status(original) or status
     title, detail = HTTP_SENTENCES.get(status, GENERAL_SENTENCE)
     if isinstance(error, CSRFError):
         title, detail = FORM_EXPIRED
@@ -168,17 +180,6 @@ def find_title(name: str) -> str | None:
     titles = {kind.name: kind.title for kind in PROBLEM_KINDS}
     titles |= {f"http-{status}": title for status, (title, _) in HTTP_SENTENCES.items()}
     return titles.get(name)
-
-
-def _storage_status(error: BaseException) -> int | None:
-    """Tell a full or busy disk from other errors, however often the driver's error is wrapped."""
-    cause: BaseException | None = error
-    while cause is not None:
-        if isinstance(cause, sqlite3.Error):
-            # Extended codes keep the plain one in their lowest byte.
-            return _SQLITE_STATUS.get((getattr(cause, "sqlite_errorcode", 0) or 0) & 0xFF)
-        cause = cause.__cause__
-    return None
 
 
 def _messages_by_field(data: Mapping[str, object]) -> dict[str, list[str]]:

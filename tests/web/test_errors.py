@@ -10,17 +10,23 @@ from flask.testing import FlaskClient
 from sqlalchemy.exc import OperationalError
 
 from journal.domain.errors import (
+    Clash,
     Conflict,
+    DiskFull,
     GateShut,
     Invalid,
     JournalError,
     NotAllowed,
     NotFound,
+    NotKept,
+    OutOfReach,
     Problem,
     Refused,
     SignedOut,
 )
+from journal.store.failures import READING
 from journal.web.problems import PROBLEM_KINDS
+from journal.web.request_work import request_work
 
 #: Members that RFC 9457, section 3.1, gives to problem details.
 RFC_9457 = {"type", "title", "status", "detail", "instance"}
@@ -32,6 +38,10 @@ RAISED: dict[str, Exception] = {
     "signed-out": SignedOut("Nobody is signed in here."),
     "refused": Refused("This revision is set aside."),
     "gate-shut": GateShut("Your teacher opens launching soon."),
+    "clash": Clash(),
+    "disk-full": DiskFull(),
+    "out-of-reach": OutOfReach(),
+    "not-kept": NotKept("Nothing was kept."),
     "conflict": Conflict("This number holds another entry.", {"value": 4}, {"value": 8}),
 }
 STATUS = {
@@ -41,6 +51,10 @@ STATUS = {
     "signed-out": 401,
     "refused": 409,
     "gate-shut": 409,
+    "clash": 409,
+    "disk-full": 507,
+    "out-of-reach": 503,
+    "not-kept": 503,
     "conflict": 409,
 }
 
@@ -63,8 +77,10 @@ def asked(app: Flask) -> Iterator[FlaskClient]:
         raise RAISED[name]
 
     @app.get("/raise/disk/<int:code>")
+    @app.post("/raise/disk/<int:code>", endpoint="raise_writing")
     def raise_disk(code: int) -> str:
-        raise _disk_error(code)
+        with request_work():
+            raise _disk_error(code)
 
     @app.get("/raise/unforeseen")
     def raise_unforeseen() -> str:
@@ -174,6 +190,10 @@ def test_the_unforeseen_shows_nothing_of_the_inside(
         (sqlite3.SQLITE_BUSY, HTTPStatus.SERVICE_UNAVAILABLE),
         # An extended code: the snapshot of a reader was overtaken by a writer.
         (sqlite3.SQLITE_BUSY_SNAPSHOT, HTTPStatus.SERVICE_UNAVAILABLE),
+        # The disk is there and does not write: a limit, a stick that was pulled out.
+        (sqlite3.SQLITE_IOERR_WRITE, HTTPStatus.SERVICE_UNAVAILABLE),
+        (sqlite3.SQLITE_CONSTRAINT_UNIQUE, HTTPStatus.CONFLICT),
+        (sqlite3.SQLITE_CONSTRAINT_NOTNULL, HTTPStatus.INTERNAL_SERVER_ERROR),
         (sqlite3.SQLITE_ERROR, HTTPStatus.INTERNAL_SERVER_ERROR),
     ],
 )
@@ -181,6 +201,25 @@ def test_a_full_disk_is_told_from_a_fault(asked: FlaskClient, code: int, status:
     """A full disk is 507, a busy one 503, everything else 500."""
     answer = asked.get(f"/raise/disk/{code}", headers={"Accept": "application/json"})
     assert (status, PROBLEM_JSON) == (answer.status_code, answer.mimetype)
+
+
+def test_reading_is_not_told_that_an_entry_was_lost(asked: FlaskClient) -> None:
+    """Whoever loads a page entered nothing; whoever sends a form did."""
+    address, headers = f"/raise/disk/{sqlite3.SQLITE_BUSY}", {"Accept": "application/json"}
+    assert READING == asked.get(address, headers=headers).get_json()["detail"]
+    assert str(OutOfReach()) == asked.post(address, headers=headers).get_json()["detail"]
+
+
+def test_a_full_disk_writes_one_line_to_the_log(
+    asked: FlaskClient, caplog: pytest.LogCaptureFixture
+) -> None:
+    """Forty tablets that send again and again do not fill what is left of the disk."""
+    for _ in range(40):
+        answer = asked.post(f"/raise/disk/{sqlite3.SQLITE_FULL}")
+        assert (507, "5") == (answer.status_code, answer.headers["Retry-After"])
+    (line,) = caplog.messages
+    assert line.endswith("database or disk is full")
+    assert caplog.records[0].exc_info is None
 
 
 def test_another_method_names_those_that_work(nobody: FlaskClient) -> None:
