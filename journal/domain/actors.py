@@ -39,6 +39,9 @@ class Actor:
     student_id: UUID | None = None
     sign_in_id: UUID | None = None
     tablet_state: TabletState | None = None
+    #: When the child who tapped in here left the group; the tablet is out since then, but for
+    #: what it had kept before.
+    left_at: datetime | None = None
 
 
 NOBODY = Actor(role=Role.NOBODY)

@@ -5,6 +5,7 @@ Another one's object is not found rather than forbidden: nobody learns that it e
 
 from __future__ import annotations
 
+from datetime import datetime
 from uuid import UUID
 
 from journal.domain.actors import Actor, Role, TabletState
@@ -17,6 +18,9 @@ def require_signed_in(actor: Actor) -> None:
     """Raise SignedOut unless somebody is signed in."""
     if actor.role is Role.NOBODY:
         message = "Nobody is signed in here. Come in with the lesson word first."
+        raise SignedOut(message)
+    if actor.left_at is not None:
+        message = "You are not in this group any more. Come in again with the lesson word."
         raise SignedOut(message)
     if actor.role is Role.TABLET and actor.tablet_state is TabletState.OUT:
         message = "Your teacher has signed this tablet out. Come in again with the lesson word."
@@ -61,6 +65,24 @@ def require_may_see_group(actor: Actor, group: Group, school_class: SchoolClass)
 def require_may_log(actor: Actor, group: Group, school_class: SchoolClass) -> None:
     """Raise unless the actor may enter something for the group."""
     require_may_see_group(actor, group, school_class)
+
+
+def require_may_send(actor: Actor, made_at: datetime) -> None:
+    """Raise unless the actor may send what was entered at a moment, perhaps long before.
+
+    What was waiting on a tablet when its child left the group is taken all the same.
+    """
+    if actor.left_at is None or made_at >= actor.left_at:
+        require_signed_in(actor)
+
+
+def require_may_log_late(
+    actor: Actor, group: Group, school_class: SchoolClass, made_at: datetime
+) -> None:
+    """Raise unless the actor may enter for the group what was entered at a moment."""
+    if actor.left_at is not None and actor.group_id == group.id and made_at < actor.left_at:
+        return
+    require_may_log(actor, group, school_class)
 
 
 def _require_own_group(actor: Actor, group: Group) -> None:

@@ -169,6 +169,9 @@ def fill_handling(challenge: Challenge, handling: object) -> dict[str, str]:
 
 def _require_usable_parts(entry: TrialEntry, ground: TrialGround) -> None:
     for state in ground.parts:
+        # Nothing is told of another group's part, its owner's name least of all.
+        if not _is_at_hand(state, ground.group.id):
+            continue
         for revision in state.revisions:
             if revision.id in entry.revision_ids and revision.is_set_aside:
                 message = (
@@ -222,9 +225,12 @@ def _check_parts(
         what = "What was used is not known here. Load the page again."
         problems.append(Problem("revision_ids", what))
     problems += [
-        Problem("revision_ids", f"{state.name} is another group’s. Borrow it first.")
-        for state in named
-        if state.part.group_id != ground.group.id and not _is_borrowed(state, ground.group.id)
+        Problem("revision_ids", f"This {kind} is another group’s. Borrow it first.")
+        for kind in dict.fromkeys(
+            state.kind.name.lower()
+            for state in named
+            if not _is_at_hand(state, ground.group.id)
+        )
     ]
     for kind in challenge.parts:
         count = sum(state.kind.key == kind.key for state in named)
@@ -236,8 +242,9 @@ def _check_parts(
     return problems
 
 
-def _is_borrowed(state: PartState, group_id: UUID) -> bool:
-    return any(
+def _is_at_hand(state: PartState, group_id: UUID) -> bool:
+    """Tell whether a part is the group's own, or was borrowed."""
+    return state.part.group_id == group_id or any(
         event.kind is PartEventKind.BORROWED and event.borrower_group_id == group_id
         for event in state.events
     )

@@ -53,10 +53,17 @@ class TabletsPage:
 
 
 def prepare_tablets(work: Work, class_id: UUID) -> TabletsPage:
-    """Gather the tablets whose sign-in lasts, waiting ones first."""
+    """Gather the tablets whose sign-in lasts, waiting ones first.
+
+    One whose child has left the group is out for good, so it is no longer listed.
+    """
     tablets = list_tablets(work, class_id)
     by_id = {group.id: group for group in groups.groups_of_class(work.session, class_id)}
-    lines = tuple(_line(tablet, by_id[tablet.group_id]) for tablet in tablets)
+    lines = tuple(
+        _line(tablet, by_id[tablet.group_id])
+        for tablet in tablets
+        if tablet.student_id is None or by_id[tablet.group_id].has(tablet.student_id)
+    )
     door = classes.get_class(work.session, class_id).door.value
     now = work.now()
     tally = find_strangers(work)

@@ -13,7 +13,7 @@ from journal.domain.entry_times import EntryTime, read_entry_time
 from journal.domain.errors import Conflict, GateShut, JournalError, NotFound
 from journal.domain.part_states import PartCondition, read_part_states
 from journal.domain.parts import Part, PartEvent, PartEventKind
-from journal.domain.permits import require_may_log, require_signed_in
+from journal.domain.permits import require_may_log, require_may_log_late, require_may_send
 from journal.domain.stages import Stage, Step
 from journal.domain.trial_rules import TrialGround, broken_by, make_trial, require_session
 from journal.domain.trials import Trial, TrialEntry, TrialKind
@@ -37,7 +37,7 @@ def log_trial(work: Work, trial_id: UUID, entry: TrialEntry) -> Kept:
     now = work.now()
     time = read_entry_time(entry.logged_at, entry.sent_at, now)
     ground = _get_ground(work, entry, time)
-    require_may_log(work.actor, ground.group, ground.school_class)
+    require_may_log_late(work.actor, ground.group, ground.school_class, time.made_at)
     sent = describe_entry(entry)
     try:
         ground = _stand_on(work, entry, ground)
@@ -141,7 +141,7 @@ def describe_trial(trial: Trial) -> dict[str, object]:
 
 
 def _get_ground(work: Work, entry: TrialEntry, time: EntryTime) -> TrialGround:
-    require_signed_in(work.actor)
+    require_may_send(work.actor, time.made_at)
     group_id = work.actor.group_id
     if work.actor.role is not Role.TABLET:
         group_id = trial_grounds.find_group_of_revisions(work.session, entry.revision_ids)

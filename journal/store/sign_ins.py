@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 from uuid import UUID
@@ -10,6 +11,7 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from journal.domain.actors import Actor, Role, Tablet, TabletState
+from journal.store.groups import MembershipRow
 from journal.store.tables import Row, choice, text_column
 
 
@@ -33,8 +35,16 @@ class SignInRow(Row):
 
 
 _COLUMNS = SignInRow.__table__.c
+_MEMBERSHIPS = MembershipRow.__table__.c
+_OF_THE_CHILD = sa.and_(
+    _MEMBERSHIPS.group_id == _COLUMNS.group_id, _MEMBERSHIPS.student_id == _COLUMNS.student_id
+)
+_STILL_THERE = sa.exists().where(_OF_THE_CHILD, _MEMBERSHIPS.left_at.is_(None))
+_LAST_LEFT = sa.select(sa.func.max(_MEMBERSHIPS.left_at)).where(_OF_THE_CHILD).scalar_subquery()
 # Built once: every request asks it.
-_PRESENT = sa.select(*_COLUMNS).where(
+_PRESENT = sa.select(
+    *_COLUMNS, sa.case((_STILL_THERE, None), else_=_LAST_LEFT).label("left_at")
+).where(
     _COLUMNS.token_hash == sa.bindparam("token_hash", type_=_COLUMNS.token_hash.type),
     _COLUMNS.ended_at.is_(None),
 )
@@ -62,7 +72,17 @@ def add_sign_in(session: Session, token_hash: str, actor: Actor, at: datetime) -
 def find_sign_in(session: Session, token_hash: str) -> tuple[Actor, datetime, datetime] | None:
     """Return actor, start and last use of a sign-in that has not been ended."""
     row = session.connection().execute(_PRESENT, {"token_hash": token_hash}).first()
-    return None if row is None else (_actor(row), row.started_at, row.last_seen_at)
+    if row is None:
+        return None
+    return _leave(_actor(row), row.left_at), row.started_at, row.last_seen_at
+
+
+def _leave(actor: Actor, left_at: datetime | None) -> Actor:
+    """Return the actor as out where the child who tapped in has left the group."""
+    if left_at is None or actor.tablet_state is TabletState.OUT:
+        return actor
+    was_in = actor.tablet_state is TabletState.IN
+    return replace(actor, tablet_state=TabletState.OUT, left_at=left_at if was_in else None)
 
 
 def touch(session: Session, sign_in_id: UUID, at: datetime) -> None:
@@ -132,7 +152,7 @@ def tablets_of_class(session: Session, class_id: UUID, since: datetime) -> tuple
     )
 
 
-def _actor(row: SignInRow | sa.Row[Any]) -> Actor:
+def _actor(row: Any) -> Actor:  # noqa: ANN401 (a row of the table, or of a statement)
     return Actor(
         role=row.role,
         school_id=row.school_id,

@@ -149,7 +149,7 @@ def test_another_groups_part_is_refused_unless_borrowed(
     """Only a part that was lent to the group counts as its own for the while."""
     foreign = (classroom.shared_revision_ids[0], classroom.own_revision_ids[1][2])
 
-    with pytest.raises(Invalid, match="Finn’s dart is another group’s"):
+    with pytest.raises(Invalid, match="This dart is another group’s"):
         log(store, clock, classroom.tablets[0], entry_of(classroom, clock, revision_ids=foreign))
 
     part_id = own_part(store, classroom, 1, 2)

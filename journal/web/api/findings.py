@@ -4,20 +4,31 @@ from __future__ import annotations
 
 from uuid import UUID
 
+from flask import Response, jsonify
 from flask_smorest import Blueprint
 
+from journal.domain.actors import Role
 from journal.services.benches import get_bench
-from journal.services.findings import GroupFindings, find_for_group
+from journal.services.findings import find_for_group
+from journal.services.measures import measures_of
 from journal.services.records import gather_group
 from journal.web.request_work import request_work
 from journal.web.schemas.findings import GroupFindingsSchema
+from journal.web.schemas.open_findings import tell_to_group
 
 api = Blueprint("finding_api", __name__, url_prefix="/api/groups", description="Findings")
 
 
 @api.get("/<uuid:group_id>/findings")
 @api.response(200, GroupFindingsSchema)
-def get_findings(group_id: UUID) -> GroupFindings:
-    """Return what the trials of a group say, in the words of its band."""
+def get_findings(group_id: UUID) -> Response:
+    """Return what the trials of a group say, in the words of its band.
+
+    A tablet gets what the class's measures let its pages show; a teacher gets every figure.
+    """
     with request_work() as work:
-        return find_for_group(gather_group(work, get_bench(work, group_id)))
+        bench = get_bench(work, group_id)
+        found = find_for_group(gather_group(work, bench))
+    if work.actor.role is Role.TABLET:
+        return jsonify(tell_to_group(found, measures_of(bench.school_class)))
+    return jsonify(GroupFindingsSchema().dump(found))
