@@ -65,7 +65,7 @@ def _tell(
                 lanes="1",
                 absent_student_ids=[students[name] for name in session["absent"]],
             )
-            if challenges.get_challenge(work.session, challenge_id).launches:
+            if challenges.get_challenge(work.session, challenge_id).has_gate:
                 open_gate(work, started.id, list(GateCheck))
         for group, group_id in zip(story["groups"], group_ids, strict=True):
             tablet = Actor(
