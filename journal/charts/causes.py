@@ -15,10 +15,11 @@ from journal.charts.tables import ChartTable
 _LEFT_PX = 96.0
 _ROW_PX = 34.0
 _BAR_PX = 20.0
-#: Room for "79 in 100" behind the longest bar.
-_FIGURE_PX = 96.0
+#: Room for "over 99 in 100" behind the longest bar.
+_FIGURE_PX = 128.0
 _TEXT_PX = 16.0
 _SMALL_PX = 14.0
+_WHOLE = 100
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,6 +29,13 @@ class CauseShare:
     name: str
     in_100: int
     is_named: bool = False
+
+    @property
+    def told(self) -> str:
+        """Return the share in words: nothing is ever quite sure, and nothing quite ruled out."""
+        if self.in_100 <= 0:
+            return "under 1 in 100"
+        return "over 99 in 100" if self.in_100 >= _WHOLE else f"{self.in_100} in 100"
 
 
 def draw_causes(
@@ -60,7 +68,7 @@ def draw_causes(
             label(
                 _LEFT_PX + width + 8,
                 base,
-                f"{share.in_100} in 100",
+                share.told,
                 size_px=_TEXT_PX,
                 bold=share.is_named,
             ),
@@ -76,7 +84,7 @@ def draw_causes(
         width_px=width_px,
         height_px=bottom + _SMALL_PX + 8,
         title=title,
-        desc="; ".join(f"{one.name} {one.in_100} in 100" for one in shares),
+        desc="; ".join(f"{one.name} {one.told}" for one in shares),
         ids=ids,
     )
 
@@ -85,6 +93,6 @@ def causes_table(shares: Sequence[CauseShare], *, caption: str) -> ChartTable:
     """Return the same as a table."""
     return ChartTable(
         caption=caption,
-        header=("What", "In 100"),
-        rows=tuple((one.name, str(one.in_100)) for one in shares),
+        header=("What", "How sure"),
+        rows=tuple((one.name, one.told) for one in shares),
     )

@@ -21,6 +21,7 @@ from journal.cli.group_results import write_elements, write_lines
 from journal.cli.numbers import NUMBER
 from journal.cli.sentences import Stop
 from journal.cli.tables import read_table
+from journal.content.rounding import show_in_100, split_by_line
 from journal.domain.classes import GradeBand
 from journal.domain.errors import Invalid
 from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER, Direction, read_direction
@@ -38,6 +39,9 @@ class FoundGroup:
     diagnosis: Diagnosis
     #: The trial after which the stall was first seen that still lasts; None without one.
     since_order: int | None
+    #: The first trial since which every result is the best there can be; None without one.
+    top_order: int | None
+    trials: int
 
     def as_json(self) -> dict[str, object]:
         """Return plain values; what cannot be said is null."""
@@ -128,12 +132,18 @@ def _look_at(
         group=group,
         diagnosis=analysis.diagnose(records, frame=frame, direction=direction),
         since_order=work_out("the stall", lambda: find_stalled_since(records, direction), None),
+        top_order=find_top_since(records, direction),
+        trials=len(records),
     )
 
 
 def find_stalled_since(records: Sequence[TrialRecord], direction: Direction) -> int | None:
     """Return the order of the trial after which the group has been stalled until now."""
-    context = StallContext(band=GradeBand.THREE_TO_FIVE, direction=direction)
+    context = StallContext(
+        band=GradeBand.THREE_TO_FIVE,
+        direction=direction,
+        top_value=_top_value(records, direction),
+    )
     ordered = in_order(records)
     since = None
     for count in range(len(ordered), 0, -1):
@@ -141,6 +151,25 @@ def find_stalled_since(records: Sequence[TrialRecord], direction: Direction) -> 
             break
         since = ordered[count - 1].order
     return since
+
+
+def find_top_since(records: Sequence[TrialRecord], direction: Direction) -> int | None:
+    """Return the order of the first trial since which every result is the best there can be."""
+    top = _top_value(records, direction)
+    known = [(one.order, one.measured) for one in in_order(records) if one.measured is not None]
+    since = next((order for order, value in known if value == top), None)
+    held = since is not None and all(value == top for order, value in known if order >= since)
+    return since if held else None
+
+
+def _top_value(records: Sequence[TrialRecord], direction: Direction) -> float | None:
+    """Return the best value there can be: points of zones end, and no distance is below 0."""
+    if direction.near is not None:
+        return direction.near
+    if direction == LESS_IS_BETTER:
+        return 0.0
+    values = [one.measured for one in records if one.measured is not None]
+    return MOST_POINTS if max(values, default=0.0) <= MOST_POINTS else None
 
 
 def _frame_of(panel_mm: float, aim_mm: tuple[float, float] | None) -> Frame:
@@ -167,10 +196,13 @@ def _direction_for(table: Sequence[CsvTrial], asked: str | None) -> Direction:
 def _tell(one: FoundGroup) -> str:
     head = f"{one.group}: " if one.group else ""
     found = one.diagnosis
+    parts = split_by_line(tuple(found.joint.values()), analysis.least_to_speak(one.trials))
     joint = ", ".join(
-        f"{name.value} {round(100 * chance)} in 100" for name, chance in found.joint.items()
+        f"{name.value} {show_in_100(part)}" for name, part in zip(found.joint, parts, strict=True)
     )
     stalled = "" if one.since_order is None else f"; stalled since trial {one.since_order}"
+    if one.top_order is not None:
+        stalled = f"; at the top since trial {one.top_order}"
     reasons = ", ".join(reason.key.value.replace("_", " ") for reason in found.reasons)
     told = [found.grouped.value, f"({joint})" if joint else "", f"[{reasons}]" if reasons else ""]
     return head + " ".join(filter(None, told)) + stalled

@@ -1,4 +1,4 @@
-"""Whole numbers that add up: shares come in, as many parts of a whole go out."""
+"""Whole numbers that add up: shares come in, parts of ten or of a hundred go out."""
 
 from __future__ import annotations
 
@@ -20,3 +20,27 @@ def split_up(shares: Sequence[float], whole: int) -> tuple[int, ...]:
     for at in by_remainder[: whole - sum(parts)]:
         parts[at] += 1
     return tuple(parts)
+
+
+def split_by_line(shares: Sequence[float], line: float) -> tuple[int, ...]:
+    """Return shares in 100 that add up, each on its side of a line above one half."""
+    if not shares:
+        return ()
+    parts, shown_line = list(split_up(shares, 100)), round(100 * line)
+    by_size = sorted(range(len(shares)), key=shares.__getitem__, reverse=True)
+    first, moved = by_size[0], 0
+    if shares[first] < line and parts[first] >= shown_line:
+        moved = parts[first] - shown_line + 1
+    elif shares[first] >= line and parts[first] < shown_line:
+        moved = parts[first] - shown_line
+    if len(by_size) > 1:
+        parts[first] -= moved
+        parts[by_size[1]] += moved
+    return tuple(parts)
+
+
+def show_in_100(part: int) -> str:
+    """Return how sure something is: nothing is ever quite sure, and nothing quite ruled out."""
+    if part in {0, 100}:
+        return "over 99 in 100" if part else "under 1 in 100"
+    return f"{part} in 100"

@@ -11,10 +11,11 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
 
-from journal.analysis.diagnosis import PLAIN_FRAME, Diagnosis, diagnose
+from journal.analysis.diagnosis import PLAIN_FRAME, Diagnosis, diagnose, least_to_speak
 from journal.analysis.diagnosis_frame import Frame
 from journal.analysis.diagnosis_trials import Zones, zones_of
 from journal.analysis.records import TrialRecord
+from journal.content.rounding import split_by_line
 from journal.domain.diagnoses import Reading
 from journal.domain.panels import Panel
 from journal.services.records import GroupRecord
@@ -60,7 +61,8 @@ def diagnose_group(record: GroupRecord, until: datetime | None = None) -> GroupD
         direction=record.bench.challenge.outcome.direction,
         zones=None if panel is None else _zones(panel),
     )
-    shares = [(Reading(one.value), _in_100(share)) for one, share in found.joint.items()]
+    parts = split_by_line(tuple(found.joint.values()), least_to_speak(len(records)))
+    shares = list(zip((Reading(one.value) for one in found.joint), parts, strict=True))
     return GroupDiagnosis(
         diagnosis=found,
         reading=Reading(found.grouped.value),
@@ -80,11 +82,6 @@ def points_to(record: GroupRecord, until: datetime | None = None) -> Reading:
 def _zones(panel: Panel) -> Zones:
     """Measure a panel's zones once: it takes longer than a diagnosis."""
     return zones_of(panel)
-
-
-def _in_100(share: float) -> int:
-    """Return a share in 100; nothing is ever quite sure, and nothing quite ruled out."""
-    return min(99, max(1, round(100 * share)))
 
 
 def _newest(record: GroupRecord, until: datetime | None) -> Sequence[TrialRecord]:

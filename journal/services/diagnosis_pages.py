@@ -32,8 +32,10 @@ from journal.services.shown_times import show_time
 from journal.services.stalls import (
     count_returns_of,
     find_stall_of,
+    find_top,
     trials_without_better,
     word_stall,
+    word_top,
 )
 from journal.services.voices import TEACHER_BAND
 from journal.services.work import Work
@@ -180,13 +182,17 @@ def _stall(record: GroupRecord) -> str:
     told = word_stall(record, find_stall_of(record), TEACHER_BAND)
     if told:
         return told
+    top = find_top(record)
+    told_top = word_top(record, top, TEACHER_BAND) if top is not None and top.is_held else ""
     if record.climbs and record.climbs[-1].is_open:
         if not record.told_trials:
             return "A question is open."
+        if told_top:
+            return f"A question is open. {told_top}"
         since = trials_without_better(record)
         trials = "1 trial" if since == 1 else f"{since} trials"
         return f"A question is open. {trials} without a better result so far."
-    return "Not stalled by its trials."
+    return told_top or "Not stalled by its trials."
 
 
 def _returns(record: GroupRecord) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from uuid import UUID
 
-from journal.analysis.diagnosis import FEWEST_TRIALS, least_to_speak
+from journal.analysis.diagnosis import FEWEST_TRIALS, Grouped, least_to_speak
 from journal.analysis.diagnosis_reasons import Reason, ReasonKey
 from journal.content.texts import get_text
 from journal.domain.diagnoses import Reading
@@ -32,6 +32,8 @@ def word_diagnosis(record: GroupRecord, found: GroupDiagnosis) -> DiagnosisWords
     keys = {one.key for one in found.diagnosis.reasons}
     if found.reading is Reading.USE and ReasonKey.OWN_PART_NEVER_EXCHANGED in keys:
         says = "use_or_part"
+    if found.reading is Reading.CANNOT_TELL and _device_is_likeliest(found):
+        says = "cannot_tell_device"
     if found.trials < FEWEST_TRIALS:
         says = "too_few"
     return DiagnosisWords(
@@ -43,6 +45,12 @@ def word_diagnosis(record: GroupRecord, found: GroupDiagnosis) -> DiagnosisWords
         if found.trials
         else (),
     )
+
+
+def _device_is_likeliest(found: GroupDiagnosis) -> bool:
+    """Tell whether the device is likely enough to be named, and not far enough before the rest."""
+    share = found.diagnosis.joint.get(Grouped.DEVICE, 0.0)
+    return share >= least_to_speak(found.trials)
 
 
 def name_reading(reading: Reading, language: str) -> str:

@@ -6,9 +6,8 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.content.gates import get_caution_line
-from journal.content.needs import get_need_sentence
 from journal.content.teacher_words import tell_teacher
-from journal.domain.needs import NeedKind, find_need
+from journal.domain.needs import find_need
 from journal.domain.numbers import show_number
 from journal.domain.permits import require_may_teach
 from journal.services.benches import get_bench
@@ -30,6 +29,7 @@ from journal.services.finding_blocks import (
 from journal.services.finding_drawings import newest_tested
 from journal.services.findings import GroupFindings, RevisionFinding, find_for_group
 from journal.services.frames import DeskFrame
+from journal.services.need_words import tell_need
 from journal.services.overviews import pulse_of
 from journal.services.pictures import caption_of
 from journal.services.records import GroupRecord, gather_group
@@ -150,9 +150,6 @@ def _frame(record: GroupRecord) -> DeskFrame:
 def _head(work: Work, record: GroupRecord, findings: GroupFindings) -> GroupHead:
     now = work.now()
     need = find_need(pulse_of(record, now), now)
-    key = need.kind.value
-    if need.kind is NeedKind.UNVISITED and not record.visits:
-        key = "unvisited_never"
     since = "Not visited yet"
     if record.visits:
         since = f"{minutes_between(record.visits[-1].visited_at, now)} min since your visit"
@@ -163,9 +160,7 @@ def _head(work: Work, record: GroupRecord, findings: GroupFindings) -> GroupHead
         members=", ".join(member.nickname for member in record.group.present_members),
         class_id=record.bench.school_class.id,
         challenge=record.bench.challenge.title,
-        reason=get_need_sentence(
-            key, record.bench.school_class.language, n=need.n, minutes=need.minutes
-        ),
+        reason=tell_need(record, need),
         since_visit=since,
         near_misses=tuple(
             f"{show_day(one.noted_at)}, {show_time(one.noted_at)}. {one.note}".strip()

@@ -20,6 +20,7 @@ from journal.domain.classes import GradeBand
 from journal.domain.part_states import PartState
 from journal.services.amount_findings import AmountWords, find_amounts
 from journal.services.beside_findings import RevisionPair, compare_live, set_pair_beside
+from journal.services.budgets import BudgetState, find_budget
 from journal.services.comparison_words import tell_several
 from journal.services.criteria import CriterionState, judge_criteria
 from journal.services.factor_amounts import find_factor_amounts
@@ -69,6 +70,8 @@ class GroupFindings:
 
     revisions: tuple[RevisionFinding, ...]
     criteria: tuple[CriterionState, ...]
+    #: None without a budget, or before the first material.
+    budget: BudgetState | None
     #: The Finding: one or two sentences on the newest tested revision, in the band's words.
     sentences: tuple[str, ...]
     stall: Stall
@@ -122,6 +125,7 @@ def find_for_group(
         criteria=ask(
             "criteria", lambda: judge_criteria(record, voice.band), open_criteria(record)
         ),
+        budget=find_budget(record, voice.band),
         sentences=_headline(record, found, voice),
         stall=stall,
         stall_sentence=word_stall(record, stall, voice.band),

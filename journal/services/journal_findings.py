@@ -28,6 +28,8 @@ class JournalFinding:
     """The Finding as the group reads it."""
 
     sentences: tuple[str, ...]
+    #: That the budget is broken; "" where it is not.
+    over_budget: str
     #: None before the first revision of the main part, and where dot plots are closed.
     dots: Drawing | None
     #: What more there is to say of the newest tested revision.
@@ -50,9 +52,11 @@ def show_finding(record: GroupRecord, findings: GroupFindings) -> JournalFinding
             for number, one in enumerate(findings.amounts if measures.show_scatter_plot else ())
         ),
     )
+    budget = findings.budget
     has_dots = measures.show_dot_plot and main is not None and main.revisions
     return JournalFinding(
         sentences=findings.sentences,
+        over_budget=budget.sentence if budget is not None and budget.is_broken else "",
         dots=draw_trials_with_table(record, main) if has_dots and main is not None else None,
         more=_more(record, findings),
         drawings=tuple(one for one in drawings if one is not None),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from uuid import UUID, uuid4
 
+from journal.content.rounding import show_in_100
 from journal.domain.diagnoses import FOUND_READINGS, JudgedCause, Reading, TrackRecord, count_right
 from journal.domain.errors import Invalid
 from journal.domain.permits import require_may_teach
@@ -115,7 +116,7 @@ def _tell_record(found: TrackRecord) -> str:
 def _said(one: JudgedCause, language: str) -> str:
     name = name_reading(one.said, language)
     trials = _count(one.trials, "trial")
-    return f"{name}, {one.in_100} in 100, {trials}" if one.spoke else f"{name}, {trials}"
+    return f"{name}, {show_in_100(one.in_100)}, {trials}" if one.spoke else f"{name}, {trials}"
 
 
 def _count(n: int, word: str) -> str:

@@ -37,6 +37,8 @@ class MaterialList:
     spent: str
     #: "" where the challenge has no budget.
     budget: str
+    budget_hundredths: int
+    is_over: bool
     is_open: bool
     #: What a number looks like, for adding up on the screen.
     number_pattern: str = field(default_factory=number_pattern)
@@ -80,5 +82,7 @@ def list_materials(
         spent_hundredths=spent,
         spent=show_money(spent),
         budget="" if budget is None else show_money(budget),
+        budget_hundredths=budget or 0,
+        is_over=budget is not None and spent > budget,
         is_open=is_open or any(amounts.values()),
     )

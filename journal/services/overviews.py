@@ -8,7 +8,6 @@ from datetime import datetime, timedelta
 from uuid import UUID
 
 from journal.content.gates import get_caution_line
-from journal.content.needs import get_need_sentence
 from journal.domain.classes import SchoolClass
 from journal.domain.diagnoses import Reading
 from journal.domain.errors import NotFound
@@ -30,6 +29,7 @@ from journal.services.diagnosis_words import word_diagnosis
 from journal.services.fair_test_cards import find_card_offer
 from journal.services.frames import DeskFrame
 from journal.services.lanes import LaneSwitch, view_switch
+from journal.services.need_words import tell_need
 from journal.services.pictures import caption_of, draw_small_trials, draw_small_walk
 from journal.services.records import GroupRecord, gather_class
 from journal.services.shown_times import minutes_between, show_time
@@ -208,13 +208,7 @@ def _lane(records: Sequence[GroupRecord]) -> LaneSwitch | None:
 
 
 def _need_line(need: Need, record: GroupRecord, now: datetime) -> NeedLine:
-    key = need.kind.value
-    if need.kind is NeedKind.UNVISITED and not record.visits:
-        key = "unvisited_never"
-    if need.kind is NeedKind.STALLED and record.climbs and record.climbs[-1].why == "asked":
-        key = "says_stuck"
-    language = record.bench.school_class.language
-    reason = get_need_sentence(key, language, n=need.n, minutes=need.minutes)
+    reason = tell_need(record, need)
     if need.kind in {NeedKind.STALLED, NeedKind.ASKED}:
         found = diagnose_group(record)
         if found.reading is not Reading.CANNOT_TELL:

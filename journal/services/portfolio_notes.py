@@ -24,6 +24,7 @@ from journal.services.portfolio_pages import (
 from journal.services.portfolio_swaps import list_exchanges
 from journal.services.records import GroupRecord
 from journal.services.shown_times import show_day
+from journal.services.side_notes import tell_standing
 
 _BEFORE_BUILDING = (
     NoteKind.PROBLEM,
@@ -113,7 +114,7 @@ def look_back(record: GroupRecord, found: GroupFindings, notes: Sequence[Note]) 
     last = [one for one in notes if not made or not made[0] <= one.logged_at < made[-1]]
     return LookingBack(
         finding=(*found.sentences, *found.cannot_say) if record.told_trials else (),
-        criteria=tuple((one.text, one.sentence) for one in found.criteria if one.sentence),
+        criteria=tuple(one for one in tell_standing(record, found) if one[1]),
         sections=_sections(record, last, _LOOKING_BACK),
         exchanges=list_exchanges(record),
     )

@@ -89,7 +89,11 @@ class Bill:
 
     lines: tuple[MaterialLine, ...]
     total: str
+    #: Together with every revision of the group before it; "" where there is none, or no budget.
+    so_far: str
     limit: str
+    #: That the budget is broken by then; "" where it is not.
+    over: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,6 +14,7 @@ from journal.domain.revision_rules import (
 )
 from journal.domain.revisions import Change, MaterialAmount, Revision
 from journal.domain.stages import Note
+from journal.services.budgets import cost_of
 from journal.services.chains import tell_cause
 from journal.services.findings import GroupFindings
 from journal.services.portfolio_notes import found_after, plan_before
@@ -147,10 +148,15 @@ def _bill(record: GroupRecord, revision: Revision) -> Bill | None:
         return None
     challenge = record.bench.challenge
     limit = challenge.budget_hundredths
+    every = [one for state in record.parts for one in state.revisions]
+    spent = cost_of(challenge, (one for one in every if one.made_at <= revision.made_at))
+    total = cost_of(challenge, [revision])
     return Bill(
         lines=tuple(_material_line(record, one) for one in revision.materials),
-        total=show_money(cost_hundredths(revision.materials, challenge)),
+        total=show_money(total),
+        so_far="" if limit is None or spent == total else show_money(spent),
         limit="" if limit is None else show_money(limit),
+        over="" if limit is None or spent <= limit else "Over the budget",
     )
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from journal.content.question_languages import find_question_language
 from journal.domain.ladders import Answer
 from journal.services.answer_quotes import quote_answer
+from journal.services.budgets import name_limit
 from journal.services.findings import GroupFindings
 from journal.services.records import GroupRecord
 from journal.services.shown_times import show_day, show_time
@@ -40,10 +41,18 @@ class SideNotes:
 def gather_side_notes(record: GroupRecord, findings: GroupFindings) -> SideNotes:
     """Return the notes, what came last first."""
     return SideNotes(
-        criteria=tuple((one.text, one.sentence) for one in findings.criteria),
+        criteria=tuple(tell_standing(record, findings)),
         ladder=_ladder(record),
         visits=_visits(record),
     )
+
+
+def tell_standing(record: GroupRecord, findings: GroupFindings) -> list[tuple[str, str]]:
+    """Return each criterion, and the budget, with where the group stands; "" where that is open."""
+    told = [(one.text, one.sentence) for one in findings.criteria]
+    if findings.budget is not None:
+        told.append((name_limit(record.bench.challenge), findings.budget.sentence))
+    return told
 
 
 def _ladder(record: GroupRecord) -> tuple[Said, ...]:

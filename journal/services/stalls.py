@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from journal.analysis.failures import work_out
 from journal.analysis.stall import Stall, StallContext, StallReason, find_stall
 from journal.analysis.stall_signals import count_returns, goes_back_and_forth
 from journal.content.finding_words import find_sentence
 from journal.domain.classes import GradeBand
 from journal.domain.ladders import AnswerKind
+from journal.domain.trials import TrialState
 from journal.services.criteria import judge_criteria
 from journal.services.records import GroupRecord
+from journal.services.revision_numbers import scale_of
 from journal.services.trial_records import records_of
 
 _STALL_SENTENCES = {
@@ -85,16 +89,56 @@ def trials_without_better(record: GroupRecord) -> int:
     return len(merits) - 1 - merits.index(max(known)) if known else len(merits)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TopReached:
+    """The best result there can be was had."""
+
+    #: The number of the first trial with it, as the list of every trial has it.
+    since: int
+    #: Every result since then is the best there can be.
+    is_held: bool
+
+
+def find_top(record: GroupRecord) -> TopReached | None:
+    """Return since when the best result there can be was had; None where it was not."""
+    direction, top = record.bench.challenge.outcome.direction, _top_value(record)
+    merits = [
+        (number, direction.merit(trial.value))
+        for number, trial in enumerate(record.trials, start=1)
+        if trial.state is TrialState.MEASURED and trial.value is not None
+    ]
+    at_top = [number for number, merit in merits if merit >= direction.merit(top)]
+    if not at_top:
+        return None
+    since = [number for number, _ in merits if number >= at_top[0]]
+    return TopReached(since=at_top[0], is_held=len(since) == len(at_top))
+
+
 def word_stall(record: GroupRecord, stall: Stall, band: GradeBand) -> str:
     """Return why the group has stalled, in the band's words; "" where it has not."""
     if not stall.stalled:
         return ""
     n = stall.window if stall.reason is StallReason.UNRELIABLE else stall.since_best
     key = _STALL_SENTENCES[stall.reason]
+    top = find_top(record) if key.startswith("no_new_best") else None
+    if top is not None:
+        # A new best cannot come any more.
+        return word_top(record, top, band)
     language = record.bench.school_class.language
     return find_sentence(key, band, language, n=n, misfires=stall.misfires) or ""
 
 
-def _top_value(record: GroupRecord) -> float | None:
-    panel = record.bench.challenge.panel
-    return None if panel is None else max(zone.points for zone in panel.zones)
+def word_top(record: GroupRecord, top: TopReached, band: GradeBand) -> str:
+    """Say since when the group is at the top, or that it was there and did not stay."""
+    key = "at_the_top" if top.is_held else "top_not_held"
+    return find_sentence(key, band, record.bench.school_class.language, since=top.since) or ""
+
+
+def _top_value(record: GroupRecord) -> float:
+    """Return the best result that there can be at all."""
+    challenge = record.bench.challenge
+    outcome = challenge.outcome
+    if outcome.direction.near is not None:
+        return outcome.direction.near
+    ends = scale_of(challenge) or (outcome.lowest, outcome.highest)
+    return max(ends, key=outcome.direction.merit)

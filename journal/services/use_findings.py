@@ -11,6 +11,7 @@ from journal.analysis.figures import mean_of
 from journal.analysis.records import TrialRecord, by_revision, by_student, measured_values
 from journal.analysis.technique import PartShares, part_shares, share_intervals
 from journal.charts.tables import NOTHING, ChartTable, mean_text
+from journal.content.rounding import split_up
 from journal.content.teacher_words import tell_teacher
 
 #: Replays for the intervals: enough for 95 in 100, and done within a few seconds.
@@ -99,19 +100,24 @@ def _lines(
         "fit": ("share_fit", shares.fit),
         "consistency": ("share_consistency", shares.consistency),
     }
+    known = {name: (key, share) for name, (key, share) in found.items() if share is not None}
+    parts = split_up([share for _, share in known.values()], 100)
     return tuple(
         ShareLine(
             name=tell_teacher(key, language),
-            in_100=round(100 * share),
-            interval_in_100=_in_100(intervals.get(name)),
+            in_100=part,
+            interval_in_100=_in_100(intervals.get(name), part),
         )
-        for name, (key, share) in found.items()
-        if share is not None
+        for (name, (key, _)), part in zip(known.items(), parts, strict=True)
     )
 
 
-def _in_100(interval: tuple[float, float] | None) -> tuple[int, int] | None:
-    return None if interval is None else (round(100 * interval[0]), round(100 * interval[1]))
+def _in_100(interval: tuple[float, float] | None, part: int) -> tuple[int, int] | None:
+    """Return the ends in 100; rounding never leaves the share itself out."""
+    if interval is None:
+        return None
+    low, high = (round(100 * end) for end in interval)
+    return min(low, part), max(high, part)
 
 
 def _tell(shares: PartShares, part: str, language: str, *, with_intervals: bool) -> tuple[str, ...]:

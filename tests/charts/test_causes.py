@@ -46,7 +46,7 @@ def test_it_can_be_drawn_without_shares() -> None:
 def test_the_table_says_the_same() -> None:
     """One row a reading."""
     table = causes_table(SHARES, caption="How sure")
-    assert ("Device", "79") == table.rows[0]
+    assert ("Device", "79 in 100") == table.rows[0]
     assert 4 == len(table.rows)
 
 

@@ -1,6 +1,7 @@
 """`journal diagnose`: a table of trials in, what they point to out."""
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -54,6 +55,27 @@ def test_each_group_is_one_element(tmp_path: Path, telling: Telling) -> None:
         assert all({"offset_mm", "scatter_mm"} == set(s) for s in one["students"].values())
     assert found[0]["probabilities"]["device_offset"] > 0.5
     assert found[2]["probabilities"]["mechanism"] > 0.5
+
+
+@pytest.mark.parametrize("telling", list(Telling))
+def test_shares_of_a_line_add_up(tmp_path: Path, telling: Telling) -> None:
+    """In text the four readings make 100, "under 1" counting nothing and "over 99" all."""
+    for line in _ask(_write(tmp_path, telling)).output.splitlines():
+        parts = re.findall(r"(over 99|under 1|\d+) in 100", line.partition("[")[0])
+        worth = {"over 99": 100, "under 1": 0}
+        assert 4 == len(parts)
+        assert 100 == sum(worth[part] if part in worth else int(part) for part in parts)
+
+
+def test_a_group_at_the_top_has_not_stalled(tmp_path: Path) -> None:
+    """Twelve times the most that a zone gives: no better one can come."""
+    file = tmp_path / "top.csv"
+    rows = [f"1,{'AB'[order % 2]},{order},8" for order in range(1, 13)]
+    file.write_text("\n".join(["revision,student,order,value", *rows]), encoding="utf-8")
+    told = _ask(str(file)).output
+    assert "at the top since trial 1" in told
+    assert "stalled" not in told
+    assert not json.loads(_ask(str(file), "--json").output)[0]["stalled"]
 
 
 def test_three_trials_are_too_few(tmp_path: Path) -> None:

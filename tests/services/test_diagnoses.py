@@ -64,7 +64,8 @@ def test_a_device_that_misses_the_same_way_is_named(story: Story) -> None:
     _play(story, (LOW, LOW, LOW))
     found = _found(story)
     assert Reading.DEVICE is found.reading
-    assert 60 <= found.in_100 <= 99
+    assert 60 <= found.in_100
+    assert 100 == sum(share for _, share in found.shares)
     assert Reading.DEVICE is points_to(_record(story))
     words = word_diagnosis(_record(story), found)
     assert "Probably the device" == words.heading

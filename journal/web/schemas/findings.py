@@ -92,6 +92,13 @@ class CriterionStateSchema(Schema):
     sentence = fields.String()
 
 
+class BudgetStateSchema(Schema):
+    """What all materials cost beside the budget."""
+
+    is_broken = fields.Boolean()
+    sentence = fields.String()
+
+
 class HitFindingSchema(Schema):
     """Where one set of trials hit, in mm from the aim point; null where it cannot be said."""
 
@@ -188,6 +195,7 @@ class GroupFindingsSchema(Schema):
 
     revisions = fields.List(fields.Nested(RevisionFindingSchema))
     criteria = fields.List(fields.Nested(CriterionStateSchema))
+    budget = fields.Nested(BudgetStateSchema, allow_none=True)
     sentences = fields.List(fields.String())
     stalled = fields.Function(lambda one: one.stall.stalled)
     stall_sentence = fields.String()

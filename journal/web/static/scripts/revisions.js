@@ -23,6 +23,8 @@
       if (Number.isFinite(amount) && amount > 0) hundredths += amount * Number(field.dataset.price);
     });
     spent.textContent = (Math.round(hundredths) / 100).toFixed(2);
+    const over = document.getElementById("over-budget");
+    over.hidden = Math.round(hundredths) <= Number(over.dataset.budget);
   }
 
   document.addEventListener("input", () => {

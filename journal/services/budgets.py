@@ -1,0 +1,52 @@
+"""Whether a group's materials stay within the budget: kept or broken, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from journal.content.finding_words import find_sentence
+from journal.domain.challenges import Challenge
+from journal.domain.classes import GradeBand
+from journal.domain.numbers import show_money
+from journal.domain.revision_rules import cost_hundredths
+from journal.domain.revisions import Revision
+from journal.services.records import GroupRecord
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BudgetState:
+    """What everything cost so far, beside what is allowed."""
+
+    is_broken: bool
+    #: In the band's words, with both amounts.
+    sentence: str
+
+
+def find_budget(record: GroupRecord, band: GradeBand) -> BudgetState | None:
+    """Hold all materials of a group against the budget; None without one, or without materials."""
+    challenge = record.bench.challenge
+    limit = challenge.budget_hundredths
+    spent = cost_of(challenge, (one for state in record.parts for one in state.revisions))
+    if limit is None or not spent:
+        return None
+    sentence = find_sentence(
+        "budget_broken" if spent > limit else "budget_kept",
+        band,
+        record.bench.school_class.language,
+        spent=show_money(spent),
+        limit=show_money(limit),
+        money=challenge.money_name,
+    )
+    return BudgetState(is_broken=spent > limit, sentence=sentence or "")
+
+
+def cost_of(challenge: Challenge, revisions: Iterable[Revision]) -> int:
+    """Return what the materials of some revisions cost, in hundredths."""
+    return sum(cost_hundredths(one.materials, challenge) for one in revisions)
+
+
+def name_limit(challenge: Challenge) -> str:
+    """Return the words of the limit that the budget is, as the challenge has it."""
+    named = (one.text for one in challenge.constraints if one.key == "within_budget")
+    return next(named, "The materials cost no more than the budget.")
