@@ -21,7 +21,7 @@ from tests.factories.classrooms import Classroom, make_classroom
 from tests.postgresql import Server, running_server
 
 #: Tests of these folders run on SQLite and on PostgreSQL, with --full those of FULL_FOLDERS too.
-BOTH_FOLDERS = ("store",)
+BOTH_FOLDERS = ("store", "races")
 FULL_FOLDERS = ("services", "web")
 DATABASES = ("sqlite", "postgresql")
 

@@ -111,10 +111,10 @@ class Server:
                 connection.exec_driver_sql(statement)
         engine.dispose()
 
-    def make_database(self) -> str:
-        """Make one more database at the newest migration and return its address."""
+    def make_database(self, *, migrated: bool = True) -> str:
+        """Make one more database, empty or at the newest migration, and return its address."""
         name = f"journal_{next(self._numbers)}"
-        self.run(f"CREATE DATABASE {name} TEMPLATE {MIGRATED}")
+        self.run(f"CREATE DATABASE {name} TEMPLATE {MIGRATED if migrated else 'template1'}")
         return self.url(name)
 
     def empty_database(self) -> str:

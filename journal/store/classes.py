@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date, datetime
 from typing import Any
-from uuid import UUID
+from uuid import UUID, uuid4
 
 import sqlalchemy as sa
+from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from journal.domain.classes import ClassEntry, Door, GradeBand, SchoolClass
@@ -122,19 +123,26 @@ def add_lesson_word(
     session: Session, school_class: SchoolClass, word: str, expires_at: datetime
 ) -> bool:
     """Give the class this word in place of its present ones; False where the word is taken."""
-    taken = session.scalars(sa.select(LessonWordRow).where(LessonWordRow.word == word)).first()
-    if taken is not None:
-        return False
-    session.execute(sa.delete(LessonWordRow).where(LessonWordRow.class_id == school_class.id))
-    session.add(
-        LessonWordRow(
+    make = postgresql.insert if session.get_bind().dialect.name == "postgresql" else sqlite.insert
+    added = session.execute(
+        make(LessonWordRow)
+        .values(
+            id=uuid4(),
             school_id=school_class.school_id,
             class_id=school_class.id,
             word=word,
             expires_at=expires_at,
         )
+        .on_conflict_do_nothing(index_elements=["word"])
+        .returning(LessonWordRow.id)
+    ).first()
+    if added is None:
+        return False
+    session.execute(
+        sa.delete(LessonWordRow).where(
+            LessonWordRow.class_id == school_class.id, LessonWordRow.word != word
+        )
     )
-    session.flush()
     return True
 
 

@@ -34,6 +34,17 @@ class SessionRow(Row):
     lanes: Mapped[int] = mapped_column()
 
 
+# One session of a class runs at a time, whoever starts it.
+sa.Index(
+    "uq_sessions_running",
+    SessionRow.school_id,
+    SessionRow.class_id,
+    unique=True,
+    sqlite_where=SessionRow.ended_at.is_(None),
+    postgresql_where=SessionRow.ended_at.is_(None),
+)
+
+
 class AbsenceRow(Row):
     """A student who was not there in a session."""
 
