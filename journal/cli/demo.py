@@ -11,8 +11,10 @@ import click
 from journal.cli.instances import get_settings, instance_option, open_store
 from journal.cli.sentences import Stop
 from journal.domain.actors import OPERATOR
+from journal.domain.errors import Invalid
 from journal.services.demo import fill_demo
 from journal.services.lesson_words import make_lesson_word
+from journal.services.teachers import prove_teacher
 from journal.services.work import open_work
 from journal.store import classes
 from journal.store.engine import Store
@@ -66,6 +68,25 @@ def describe_sign_in(instance: Path) -> str:
     if not path.exists():
         return ""
     return f"Teacher's demo sign-in: {' '.join(path.read_text(encoding='utf-8').split())}"
+
+
+def put_false_sign_in_away(store: Store, instance: Path) -> bool:
+    """Delete the file with the demo's sign-in where it no longer opens the journal; tell whether.
+
+    A restored journal may come from another machine, or from a day with another password.
+    """
+    path = instance / SIGN_IN_FILE
+    if not path.exists():
+        return False
+    words = path.read_text(encoding="utf-8").split()
+    given = dict(zip(words[::2], words[1::2], strict=False))
+    with open_work(store, OPERATOR, writing=False) as work:
+        try:
+            prove_teacher(work, given.get("name", ""), given.get("password", ""))
+        except Invalid:
+            path.unlink()
+            return True
+    return False
 
 
 def _keep_sign_in(path: Path, password: str) -> None:

@@ -98,7 +98,9 @@ def settings_from(environ: Mapping[str, str]) -> Settings:
 
 def default_database_url(instance: Path) -> str:
     """Return the address of the embedded database of an instance folder."""
-    return f"sqlite:///{instance / 'journal.sqlite3'}"
+    # Both mean something in an address, and a folder may be called anything.
+    path = str(instance / "journal.sqlite3").replace("%", "%25").replace("?", "%3F")
+    return f"sqlite:///{path}"
 
 
 def _text(environ: Mapping[str, str], name: str) -> str:

@@ -151,6 +151,11 @@ def drop_lesson_words(session: Session, class_id: UUID) -> None:
     session.execute(sa.delete(LessonWordRow).where(LessonWordRow.class_id == class_id))
 
 
+def drop_all_lesson_words(session: Session) -> None:
+    """Take the lesson words of all classes away."""
+    session.execute(sa.delete(LessonWordRow))
+
+
 def find_class_by_word(
     session: Session, typed: str, now: datetime
 ) -> tuple[str, SchoolClass] | None:

@@ -108,6 +108,11 @@ def end_all_of_teacher(session: Session, teacher_id: UUID, at: datetime) -> None
     )
 
 
+def end_all(session: Session, at: datetime) -> None:
+    """End every sign-in, of teachers and tablets."""
+    session.execute(sa.update(SignInRow).where(SignInRow.ended_at.is_(None)).values(ended_at=at))
+
+
 def set_tablet_state(
     session: Session, class_id: UUID, sign_in_id: UUID, state: TabletState
 ) -> bool:
