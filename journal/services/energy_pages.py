@@ -55,7 +55,7 @@ class TipChoices:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EnergyPage:
-    """A launch beside the limits, and the room."""
+    """A launch beside the limits, and the room; only the room where nothing is launched."""
 
     frame: DeskFrame
     class_id: UUID
@@ -88,7 +88,7 @@ def prepare_energy(
     figures: tuple[Figure, ...] = ()
     open_lines: tuple[str, ...] = ()
     below_all = ""
-    if sent and errors is None:
+    if sent and errors is None and challenge.launches:
         launch = read_launch(challenge, entered)
         report = report_launch(launch, limits)
         codes = say_codes(launch, report, limits, language)
@@ -104,7 +104,7 @@ def prepare_energy(
         ),
         class_id=class_id,
         scope=limits.scope,
-        launch=fields_of(LAUNCH_QUANTITIES, known),
+        launch=fields_of(LAUNCH_QUANTITIES, known) if challenge.launches else (),
         room=fields_of(ROOM_QUANTITIES, known),
         choices=_choices(challenge, entered),
         codes=codes,

@@ -33,10 +33,11 @@ from journal.services.need_words import tell_need
 from journal.services.overviews import pulse_of
 from journal.services.pictures import caption_of
 from journal.services.records import GroupRecord, gather_group
-from journal.services.shown_times import minutes_between, show_day, show_time
+from journal.services.shown_times import show_day, show_time
 from journal.services.side_notes import SideNotes, gather_side_notes
 from journal.services.swap_offers import SwapLinks, link_swaps
 from journal.services.trial_lines import TrialLine, trial_lines
+from journal.services.visit_words import tell_last_visit
 from journal.services.voices import TEACHER_BAND
 from journal.services.work import Work
 
@@ -150,9 +151,6 @@ def _frame(record: GroupRecord) -> DeskFrame:
 def _head(work: Work, record: GroupRecord, findings: GroupFindings) -> GroupHead:
     now = work.now()
     need = find_need(pulse_of(record, now), now)
-    since = "Not visited yet"
-    if record.visits:
-        since = f"{minutes_between(record.visits[-1].visited_at, now)} min since your visit"
     return GroupHead(
         id=record.group.id,
         number=record.group.number,
@@ -160,8 +158,8 @@ def _head(work: Work, record: GroupRecord, findings: GroupFindings) -> GroupHead
         members=", ".join(member.nickname for member in record.group.present_members),
         class_id=record.bench.school_class.id,
         challenge=record.bench.challenge.title,
-        reason=tell_need(record, need),
-        since_visit=since,
+        reason=tell_need(record, need) if record.bench.running else "",
+        since_visit=tell_last_visit(record, now),
         near_misses=tuple(
             f"{show_day(one.noted_at)}, {show_time(one.noted_at)}. {one.note}".strip()
             for one in record.near_misses

@@ -6,12 +6,13 @@ from journal.content.needs import get_need_sentence
 from journal.domain.needs import MISFIRE_WINDOW, Need, NeedKind
 from journal.services.records import GroupRecord
 from journal.services.stalls import find_top
+from journal.services.visit_words import visit_in_session
 
 
 def tell_need(record: GroupRecord, need: Need) -> str:
     """Return the reason of a need as a sentence for the teacher."""
     key, top = need.kind.value, None
-    if need.kind is NeedKind.UNVISITED and not record.visits:
+    if need.kind is NeedKind.UNVISITED and visit_in_session(record) is None:
         key = "unvisited_never"
     if need.kind is NeedKind.STALLED:
         top = find_top(record)

@@ -34,6 +34,7 @@ from journal.services.pictures import caption_of, draw_small_trials, draw_small_
 from journal.services.records import GroupRecord, gather_class
 from journal.services.shown_times import minutes_between, show_time
 from journal.services.stalls import trials_without_better
+from journal.services.visit_words import minutes_since_visit
 from journal.services.work import Work
 from journal.store import classes
 
@@ -117,6 +118,9 @@ def prepare_overview(work: Work, class_id: UUID, shown: Shown | None = None) -> 
     now = work.now()
     fresh = order_needs(find_need(pulse_of(record, now), now) for record in records)
     needs, since = hold_order(fresh, shown.group_ids, shown.since, now)
+    if not any(record.bench.running for record in records):
+        # Nobody is there to be visited.
+        needs = ()
     by_id = {record.group.id: record for record in records}
     return OverviewPage(
         frame=_frame(school_class, records),
@@ -219,7 +223,7 @@ def _need_line(need: Need, record: GroupRecord, now: datetime) -> NeedLine:
         name=record.group.name,
         kind=need.kind.value,
         reason=reason,
-        minutes_since_visit=_since_visit(record, now),
+        minutes_since_visit=minutes_since_visit(record, now),
     )
 
 
@@ -238,7 +242,7 @@ def _row(record: GroupRecord, now: datetime) -> OverviewRow:
         stage=record.steps[-1].stage.value.capitalize() if record.steps else "Not begun",
         now=_now_words(record),
         last_activity="" if last_entry is None else f"last entry {show_time(last_entry)}",
-        minutes_since_visit=_since_visit(record, now),
+        minutes_since_visit=minutes_since_visit(record, now),
     )
 
 
@@ -250,7 +254,3 @@ def _now_words(record: GroupRecord) -> str:
     n = len(record.trials_of(current.id))
     trials = "1 trial" if n == 1 else f"{n} trials"
     return f"{main.name} {current.number}, {caption_of(main, current)}: {trials}."
-
-
-def _since_visit(record: GroupRecord, now: datetime) -> int | None:
-    return minutes_between(record.visits[-1].visited_at, now) if record.visits else None

@@ -10,7 +10,9 @@ import pytest
 from journal.domain.actors import OPERATOR
 from journal.domain.errors import NotAllowed, NotFound
 from journal.domain.trials import Place, TrialEntry, TrialKind
+from journal.services.finding_pages import prepare_findings
 from journal.services.overviews import Shown, find_overview_version, prepare_overview
+from journal.services.sessions import end_session, start_session
 from journal.services.trials import log_trial
 from journal.services.visits import log_near_miss, log_visit, note_near_miss, note_visit
 from journal.services.work import open_work
@@ -136,3 +138,46 @@ def test_as_many_queries_for_twelve_groups_as_for_two(
             counts.append(len(counted))
     assert counts[0] == counts[1]
     assert counts[0] <= 20
+
+
+def test_a_visit_of_an_earlier_session_is_none_of_this_one(
+    store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """Yesterday's visit is no visit "27 min ago"; the page of the group says the same."""
+    with open_work(store, classroom.teacher, clock=clock) as work:
+        log_visit(work, classroom.group_ids[0])
+        end_session(work, classroom.session_id)
+    clock.move(days=1)
+    with open_work(store, classroom.teacher, clock=clock) as work:
+        start_session(
+            work,
+            classroom.class_id,
+            challenge_id=classroom.challenge_id,
+            distance="2.5 m",
+            lanes="1",
+        )
+    clock.move(minutes=27)
+    with open_work(store, classroom.teacher, clock=clock) as work:
+        page = prepare_overview(work, classroom.class_id)
+        head = prepare_findings(work, classroom.group_ids[0]).head
+    need = next(one for one in page.needs if one.group_id == classroom.group_ids[0])
+    assert "Not visited yet, 27 min into the session." == need.reason == head.reason
+    assert (None, None) == (need.minutes_since_visit, page.rows[0].minutes_since_visit)
+    assert "Not visited yet" == head.since_visit
+
+
+def test_outside_a_session_nobody_is_to_be_visited(
+    store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """The list is empty, the groups stand there, and the last visit has its day."""
+    with open_work(store, classroom.teacher, clock=clock) as work:
+        log_visit(work, classroom.group_ids[0])
+        end_session(work, classroom.session_id)
+    clock.move(days=1)
+    with open_work(store, classroom.teacher, clock=clock) as work:
+        page = prepare_overview(work, classroom.class_id)
+        heads = [prepare_findings(work, one).head for one in classroom.group_ids]
+    assert ((), 2) == (page.needs, len(page.rows))
+    assert [("Last visit 4 March 2030", ""), ("Not visited yet", "")] == [
+        (head.since_visit, head.reason) for head in heads
+    ]

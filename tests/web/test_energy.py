@@ -54,3 +54,21 @@ def test_a_tablet_does_not_see_energy_or_limits(tablet: FlaskClient, classroom: 
         tablet.post(f"{address}/limits", data={"key": "review_energy_j", "published": "1"}),
     ]
     assert [403, 403, 403] == [answer.status_code for answer in answers]
+
+
+def test_where_nothing_is_launched_only_the_room_is_asked(
+    teacher: FlaskClient, classroom: Classroom
+) -> None:
+    """A class that loads bridges is asked for no mass, no speed and no tip."""
+    address = f"/classes/{classroom.class_id}"
+    assert "Mass, paint and all" in teacher.get(f"{address}/energy").text
+    teacher.post(f"/sessions/{classroom.session_id}/end")
+    opened = teacher.post(f"{address}/challenges", data={"key": "paper_bridge"})
+    assert 303 == opened.status_code
+    bridge = opened.location.rsplit("/", 1)[-1].split("?")[0]
+    started = teacher.post(f"{address}/sessions", data={"challenge_id": bridge, "lanes": "1"})
+    assert 303 == started.status_code
+    page = teacher.get(f"{address}/energy", query_string={"sent": "1", "mass_g": "9"}).text
+    assert "Students and floor" in page
+    for word in ("The launch", "Mass", "The tip is", "Beside the limits", "toys on sale"):
+        assert word not in page
