@@ -58,6 +58,8 @@ def serve(host: str | None, port: int | None, instance: Path | None, *, with_dem
         closing(_listen(settings)) as listener,
         open_store(settings, may_make=with_demo) as store,
     ):
+        if not settings.allow_unsafe_commit:
+            require_safe_commit(store)
         if with_demo:
             _offer_demo(store, settings)
         app = create_app(settings, store)
@@ -75,6 +77,19 @@ def serve(host: str | None, port: int | None, instance: Path | None, *, with_dem
             server.run()
         finally:
             server.close()
+
+
+def require_safe_commit(store: Store) -> None:
+    """Stop where the server says "kept" before an entry is on its disk."""
+    unsafe = store.unsafe_settings()
+    if not unsafe:
+        return
+    raise Stop(
+        f"The PostgreSQL server has {' and '.join(unsafe)} off: a power cut would take entries of "
+        f"which a tablet was told that they are kept. Switch {' and '.join(unsafe)} on in the "
+        "server's postgresql.conf (or for this database or role) and let it read that again. Only "
+        "where entries may be lost: JOURNAL_ALLOW_UNSAFE_COMMIT=yes"
+    )
 
 
 def _offer_demo(store: Store, settings: Settings) -> None:

@@ -56,6 +56,11 @@ SETTINGS = (
         default="no",
         meaning="yes where the journal is reached by HTTPS only.",
     ),
+    Setting(
+        name="JOURNAL_ALLOW_UNSAFE_COMMIT",
+        default="no",
+        meaning="yes takes a server with fsync or synchronous_commit off, which may lose entries.",
+    ),
 )
 _DEFAULTS = {setting.name: setting.default for setting in SETTINGS}
 _YES_OR_NO = {"yes": True, "true": True, "1": True, "no": False, "false": False, "0": False}
@@ -72,6 +77,7 @@ class Settings:
     threads: int
     secret_file: Path
     secure_cookies: bool
+    allow_unsafe_commit: bool
 
 
 def settings_from(environ: Mapping[str, str]) -> Settings:
@@ -90,6 +96,7 @@ def settings_from(environ: Mapping[str, str]) -> Settings:
         threads=_number(environ, "JOURNAL_THREADS", MOST_THREADS, problems),
         secret_file=Path(_text(environ, "JOURNAL_SECRET_FILE") or instance / "secret_key"),
         secure_cookies=_yes_or_no(environ, "JOURNAL_SECURE_COOKIES", problems),
+        allow_unsafe_commit=_yes_or_no(environ, "JOURNAL_ALLOW_UNSAFE_COMMIT", problems),
     )
     if problems:
         raise Invalid(" ".join(problem.what for problem in problems), problems)

@@ -130,6 +130,17 @@ class Store:
             self._writer.release()
         return True
 
+    def unsafe_settings(self) -> tuple[str, ...]:
+        """Return the settings of the server under which what was committed may still be lost."""
+        if self.is_sqlite:
+            return ()
+        with self.engine.connect() as connection:
+            return tuple(
+                name
+                for name in ("fsync", "synchronous_commit")
+                if connection.exec_driver_sql(f"SHOW {name}").scalar_one() == "off"
+            )
+
     def close(self) -> None:
         """Close every connection."""
         self.engine.dispose()
