@@ -12,29 +12,35 @@ halving finds each end.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 from typing import Protocol
 
 from journal.analysis.shift_normal import ShiftNormal
 from journal.analysis.shift_pairs import ShiftPairs
-from journal.analysis.shift_rows import list_deals, shuffle_deals
+from journal.analysis.shift_rows import list_deals
+from journal.analysis.shift_shuffles import ShiftShuffles
 from journal.analysis.shift_table import ShiftTable, plain_share_beyond, table_cells
 from journal.analysis.strata import Layout, Stratum, lay_out, smallest_share
 from journal.analysis.ways import slot_bytes
 
 LEVEL = Fraction(5, 100)
+# A page sets up to a few dozen pairs beside each other while other tablets wait for the
+# interpreter, so no way to count may take more than some milliseconds; beyond, shuffles stand for
+# it. On two cores at about 3 GHz each limit below is reached after 5 to 10 ms.
 #: Few enough ways to write them out one by one.
-MOST_LISTED = 20_000
-#: Largest table for every shift, in cells of 8 bytes, and for the p-value alone.
-MOST_SHIFT_CELLS = 400_000
-MOST_PLAIN_CELLS = 10_000_000
-#: Bytes to be added up for the p-value alone: about a second's work.
-MOST_PLAIN_BYTES = 6_000_000_000
+MOST_LISTED = 5_000
+#: Largest table for every shift, in cells of 8 bytes: of one stratum, and of several, whose tables
+#: have to be multiplied.
+MOST_SHIFT_CELLS = 16_000
+MOST_JOINED_CELLS = 8_000
+#: The p-value alone: bytes of the joined distribution, and bytes to be added up for it.
+MOST_PLAIN_ROW = 16_000
+MOST_PLAIN_BYTES = 12_000_000
 #: Longest list of half deals, for every shift and for the p-value alone.
-MOST_SHIFT_ENTRIES = 6_000
-MOST_PLAIN_ENTRIES = 100_000
+MOST_SHIFT_ENTRIES = 300
+MOST_PLAIN_ENTRIES = 1_500
 #: Shuffling is worth its time up to this many values; beyond, the sum is as good as normal.
 MOST_SHUFFLED = 300
 #: Two ends closer than this part of the spread of the values are one.
@@ -77,8 +83,25 @@ class PermutationTest:
 def permute(strata: Sequence[Stratum]) -> PermutationTest | None:
     """Test old against new within strata; None where no stratum has both."""
     layout = lay_out(strata)
-    if layout is None:
+    turned = lay_out([Stratum(one.new, one.old) for one in strata])
+    if layout is None or turned is None:
         return None
+    # The same deals seen from the other side, whose table may be the smaller one.
+    if table_cells(turned) < table_cells(layout):
+        return _turned(_test(turned))
+    return _test(layout)
+
+
+def _turned(test: PermutationTest) -> PermutationTest:
+    interval = test.interval
+    return replace(
+        test,
+        difference=0.0 - test.difference,
+        interval=None if interval is None else (0.0 - interval[1], 0.0 - interval[0]),
+    )
+
+
+def _test(layout: Layout) -> PermutationTest:
     null, method = choose_null(layout)
     p_value, p_method = null.share_beyond(Fraction(0)), method
     if method is not Method.EXACT and (exact := _plain_exact(layout)) is not None:
@@ -110,10 +133,10 @@ def choose_null(layout: Layout) -> tuple[ShiftNull, Method]:
         pairs = ShiftPairs(layout, MOST_SHIFT_ENTRIES)
         if pairs.fits and pairs.size * 50 < cells:
             return pairs, Method.EXACT
-    if cells <= MOST_SHIFT_CELLS:
+    if cells <= (MOST_SHIFT_CELLS if len(layout.strata) == 1 else MOST_JOINED_CELLS):
         return ShiftTable(layout), Method.EXACT
     if _count(layout) <= MOST_SHUFFLED:
-        return shuffle_deals(layout), Method.SHUFFLES
+        return ShiftShuffles(layout), Method.SHUFFLES
     return ShiftNormal(layout), Method.NORMAL
 
 
@@ -124,9 +147,8 @@ def _count(layout: Layout) -> int:
 def _plain_exact(layout: Layout) -> Fraction | None:
     """Return the exact p-value alone, where the tables for every shift would be too large."""
     fewer = sum(min(len(old), len(new)) for old, new in layout.strata)
-    cells = (fewer + 1) * (layout.reach + 1)
-    work = cells * slot_bytes(layout.total) * _count(layout)
-    if cells <= MOST_PLAIN_CELLS and work <= MOST_PLAIN_BYTES:
+    row = (layout.reach + 1) * slot_bytes(layout.total)
+    if row <= MOST_PLAIN_ROW and (fewer + 1) * row * _count(layout) <= MOST_PLAIN_BYTES:
         return plain_share_beyond(layout)
     if layout.total <= MOST_PLAIN_ENTRIES**2:
         pairs = ShiftPairs(layout, MOST_PLAIN_ENTRIES)

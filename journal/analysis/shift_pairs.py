@@ -79,10 +79,11 @@ def _share_out(layout: Layout, most: int) -> tuple[Entries | None, Entries | Non
     """Fill two lists of about the same length; also the number to pick of the cut stratum."""
     marked: list[tuple[Marked, int]] = sorted(
         (
-            ([(value, 0) for value in old] + [(value, 1) for value in new], len(new))
+            (sorted([(value, 0) for value in old] + [(value, 1) for value in new]), len(new))
             for old, new in layout.strata
         ),
-        key=lambda stratum: math.comb(len(stratum[0]), stratum[1]),
+        # Then by their values, so that lists are as long in whatever order the values were had.
+        key=lambda stratum: (math.comb(len(stratum[0]), stratum[1]), stratum),
     )
     sizes = [math.comb(len(values), count) for values, count in marked]
     cut_count = 0

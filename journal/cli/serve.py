@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import logging
 import socket
+import threading
 from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
@@ -12,6 +13,7 @@ from pathlib import Path
 import click
 import waitress
 
+from journal.analysis.shift_shuffles import get_ready
 from journal.app import LARGEST_REQUEST_BYTES, create_app
 from journal.cli.addresses import addresses_of, draw_code, link
 from journal.cli.demo import describe_sign_in, fill_demo_once, renew_demo_word
@@ -73,6 +75,7 @@ def serve(host: str | None, port: int | None, instance: Path | None, *, with_dem
             clear_untrusted_proxy_headers=True,
         )
         click.echo(describe_way_in(settings, store))
+        threading.Thread(target=get_ready, daemon=True).start()
         try:
             server.run()
         finally:

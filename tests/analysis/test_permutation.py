@@ -2,6 +2,7 @@
 
 import random
 from fractions import Fraction
+from time import process_time
 
 import numpy as np
 import pytest
@@ -9,6 +10,7 @@ from hypothesis import given, settings
 from scipy.stats import permutation_test
 
 from journal.analysis.permutation import Method, permute
+from journal.analysis.shift_shuffles import get_ready
 from journal.analysis.strata import Stratum
 from tests.analysis.deals import brute_share
 from tests.analysis.trial_records import strata
@@ -167,12 +169,43 @@ def test_thirty_against_thirty_of_four_students_is_counted_out() -> None:
 def test_sampled_interval_follows_the_exact_p_value() -> None:
     """Fine measures near the level: the p-value is exact, the interval sampled, both agree."""
     draw = random.Random(21)
-    old = tuple(round(draw.gauss(1_000, 200), 1) for _ in range(30))
-    noise = [round(draw.gauss(0, 200), 1) for _ in range(30)]
+    old = [tuple(round(draw.gauss(1_000, 200), 1) for _ in range(3)) for _ in range(4)]
+    noise = [[round(draw.gauss(0, 200), 1) for _ in range(3)] for _ in range(4)]
     for gap in (100, 150, 170, 180, 190, 240):
-        test = permute([Stratum(old, tuple(round(1_000 + gap + one, 1) for one in noise))])
+        test = permute(
+            [
+                Stratum(before, tuple(round(1_000 + gap + one, 1) for one in after))
+                for before, after in zip(old, noise, strict=True)
+            ]
+        )
         assert test is not None
         assert (Method.EXACT, Method.SHUFFLES) == (test.method, test.interval_method)
         assert test.interval is not None
         low, high = test.interval
         assert (low <= 0 <= high) if test.p_value > 0.05 else not low < 0 < high
+
+
+def test_a_long_fine_block_beside_a_short_one_is_quick() -> None:
+    """45 trials beside 12 in tenths by four children: p and interval of the same shuffles.
+
+    Counted out, one took the interpreter a second; 30 of them may take a second here.
+    """
+    draw = random.Random(5)
+    get_ready()
+    began = process_time()
+    for number in range(30):
+        test = permute(
+            [
+                Stratum(
+                    tuple(round(draw.gauss(300, 60), 1) for _ in range(count)),
+                    tuple(round(draw.gauss(300 + 4 * number, 60), 1) for _ in range(3)),
+                )
+                for count in (12, 11, 11, 11)
+            ]
+        )
+        assert test is not None
+        assert Method.SHUFFLES == test.method == test.interval_method
+        assert test.interval is not None
+        low, high = test.interval
+        assert (low <= 0 <= high) == (test.p_value > 0.05)
+    assert process_time() - began < 1.0

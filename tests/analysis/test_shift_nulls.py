@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from journal.analysis.shift_normal import ShiftNormal
 from journal.analysis.shift_pairs import ShiftPairs
-from journal.analysis.shift_rows import list_deals, shuffle_deals
+from journal.analysis.shift_rows import list_deals
+from journal.analysis.shift_shuffles import ShiftShuffles, _draw
 from journal.analysis.shift_table import ShiftTable, plain_share_beyond
 from journal.analysis.strata import Stratum, lay_out
 from tests.analysis.deals import brute_share
@@ -50,9 +51,59 @@ def test_shuffles_come_close_to_the_exact_share_and_repeat() -> None:
     layout = lay_out([_large(12)])
     assert layout is not None
     exact = float(ShiftTable(layout).share_beyond(Fraction(0)))
-    sampled = float(shuffle_deals(layout).share_beyond(Fraction(0)))
-    assert sampled == float(shuffle_deals(layout).share_beyond(Fraction(0)))
+    sampled = float(ShiftShuffles(layout).share_beyond(Fraction(0)))
+    assert sampled == float(ShiftShuffles(layout).share_beyond(Fraction(0)))
     assert abs(exact - sampled) < 4 * (exact * (1 - exact) / 9_999) ** 0.5
+
+
+def test_shuffles_are_as_close_as_is_said_whatever_the_values() -> None:
+    """Fine, mostly zero, with a far value: within four standard errors of the exact share."""
+    draw = random.Random(8)
+    for kind in range(30):
+        groups = [
+            Stratum(
+                *(
+                    tuple(_measure(draw, kind % 3, lift) for _ in range(count))
+                    for lift, count in ((0.0, 5), (9.0 * (kind % 4), 3))
+                )
+            )
+            for _ in range(4)
+        ]
+        layout = lay_out(groups)
+        assert layout is not None
+        pairs, shuffles = ShiftPairs(layout, 10**6), ShiftShuffles(layout)
+        for shift in (Fraction(0), Fraction(40), Fraction(-75)):
+            exact = float(pairs.share_beyond(shift))
+            error = 4 * (exact * (1 - exact) / 9_999) ** 0.5 + 1e-4
+            assert abs(exact - float(shuffles.share_beyond(shift))) < error
+
+
+def _measure(draw: random.Random, kind: int, lift: float) -> float:
+    value = round(draw.gauss(300 + lift, 60), 1)
+    if kind == 1 and draw.random() < 0.6:
+        return 0.0
+    return 9_000.0 if kind == 2 and draw.random() < 0.05 else value
+
+
+def test_deals_are_drawn_once_for_the_same_sizes() -> None:
+    """Other values of as many trials take the deals that are there."""
+    draw = random.Random(3)
+    misses = []
+    for _ in range(2):
+        sides = [tuple(draw.random() for _ in range(count)) for count in (17, 13)]
+        layout = lay_out([Stratum(*sides)] * 2)
+        assert layout is not None
+        ShiftShuffles(layout)
+        misses.append(_draw.cache_info().misses)
+    assert misses[0] == misses[1]
+
+
+def test_shuffles_take_values_of_any_size() -> None:
+    """The largest and the smallest number that a file can hold: a share all the same."""
+    layout = lay_out([Stratum((1e308, 5e-324, 0.0), (-1e308, 1.0, 2.5))])
+    assert layout is not None
+    exact = float(list_deals(layout).share_beyond(Fraction(0)))
+    assert abs(exact - float(ShiftShuffles(layout).share_beyond(Fraction(0)))) < 0.02
 
 
 @pytest.mark.parametrize("shift", [Fraction(0), Fraction(1), Fraction(-3, 2)])
