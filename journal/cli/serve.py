@@ -25,6 +25,8 @@ from journal.domain.settings import HIGHEST_PORT, Settings
 from journal.store import classes
 from journal.store.engine import Store
 
+#: What fine measures need is imported once the first pages are out.
+READY_AFTER_S = 3.0
 #: 40 tablets with two idle connections each, the teacher, and room for reloading.
 CONNECTION_LIMIT = 400
 _LOG_FORMAT = "%(asctime)s %(levelname)s %(name)s: %(message)s"
@@ -75,7 +77,9 @@ def serve(host: str | None, port: int | None, instance: Path | None, *, with_dem
             clear_untrusted_proxy_headers=True,
         )
         click.echo(describe_way_in(settings, store))
-        threading.Thread(target=get_ready, daemon=True).start()
+        ready = threading.Timer(READY_AFTER_S, get_ready)
+        ready.daemon = True
+        ready.start()
         try:
             server.run()
         finally:
