@@ -17,6 +17,7 @@ from tests.factories import rows
 from tests.factories.classrooms import NICKNAMES, Classroom
 from tests.factories.people import TeacherFactory
 from tests.web.conftest import SignIn, app, nobody, sign_in
+from tests.web.role_table import read_rows
 
 __all__ = ["app", "nobody", "sign_in"]
 
@@ -97,6 +98,16 @@ def test_nobody_gets_in_anywhere(app: Flask, nobody: FlaskClient, classroom: Cla
         ):
             let_in.append(f"{method} {rule.rule} {answer.status_code}")
     assert [] == let_in
+
+
+def test_each_route_and_method_has_its_row(app: Flask) -> None:
+    """A new route says whom it lets in, and no row stays after its route is gone."""
+    there = {
+        (method, rule.endpoint)
+        for rule in app.url_map.iter_rules()
+        for method in (rule.methods or set()) - {"HEAD", "OPTIONS"}
+    }
+    assert there == set(read_rows())
 
 
 def test_the_open_list_names_only_what_there_is(app: Flask) -> None:

@@ -12,6 +12,7 @@ from journal.domain.errors import Invalid
 from journal.services.class_pages import prepare_class
 from journal.services.groups import (
     deal_groups,
+    get_own_group,
     make_group,
     move_student,
     rename_group,
@@ -128,6 +129,7 @@ def ask_in(class_id: UUID, group_id: UUID) -> Response | tuple[str, int]:
 def join(class_id: UUID, group_id: UUID) -> Response:
     """Let the students ticked join the group, all of them or none."""
     with request_work() as work:
+        get_own_group(work, class_id, group_id)
         for student_id in read_ids(request.form.getlist("students"), "students"):
             move_student(work, class_id, student_id, group_id)
     return _redirect_to_group(class_id, group_id)
