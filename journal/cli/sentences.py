@@ -9,7 +9,7 @@ from typing import Any
 import click
 import sqlalchemy as sa
 
-from journal.domain.errors import Invalid, JournalError
+from journal.domain.errors import Invalid, JournalError, NotKept
 
 
 class Stop(click.ClickException):
@@ -48,6 +48,11 @@ class JournalCommands(click.Group):
             return super().invoke(ctx)
         except Invalid as error:
             raise Stop(_all_problems(error)) from error
+        except NotKept as error:
+            # A page says "send it again"; here the cause is named to the one who can mend it.
+            cause = error.__cause__
+            told = _database_problem(cause) if isinstance(cause, sa.exc.DBAPIError) else str(error)
+            raise Stop(told) from error
         except JournalError as error:
             raise Stop(str(error)) from error
         except sa.exc.DatabaseError as error:
@@ -72,8 +77,9 @@ def _database_problem(error: sa.exc.DBAPIError) -> str:
             f"The database is damaged, or the file is no database ({told}). Nothing was changed. "
             "Put a copy of the journal in its place: journal restore FILE"
         )
-    if "full" in told:
-        return "The disk is full. Make room on it, then try once more."
+    if "full" in told or "disk I/O error" in told:
+        # A disk without any room left is told in both ways, by the step at which it is met.
+        return f"The disk is full, or it fails ({told}). Make room on it, then try once more."
     return (
         f"The database cannot be used: {told}. Look at JOURNAL_DATABASE_URL and "
         "JOURNAL_INSTANCE, or run: journal database upgrade"

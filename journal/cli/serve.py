@@ -50,6 +50,9 @@ def serve(host: str | None, port: int | None, instance: Path | None, *, with_dem
 
     Brings the database to the newest shape, then prints each address of this machine with a QR
     code, the lesson words in force, and the demo teacher's sign-in where there is one.
+
+    Only one server opens a journal at a time. Where there is no journal yet, --demo makes one with
+    demo classes, and `journal database new` an empty one.
     """
     settings = get_settings(instance, host=host, port=port)
     _write_log()

@@ -168,3 +168,20 @@ def test_a_folder_of_another_user_is_said_in_words(instance: Path) -> None:
     told = _run_without_power("serve")
     assert 2 == told.returncode
     assert f"root may not write in {instance}: it belongs to nobody" in told.stderr
+
+
+def test_a_disk_without_room_is_said_in_words(instance: Path, tmp_path: Path) -> None:
+    """SQLite calls it an error of the disk where it cannot even begin its log."""
+    code = (
+        "import resource, sys; from journal.cli.main import main;"
+        "resource.setrlimit(resource.RLIMIT_FSIZE, (100, 100)); sys.argv[0] = 'journal'; main()"
+    )
+    told = subprocess.run(
+        [sys.executable, "-c", code, "teacher", "add", "reed"],
+        input=PASSWORD,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert 2 == told.returncode
+    assert "The disk is full, or it fails" in told.stderr
