@@ -23,6 +23,8 @@ class TimedOutcome:
     revision: str
     newest: bool = False
     who: str = ""
+    #: The trial's number, which it has everywhere; 0 for its place among the others here.
+    number: int = 0
 
     @property
     def is_known(self) -> bool:
@@ -80,11 +82,11 @@ def draw_outcome_line(
             for index, outcome in run
             if not outcome.is_known
         ]
-    size = text_px * 0.9
+    size, numbers = text_px * 0.9, _numbers_of(outcomes)
     parts += [
-        label(xs[index], height_px - text_px * 0.5, str(index + 1), size_px=size, colour=INK_2,
+        label(xs[index], height_px - text_px * 0.5, str(numbers[index]), size_px=size, colour=INK_2,
               anchor="middle")
-        for index in _numbered(len(outcomes), step_px, size)
+        for index in _numbered(numbers, step_px, size)
     ]  # fmt: skip
     parts.append(label(0, height_px - text_px * 0.5, trial_name, size_px=size, colour=INK_2))
     return draw(
@@ -111,7 +113,7 @@ def outcome_table(
                 outcome.who or NOTHING,
                 cell(outcome.value, 2) if outcome.is_known else "misfire",
             )
-            for number, outcome in enumerate(outcomes, start=1)
+            for number, outcome in zip(_numbers_of(outcomes), outcomes, strict=True)
         ),
     )
 
@@ -144,8 +146,12 @@ def _head(
     ]  # fmt: skip
 
 
-def _numbered(count: int, step_px: float, size_px: float) -> list[int]:
+def _numbers_of(outcomes: Sequence[TimedOutcome]) -> list[int]:
+    return [one.number or place for place, one in enumerate(outcomes, start=1)]
+
+
+def _numbered(numbers: Sequence[int], step_px: float, size_px: float) -> list[int]:
     """Return which trials get their number: every one, every fifth, tenth, ... as room allows."""
-    room_px = size_px * (len(str(count)) * 0.62 + 0.6)
+    room_px = size_px * (len(str(max(numbers, default=1))) * 0.62 + 0.6)
     every = next((n for n in (1, 5, 10, 50, 100, 500) if n * step_px >= room_px), 1000)
-    return [index for index in range(count) if (index + 1) % every == 0]
+    return [index for index, number in enumerate(numbers) if number % every == 0]

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+import re
+from collections.abc import Mapping
 
 from journal.content.texts import find_entry, get_text, slots_of
 from journal.domain.classes import GradeBand
-from journal.domain.numbers import NOT_KNOWN, round_half_away, show_figures, show_number
+from journal.domain.numbers import NOT_KNOWN, round_half_away, show_figures, show_number, unit_of
 
 #: Decimals a band reads: grade 2 none, grades 3-5 wholes, halves and quarters, then three figures.
 _QUARTER = 4
@@ -26,8 +28,23 @@ def find_sentence(key: str, band: GradeBand, language: str, **slots: object) -> 
         return None
     text = get_text("findings", language, name, band.value)
     shown = {slot: show_figure(slots.get(slot), band) for slot in slots_of(text)}
-    sentence = text.format(**shown)
+    sentence = fill_in(text, shown)
     return sentence[:1].upper() + sentence[1:]
+
+
+def fill_in(text: str, shown: Mapping[str, str]) -> str:
+    """Fill in a text; a unit right behind a figure of one stands in the singular."""
+
+    def _with_unit(found: re.Match[str]) -> str:
+        number = shown[found[1]]
+        return f"{number} {unit_of(number, shown[found[2]])}"
+
+    # What was filled in may hold braces of its own, so the rest is filled in piece by piece.
+    pieces = re.split(r"(\{\w+\} \{(?:amount_)?unit\})", text)
+    return "".join(
+        re.sub(r"\{(\w+)\} \{(\w+)\}", _with_unit, piece) if number % 2 else piece.format(**shown)
+        for number, piece in enumerate(pieces)
+    )
 
 
 def show_figure(value: object, band: GradeBand) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from journal.content.finding_words import show_figure
+from journal.content.finding_words import fill_in, show_figure
 from journal.content.texts import find_entry, get_text, slots_of
 from journal.domain.classes import GradeBand
 from journal.domain.numbers import show_fixed
@@ -18,7 +18,7 @@ def tell_teacher(key: str, language: str, **slots: object) -> str:
     if slots.get("count") == 1 and find_entry("teacher_words", language, one) is not None:
         key = one
     text = get_text("teacher_words", language, key)
-    return text.format(**{slot: show_figure(slots.get(slot), _FIGURES) for slot in slots_of(text)})
+    return fill_in(text, {slot: show_figure(slots.get(slot), _FIGURES) for slot in slots_of(text)})
 
 
 def show_p_value(p_value: float | None) -> str:

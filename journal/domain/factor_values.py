@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from uuid import UUID
 
 from journal.domain.challenges import Factor, PartKind
-from journal.domain.numbers import AmbiguousNumber, NoNumber, read_with_unit, show_number
+from journal.domain.numbers import AmbiguousNumber, NoNumber, read_with_unit, show_number, unit_of
 from journal.domain.revisions import Change, Revision
 from journal.domain.sentences import clean_words
 
@@ -54,9 +54,27 @@ def show_value(value: str, unit: str) -> str:
     """Return a value with its unit, such as "200 mm", "1 band" or "cork"."""
     if not unit or not value:
         return value
-    if value == "1" and unit.endswith("s") and len(unit) > 2:  # noqa: PLR2004 - "ms" is no plural
-        unit = unit[:-1]
-    return f"{value} {unit}"
+    return f"{value} {unit_of(value, unit)}"
+
+
+def name_value(name: str, value: str, unit: str) -> str:
+    """Return what was set to what: "Rail length 300 mm", but "3 paper sheets", not "sheets" twice.
+
+    The name keeps its capital where it comes first.
+    """
+    words = name.split()
+    if not value or not unit or not words or words[-1].casefold() != unit.casefold():
+        return f"{name} {show_value(value, unit)}".strip()
+    kept = [*words[:-1], unit_of(value, words[-1])]
+    return " ".join([value, *(one[:1].lower() + one[1:] for one in kept)])
+
+
+def name_quantity(name: str, unit: str) -> str:
+    """Return a quantity with its unit, for an axis: "Rail length, mm", but "Bands" alone."""
+    words = name.split()
+    if not unit or (words and words[-1].casefold() == unit.casefold()):
+        return name
+    return f"{name}, {unit}"
 
 
 def current_value(

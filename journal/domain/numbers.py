@@ -17,6 +17,8 @@ NOT_KNOWN = "not known"
 #: Decimals beyond these are noise of the arithmetic in anything that a class measures.
 MOST_PLACES = 6
 
+#: "s" and "ms" are no plurals.
+_SHORTEST_PLURAL = 3
 #: A slip of the finger is never longer than this.
 _LONGEST = 40
 #: Minus signs and the dashes that keyboards and word processors put in their place.
@@ -126,6 +128,16 @@ def show_money(hundredths: float) -> str:
 def round_half_away(value: float) -> int:
     """Return the nearest whole number; a half goes away from zero, as in school."""
     return int(show_fixed(value, 0))
+
+
+def unit_of(number: str, unit: str) -> str:
+    """Return a unit as it stands behind a number that is shown: "1 point", "1 of 10 trials"."""
+    counts_one = number.rpartition(" ")[2] == "1"
+    if not counts_one or len(unit) < _SHORTEST_PLURAL or not unit.isalpha():
+        return unit
+    if unit.endswith(("ches", "shes", "xes", "sses")):
+        return unit[:-2]
+    return unit[:-1] if unit.endswith("s") and not unit.endswith("ss") else unit
 
 
 def _explain(text: str) -> NoNumber:

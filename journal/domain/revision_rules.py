@@ -15,6 +15,7 @@ from journal.domain.factor_values import (
     OTHER,
     NoValue,
     current_value,
+    name_value,
     read_value,
     show_value,
 )
@@ -148,10 +149,7 @@ def tell_change(change: Change, kind: PartKind) -> str:
     if change.factor == OTHER:
         return change.to_value
     name = name_change(change, kind)
-    told = show_value(change.to_value, change.unit)
-    # "2 bands" says enough where the factor is called bands.
-    if name.lower() != change.unit.lower():
-        told = f"{name} {told}"
+    told = name_value(name, change.to_value, change.unit)
     was = show_value(change.from_value, change.unit)
     return f"{told}, was {was}" if was else told
 

@@ -13,6 +13,7 @@ from journal.analysis.shapes import LEAST_FOR_STRIKING
 from journal.charts.boxes import Box, box_table, draw_boxes
 from journal.charts.lines import TimedOutcome, draw_outcome_line, outcome_table
 from journal.charts.scatters import AmountPoint, TrendLine, draw_scatter, scatter_table
+from journal.domain.factor_values import name_quantity
 from journal.domain.part_states import PartState
 from journal.services.amount_findings import AmountWords
 from journal.services.drawings import MOST_ROWS, Drawing
@@ -35,8 +36,10 @@ def draw_course(
     numbers = {label_revision(main, one): str(one.number) for one in main.revisions}
     names = {str(one): nickname for one, nickname in record.nicknames.items()}
     newest = records[-1].revision
+    told, numbered = record.told_trials, record.trial_numbers
     outcomes = [
         TimedOutcome(
+            number=numbered[told[one.order].id],
             value=one.measured,
             revision=numbers[one.revision],
             newest=one.revision == newest,
@@ -128,7 +131,7 @@ def draw_amounts(
         for one in amount.records[-MOST_DOTS:]
         if one.amount is not None and one.value is not None
     ]
-    amount_name = f"{amount.name}, {amount.unit}".rstrip(", ")
+    amount_name = name_quantity(amount.name, amount.unit)
     unit = outcome.unit.capitalize()
     title = f"{amount.name} and {outcome.unit}"
     return Drawing(

@@ -27,6 +27,7 @@ from journal.charts.hits import Hit
 from journal.charts.panels import draw_panel
 from journal.charts.paths import PathStep, draw_path, draw_small_path
 from journal.domain.challenges import OutcomeKind
+from journal.domain.factor_values import name_value
 from journal.domain.outcomes import DirectionKind
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
@@ -140,15 +141,19 @@ def draw_family_of(record: GroupRecord, *, width_px: float = 932, ids: str = "fa
 def family_lines_of(record: GroupRecord) -> tuple[FamilyLine, ...]:
     """Return the revisions of each part that has any, in the order in which they were made."""
     built = [state for state in record.parts if state.revisions]
-    made = sorted({one.made_at for state in built for one in state.revisions})
-    order = _order_together(made)
-    newest = made[-1] if made else None
+    order = _order_together(built)
+    newest = max((one.made_at for state in built for one in state.revisions), default=None)
     return tuple(
         FamilyLine(
             name=state.name,
             shared=not state.part.is_own,
             marks=tuple(
-                _mark(state, one, newest=one.made_at == newest, order=order[one.made_at])
+                _mark(
+                    state,
+                    one,
+                    newest=one.made_at == newest and one is state.revisions[-1],
+                    order=order[one.id],
+                )
                 for one in state.revisions
             ),
         )
@@ -156,14 +161,23 @@ def family_lines_of(record: GroupRecord) -> tuple[FamilyLine, ...]:
     )
 
 
-def _order_together(moments: Sequence[datetime]) -> dict[datetime, float]:
-    """Return a place for each moment; what was made in one go stands under each other."""
-    order: dict[datetime, float] = {}
-    place = 0.0
-    for before, moment in zip((None, *moments), moments, strict=False):
-        if before is not None and moment - before > IN_ONE_GO:
-            place += 1
-        order[moment] = place
+def _order_together(states: Sequence[PartState]) -> dict[UUID, float]:
+    """Return a place for each revision; first builds made in one go stand under each other.
+
+    Two revisions of one part never share a place, however quickly one followed the other.
+    """
+    made = [(one, state.part.id) for state in states for one in state.revisions]
+    made.sort(key=lambda each: (each[0].made_at, each[0].number))
+    order: dict[UUID, float] = {}
+    place, parts_here = -1.0, set[UUID]()
+    before: datetime | None = None
+    for revision, part_id in made:
+        in_one_go = before is not None and revision.made_at - before <= IN_ONE_GO
+        if not in_one_go or revision.parent_id is not None or part_id in parts_here:
+            place, parts_here = place + 1, set()
+        parts_here.add(part_id)
+        order[revision.id] = place
+        before = revision.made_at
     return order
 
 
@@ -176,9 +190,7 @@ def caption_of(state: PartState, revision: Revision) -> str:
         factor = state.kind.find_factor(change.factor)
         name = (change.factor if factor is None else factor.name).lower()
         unit = change.unit if factor is None else factor.unit
-        # "3 bands" says it all; "bands 3 bands" would say it twice.
-        named = "" if name == unit else name
-        told.append(" ".join(part for part in (named, change.to_value, unit) if part))
+        told.append(name_value(name, change.to_value, unit))
     return ", ".join(told) or "built again"
 
 

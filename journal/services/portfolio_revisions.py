@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from journal.domain.factor_values import OTHER, current_value, show_value
+from journal.domain.factor_values import OTHER, current_value, name_value, show_value
 from journal.domain.numbers import show_money, show_number
 from journal.domain.part_states import PartState
 from journal.domain.revision_rules import (
@@ -88,10 +88,10 @@ def _title(state: PartState, revision: Revision, reason: str) -> str:
 
 
 def _change_words(state: PartState, change: Change) -> str:
-    value = show_value(change.to_value, _unit(state, change))
-    if change.factor == OTHER or name_change(change, state.kind).lower() in value:
-        return value
-    return f"{name_change(change, state.kind).lower()} {value}"
+    if change.factor == OTHER:
+        return show_value(change.to_value, _unit(state, change))
+    name = name_change(change, state.kind).lower()
+    return name_value(name, change.to_value, _unit(state, change))
 
 
 def _unit(state: PartState, change: Change) -> str:
@@ -129,7 +129,7 @@ def _stayed(record: GroupRecord, state: PartState, revision: Revision) -> str:
     for factor in factors_for(state.kind, record.bench.school_class.band):
         value = current_value(factor.key, revision, state.revisions, state.kind)
         if factor.key not in changed and value:
-            kept.append(f"{factor.name.lower()} {show_value(value, factor.unit)}")
+            kept.append(name_value(factor.name.lower(), value, factor.unit))
     return f"As before: {', '.join(kept)}." if kept else ""
 
 

@@ -10,7 +10,7 @@ from journal.domain.numbers import show_number
 from journal.domain.trials import Correction, Place, Trial, TrialKind, TrialState
 from journal.services.portfolio_pages import TrialLine
 from journal.services.records import GroupRecord
-from journal.services.shown_times import show_day, show_time
+from journal.services.shown_times import show_day, show_moment
 from journal.services.trial_records import label_revision
 
 _STATES = {
@@ -39,11 +39,12 @@ def list_trials(record: GroupRecord, corrections: Sequence[Correction]) -> tuple
     for correction in corrections:
         put_right.setdefault(correction.trial_id, []).append(correction)
     sessions = {one.id: one.number for one in record.bench.sessions}
+    numbers = record.trial_numbers
     return tuple(
         TrialLine(
-            number=number,
+            number=numbers[trial.id],
             session=sessions.get(trial.session_id, 0),
-            when=show_time(trial.logged_at),
+            when=show_moment(trial.logged_at),
             who=_who(record, trial.student_id),
             used=", ".join(_used(record, trial)),
             handling=", ".join(str(one) for one in trial.handling.values()),
@@ -51,7 +52,7 @@ def list_trials(record: GroupRecord, corrections: Sequence[Correction]) -> tuple
             state=_state(trial),
             corrections=_tell_all(record, put_right.get(trial.id, ())),
         )
-        for number, trial in enumerate(record.trials, start=1)
+        for trial in record.trials
     )
 
 

@@ -67,6 +67,14 @@ class GroupRecord:
         return tuple(read_trial(one) for one in self.trials if one.state.tells_something)
 
     @property
+    def trial_numbers(self) -> dict[UUID, int]:
+        """Return the number of each trial, from 1: struck and void ones keep theirs.
+
+        Every page and sheet takes numbers from here, so that a trial has one everywhere.
+        """
+        return {trial.id: number for number, trial in enumerate(self.trials, start=1)}
+
+    @property
     def main_part(self) -> PartState | None:
         """Return the part whose revisions stand first: the shared one, else the first own one."""
         return self.parts[0] if self.parts else None

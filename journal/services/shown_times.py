@@ -10,6 +10,12 @@ def show_time(moment: datetime) -> str:
     return f"{moment.astimezone():%H:%M}"
 
 
+def show_moment(moment: datetime) -> str:
+    """Return day and time, such as 4 Mar 2030, 10:42: a table may run over many weeks."""
+    local = moment.astimezone()
+    return f"{local.day} {local:%b %Y, %H:%M}"
+
+
 def show_day(day: datetime | date) -> str:
     """Return the day, such as 4 March 2030."""
     local = day.astimezone().date() if isinstance(day, datetime) else day

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 from uuid import UUID
 
 from journal.content.gates import get_waiting_line
@@ -23,6 +24,9 @@ from journal.services.sentence_fields import (
 )
 from journal.services.work import Work
 from journal.store import stages, trials
+
+#: Where a group usually goes on; after improving it builds what it thought of.
+_AFTER = dict(pairwise((*Stage, Stage.BUILD)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,6 +137,15 @@ def stage_links(bench: Bench, walked: tuple[Step, ...]) -> tuple[StageLink, ...]
         )
         for stage in Stage
     )
+
+
+def tell_next(work: Work, group_id: UUID, stage: Stage) -> str:
+    """Say that what was written is kept, and where the group can go on."""
+    bench = get_bench(work, group_id)
+    band, language = bench.school_class.band, bench.school_class.language
+    after = _AFTER[stage]
+    title = get_stage_words(after, band, language).title
+    return f"Kept. Write more here, or tap “{title}” to go on."
 
 
 def count_unbuilt(states: tuple[PartState, ...]) -> int:

@@ -9,7 +9,7 @@ from uuid import UUID
 from journal.domain.numbers import show_number
 from journal.domain.trials import Trial, TrialState
 from journal.services.records import GroupRecord
-from journal.services.shown_times import show_time
+from journal.services.shown_times import show_moment
 from journal.services.trial_records import label_revision
 from journal.services.trial_words import misfire_words, outcome_words
 
@@ -38,12 +38,13 @@ class TrialLine:
 def trial_lines(record: GroupRecord) -> tuple[TrialLine, ...]:
     """Return every trial of the group in order, struck and void ones too."""
     sessions = {one.id: str(one.number) for one in record.bench.sessions}
+    numbers = record.trial_numbers
     return tuple(
         TrialLine(
             id=trial.id,
-            number=number,
+            number=numbers[trial.id],
             session=sessions.get(trial.session_id, ""),
-            time=show_time(trial.logged_at),
+            time=show_moment(trial.logged_at),
             who=_who(record, trial),
             kind=trial.kind.value,
             device=", ".join(_labels(record, trial)),
@@ -52,7 +53,7 @@ def trial_lines(record: GroupRecord) -> tuple[TrialLine, ...]:
             amount=_figure(trial.amount),
             note=_note(trial),
         )
-        for number, trial in enumerate(record.trials, start=1)
+        for trial in record.trials
     )
 
 

@@ -11,7 +11,7 @@ from journal.domain.numbers import number_pattern
 from journal.domain.part_states import PartState
 from journal.domain.permits import require_may_log
 from journal.domain.swap_tests import SwapTest
-from journal.domain.trials import Trial, TrialKind
+from journal.domain.trials import Trial, TrialKind, TrialState
 from journal.services.benches import Bench, get_bench
 from journal.services.frames import TabletFrame
 from journal.services.group_frames import frame_group
@@ -38,6 +38,8 @@ class NewestTrial:
     """The trial that came in last."""
 
     id: str
+    #: Such as "Trial 13 is in", or what became of it since.
+    heading: str
     number: int
     words: str
     can_be_taken_back: bool
@@ -153,10 +155,17 @@ def _newest(bench: Bench, logged: Sequence[Trial]) -> NewestTrial | None:
     trial = logged[-1]
     return NewestTrial(
         id=str(trial.id),
+        heading=_heading(trial.state, len(logged)),
         number=len(logged),
         words=describe_entry_state(bench.challenge, trial),
         can_be_taken_back=trial.kind is TrialKind.PRACTICE and trial.state.tells_something,
     )
+
+
+def _heading(state: TrialState, number: int) -> str:
+    if state is TrialState.STRUCK:
+        return f"Trial {number} was taken back"
+    return f"Trial {number} was set aside" if state is TrialState.VOID else f"Trial {number} is in"
 
 
 def _stamp(

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 from journal.domain.challenges import Challenge
-from journal.domain.numbers import show_number
+from journal.domain.factor_values import name_value
+from journal.domain.numbers import show_number, unit_of
 from journal.domain.revisions import Change, Revision
 from journal.domain.trials import Place, Trial, TrialKind, TrialState
 
@@ -32,10 +33,8 @@ def value_words(challenge: Challenge, trial: Trial) -> str:
     """Return points or measure with the unit; empty for a misfire, and for what is no number."""
     if trial.value is None or not math.isfinite(trial.value):
         return ""
-    unit = challenge.outcome.unit
-    if unit.endswith("s") and trial.value == 1:
-        unit = unit[:-1]
-    return f"{show_number(trial.value)} {unit}".strip()
+    told = show_number(trial.value)
+    return f"{told} {unit_of(told, challenge.outcome.unit)}".strip()
 
 
 def misfire_words(challenge: Challenge, trial: Trial) -> str:
@@ -64,8 +63,7 @@ def change_words(challenge: Challenge, key: str, change: Change) -> str:
     kind = next((kind for kind in challenge.parts if kind.key == key), None)
     factor = kind.find_factor(change.factor) if kind else None
     name = factor.name if factor else change.factor
-    unit = "" if change.unit == change.factor else change.unit
-    return " ".join(f"{name[:1].lower()}{name[1:]} {change.to_value} {unit}".split())
+    return name_value(f"{name[:1].lower()}{name[1:]}", change.to_value, change.unit)
 
 
 def revision_words(challenge: Challenge, key: str, name: str, revision: Revision) -> str:

@@ -62,6 +62,12 @@ def note_near_miss(work: Work, group_id: UUID, near_miss_id: UUID, note: str) ->
     classes.bump_version(work.session, school_class.id)
 
 
+def name_group(work: Work, group_id: UUID) -> str:
+    """Return the name of a group of the teacher's, for the sentence that says what was kept."""
+    group, _ = _get_own_group(work, group_id)
+    return group.name
+
+
 def _get_own_group(work: Work, group_id: UUID) -> tuple[Group, SchoolClass]:
     group = groups.get_group(work.session, group_id)
     school_class = classes.get_class(work.session, group.class_id)

@@ -103,7 +103,7 @@ class Teacher:
         self.page.click(".go-do button")
         self.page.fill("#kept [name=note]", note)
         self.page.click("text=Keep the note")
-        expect(self.page.locator("#kept")).to_contain_text("The note is kept")
+        expect(self.page.locator("#kept")).to_contain_text("The note on")
 
     def prints_the_portfolio(self, group: str, folder: Path) -> bytes:
         """Print a group's portfolio from the overview, in one tap."""

@@ -8,7 +8,7 @@ from itertools import product
 import pytest
 
 from journal.content.bands import which_measures
-from journal.content.finding_words import find_sentence, show_figure
+from journal.content.finding_words import fill_in, find_sentence, show_figure
 from journal.content.texts import read_texts, slots_of
 from journal.domain.classes import GradeBand
 from tests.content.wording import UNWANTED_WORDS, sentences_of, words_of
@@ -152,3 +152,13 @@ def test_a_figure_that_is_missing_is_said_and_never_a_gap() -> None:
     """No NaN and no empty slot reaches a screen."""
     sentence = find_sentence("best", GradeBand.SIX_TO_EIGHT, "en", best=math.nan, unit="g")
     assert "Best result with not known: not known g." == sentence
+
+
+def test_one_of_a_unit_stands_in_the_singular() -> None:
+    """The figure right before the unit decides it, as in “median 1 point”."""
+    said = find_sentence(
+        "median", GradeBand.SIX_TO_EIGHT, "en", median=1.0, unit="points", n=3
+    )
+    assert "Median 1 point, n = 3." == said
+    both = dict.fromkeys(("median", "unit"), "1") | {"mean": "2", "unit": "{points}"}
+    assert "2, 1 {points}" == fill_in("{mean}, {median} {unit}", both)

@@ -10,7 +10,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from journal.domain.challenges import Factor, PartKind
-from journal.domain.factor_values import NoValue, current_value, read_value, show_value
+from journal.domain.factor_values import (
+    NoValue,
+    current_value,
+    name_quantity,
+    name_value,
+    read_value,
+    show_value,
+)
 from journal.domain.revisions import Change, Revision
 
 LENGTH = Factor(key="length", name="Length", unit="mm", lowest=80, highest=400, start="180")
@@ -130,4 +137,33 @@ def _revision(number: int, parent_id: UUID | None, *changes: Change) -> Revision
         prediction="",
         maker_ids=(),
         decider_ids=(),
+    )
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "unit", "told"),
+    [
+        ("Bands", "3", "bands", "3 bands"),
+        ("bands", "1", "bands", "1 band"),
+        ("Paper sheets", "2", "sheets", "2 paper sheets"),
+        ("Paper sheets", "1", "sheets", "1 paper sheet"),
+        ("Rail length", "300", "mm", "Rail length 300 mm"),
+        ("Tip", "cork", "", "Tip cork"),
+        ("Bands", "", "bands", "Bands"),
+    ],
+)
+def test_a_unit_that_is_in_the_name_is_said_once(
+    name: str, value: str, unit: str, told: str
+) -> None:
+    """Neither "paper sheets 2 sheets" nor "bands bands"."""
+    assert told == name_value(name, value, unit)
+
+
+def test_an_axis_names_its_unit_once() -> None:
+    """Here no value stands beside it."""
+    assert ("Bands", "Paper sheets", "Rail length, mm", "Tip") == (
+        name_quantity("Bands", "bands"),
+        name_quantity("Paper sheets", "sheets"),
+        name_quantity("Rail length", "mm"),
+        name_quantity("Tip", ""),
     )

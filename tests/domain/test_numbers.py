@@ -19,6 +19,7 @@ from journal.domain.numbers import (
     show_fixed,
     show_money,
     show_number,
+    unit_of,
 )
 
 
@@ -141,6 +142,28 @@ def test_digits_that_count() -> None:
         show_figures(value, 4) for value in (20 / 3, 12345.6, 0.0012345, 8.0)
     ]
     assert "1.20" == show_money(120)
+
+
+@pytest.mark.parametrize(
+    ("number", "unit", "shown"),
+    [
+        ("1", "points", "point"),
+        ("about 1", "points", "point"),
+        ("2", "points", "points"),
+        ("1.5", "points", "points"),
+        ("1", "boxes", "box"),
+        ("1", "inches", "inch"),
+        ("1", "glass", "glass"),
+        ("1", "s", "s"),
+        ("1", "ms", "ms"),
+        ("1", "mm²", "mm²"),
+        ("1", "of 10 trials", "of 10 trials"),
+        ("1", "", ""),
+    ],
+)
+def test_one_takes_a_unit_in_the_singular(number: str, unit: str, shown: str) -> None:
+    """Symbols and phrases have none."""
+    assert shown == unit_of(number, unit)
 
 
 @given(st.decimals(min_value=-(10**9), max_value=10**9, places=6))

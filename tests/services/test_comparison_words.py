@@ -142,7 +142,7 @@ def test_the_difference_within_students_is_called_that(
     sentences = beside(record_with(store, classroom, told), GradeBand.SIX_TO_EIGHT)
     within = "Launcher 2 lies 2 points higher on average, within students. n = 8 against 8."
     assert within in sentences
-    assert "Turns were unequal, so the plain means lie 1 points apart." in sentences
+    assert "Turns were unequal, so the plain means lie 1 point apart." in sentences
 
 
 def test_what_it_rests_on_is_said_where_more_is_shown(store: Store, classroom: Classroom) -> None:

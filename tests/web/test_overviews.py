@@ -6,6 +6,7 @@ from flask.testing import FlaskClient
 
 from journal.domain.actors import OPERATOR
 from journal.services.work import open_work
+from journal.store import groups
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom
@@ -41,15 +42,21 @@ def test_nothing_new_is_said_without_a_body(
 
 
 def test_a_visit_is_one_tap_and_its_note_a_second(
-    teacher: FlaskClient, classroom: Classroom
+    teacher: FlaskClient, store: Store, classroom: Classroom
 ) -> None:
-    """The answer to the tap holds the place for the note; the note stands on the group's page."""
+    """The answer names the group and holds the place for a note that stands on the group's page."""
     group_id = classroom.group_ids[0]
     kept = teacher.post(f"/groups/{group_id}/visits", headers={"HX-Request": "true"})
-    assert "Your visit is kept" in kept.text
+    with open_work(store, OPERATOR, writing=False) as work:
+        name = groups.get_group(work.session, group_id).name
+    assert f"Your visit to {name} is kept." in kept.text
+    assert f"What did you agree on with {name}?" in kept.text
     assert "journal-news" == kept.headers["HX-Trigger"]
     note_href = kept.text.split('action="')[1].split('"')[0]
-    teacher.post(note_href, data={"note": "They measure each trial now."})
+    noted = teacher.post(
+        note_href, data={"note": "They measure each trial now."}, headers={"HX-Request": "true"}
+    )
+    assert f"The note on {name} is kept." in noted.text
     page = teacher.get(f"/groups/{group_id}/findings")
     assert "They measure each trial now." in page.text
 

@@ -227,6 +227,8 @@ def test_last_trial_is_taken_back_from_the_page(
     page = tablet.post(path_of(classroom, f"/{trial_id}/strike"), follow_redirects=True).text
 
     assert TrialState.STRUCK is kept_trials(store, classroom)[0].state
+    assert "Trial 1 was taken back" in page
+    assert "Trial 1 is in" not in page
     assert "Bark, 4 points, taken back" in page
     assert "Take back trial" not in page
 

@@ -51,7 +51,9 @@ def answer(group_id: UUID) -> Response | tuple[str, int]:
         entry = read_answer(form)
         with request_work() as work:
             if step is None:
-                answer_rung(work, group_id, entry)
+                climb = answer_rung(work, group_id, entry)
+                if climb.rung is entry.rung:
+                    flash("Your answer is kept for your teacher. You can say more.")
             else:
                 take_step(work, group_id, entry, step)
     except Invalid as invalid:

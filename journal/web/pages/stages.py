@@ -10,7 +10,7 @@ from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
 from journal.domain.stages import NoteEntry, NoteKind, Stage
-from journal.services.stage_pages import prepare_stage
+from journal.services.stage_pages import prepare_stage, tell_next
 from journal.services.stages import arrive, keep_notes
 from journal.web.request_work import request_work
 from journal.web.sent_forms import find_id
@@ -52,11 +52,12 @@ def keep(group_id: UUID, stage: str) -> Response | tuple[str, int]:
     try:
         with request_work() as work:
             keep_notes(work, group_id, entries)
+            told = tell_next(work, group_id, at)
     except Invalid as invalid:
         with request_work(writing=False) as work:
             page = prepare_stage(work, group_id, at, form, invalid.by_field())
         return render_template("pages/stages/stage.html", page=page), 422
-    flash("Kept.")
+    flash(told)
     return redirect(url_for("stages.show_stage", group_id=group_id, stage=stage), 303)
 
 

@@ -9,7 +9,13 @@ from flask import Blueprint, flash, make_response, redirect, render_template, re
 from werkzeug.wrappers import Response
 
 from journal.services.lanes import tell_near_miss
-from journal.services.visits import log_near_miss, log_visit, note_near_miss, note_visit
+from journal.services.visits import (
+    log_near_miss,
+    log_visit,
+    name_group,
+    note_near_miss,
+    note_visit,
+)
 from journal.web.request_work import request_work
 
 pages = Blueprint("visits", __name__)
@@ -32,8 +38,10 @@ def visit(group_id: UUID) -> Response:
     """Keep that the teacher is here."""
     with request_work() as work:
         kept = log_visit(work, group_id, reason=request.form.get("reason", ""))
+        name = name_group(work, group_id)
     href = f"/groups/{group_id}/visits/{kept.id}"
-    return _answer(group_id, "Your visit is kept.", "What did you agree on?", href)
+    question = f"What did you agree on with {name}?"
+    return _answer(group_id, f"Your visit to {name} is kept.", question, href)
 
 
 @pages.post("/groups/<uuid:group_id>/visits/<uuid:visit_id>")
@@ -41,7 +49,8 @@ def note_for_visit(group_id: UUID, visit_id: UUID) -> Response:
     """Keep the note of a visit."""
     with request_work() as work:
         note_visit(work, group_id, visit_id, request.form.get("note", ""))
-    return _answer(group_id, "The note is kept.")
+        name = name_group(work, group_id)
+    return _answer(group_id, f"The note on {name} is kept.")
 
 
 @pages.post("/groups/<uuid:group_id>/near-misses")
@@ -50,8 +59,9 @@ def near_miss(group_id: UUID) -> Response:
     with request_work() as work:
         kept = log_near_miss(work, group_id)
         sentence = tell_near_miss(work, group_id)
+        name = name_group(work, group_id)
     href = f"/groups/{group_id}/near-misses/{kept.id}"
-    question = "What happened? No names."
+    question = f"What happened at {name}? No names of children."
     return _answer(group_id, sentence, question, href)
 
 
@@ -60,7 +70,8 @@ def note_for_near_miss(group_id: UUID, near_miss_id: UUID) -> Response:
     """Keep the note of a near-miss."""
     with request_work() as work:
         note_near_miss(work, group_id, near_miss_id, request.form.get("note", ""))
-    return _answer(group_id, "The note is kept.")
+        name = name_group(work, group_id)
+    return _answer(group_id, f"The note on {name} is kept.")
 
 
 def _answer(group_id: UUID, sentence: str, question: str = "", note_href: str = "") -> Response:

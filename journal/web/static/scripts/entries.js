@@ -1,5 +1,6 @@
 // Entries on their way to the journal: kept on the tablet until the journal has said what became of each.
 // An entry is {id, body, label, made, state: "waiting" | "refused", sentence}. Sending one twice is harmless: its id is the same.
+// With `strike` it is taken back as soon as the journal has it; without a body it is in already and only to be taken back.
 
 const PAUSES_MS = [1500, 3000, 6000, 12000, 20000];
 const ANSWER_WITHIN_MS = 10000;
@@ -83,7 +84,13 @@ export function openQueue(groupId, address, tell) {
     },
     sendAgain(id, mended) {
       const kept = read().find((entry) => entry.id === id);
-      if (kept) change(id, { state: "waiting", sentence: "", body: { ...kept.body, ...mended } });
+      if (kept) change(id, { state: "waiting", sentence: "", body: kept.body && { ...kept.body, ...mended } });
+      return send();
+    },
+    // Nothing is dropped in silence: the journal may have an entry although its answer was never heard here.
+    strike(id, label) {
+      if (read().some((entry) => entry.id === id)) change(id, { strike: true });
+      else write([...read(), { id, label, strike: true, state: "waiting", sentence: "" }]);
       return send();
     },
     drop: remove,
@@ -92,22 +99,27 @@ export function openQueue(groupId, address, tell) {
 }
 
 async function put(address, entry) {
-  let response = await fetchWithin(address + entry.id, entry);
-  if (response && response.status === 400 && (await renewToken())) response = await fetchWithin(address + entry.id, entry);
+  const first = entry.body ? await ask(address + entry.id, "PUT", entry) : null;
+  const response = entry.strike && (!first || first.ok) && (first || !entry.body) ? await ask(`${address}${entry.id}/strike`, "POST") : first;
   if (!response) return { sentence: "" };
-  if (response.ok) return { kept: true, trial: await response.json() };
+  if (response.ok) return { kept: true, trial: await response.json().catch(() => ({})) };
   const problem = await response.json().catch(() => ({}));
   const told = Object.values(problem.errors || {}).flat();
   const sentence = [...new Set(told.length ? told : [problem.detail || "The journal could not take this."])].join(" ");
   return REFUSALS.has(response.status) || response.status === 400 ? { refused: true, sentence } : { sentence };
 }
 
-async function fetchWithin(address, entry) {
+async function ask(address, method, entry) {
+  const response = await fetchWithin(address, method, entry);
+  return response && response.status === 400 && (await renewToken()) ? fetchWithin(address, method, entry) : response;
+}
+
+async function fetchWithin(address, method, entry) {
   const stop = new AbortController();
   const timer = setTimeout(() => stop.abort(), ANSWER_WITHIN_MS);
-  const body = JSON.stringify({ ...entry.body, sent_at: clockNow(entry) });
+  const body = entry && JSON.stringify({ ...entry.body, sent_at: clockNow(entry) });
   try {
-    return await fetch(address, { method: "PUT", headers: sendingHeaders(), body, signal: stop.signal });
+    return await fetch(address, { method, headers: sendingHeaders(), body, signal: stop.signal });
   } catch {
     return null;
   } finally {

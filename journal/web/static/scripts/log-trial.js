@@ -22,7 +22,7 @@ const queue = openQueue(form.dataset.group, form.dataset.put, {
     clockTold ||= Math.abs(trial.clock_slow_s) >= CLOCK_TOLD_FROM_S;
   },
   refused: () => bringUpToDate(),
-  waiting: (sentence) => say(sentence || ""),
+  waiting: (sentence) => sentence && say(sentence),
 });
 
 // ---- one trial ----
@@ -200,10 +200,32 @@ document.addEventListener("submit", async (event) => {
   event.preventDefault();
   const response = await fetch(event.target.dataset.strike, { method: "POST", headers: sendingHeaders() }).catch(() => null);
   if (response?.ok) return bringUpToDate();
-  const problem = response ? await response.json().catch(() => ({})) : {};
+  if (!response) {
+    event.target.hidden = true;
+    say(form.dataset.takenBackLater);
+    return queue.strike(event.target.dataset.strike.split("/").at(-2), event.target.innerText.trim());
+  }
+  const problem = await response.json().catch(() => ({}));
   say(problem.detail || form.dataset.noNetwork);
-  if (response) bringUpToDate();
+  bringUpToDate();
 });
+
+// Without a network the newest entry is one that waits: that one is meant, not the last one that is in.
+document.getElementById("take-back-waiting").addEventListener("click", (event) => {
+  say(form.dataset.takenBackLater);
+  queue.strike(event.currentTarget.dataset.entry);
+});
+
+function offerTakeBack(entries) {
+  const takeBackWaiting = document.getElementById("take-back-waiting");
+  const newest = entries.filter((entry) => entry.state === "waiting").at(-1);
+  const may = newest && !newest.strike && newest.body?.kind === "practice";
+  takeBackWaiting.hidden = !may;
+  takeBackWaiting.dataset.entry = may ? newest.id : "";
+  takeBackWaiting.querySelector("span").textContent = may ? `Take back: ${newest.label}` : "";
+  const kept = document.getElementById("take-back");
+  if (kept && newest) kept.hidden = true;
+}
 
 // ---- what the page says ----
 function say(sentence) {
@@ -217,6 +239,7 @@ function showQueue(entries, isKept) {
   notice.hidden = waiting === 0;
   notice.querySelector("b").textContent = `${waiting} ${waiting === 1 ? "entry waits" : "entries wait"} for the network.`;
   notice.querySelector("span span").textContent = isKept ? "They are kept on this tablet." : "Leave this page open.";
+  offerTakeBack(entries);
   const list = document.getElementById("refused");
   const lines = entries.filter((entry) => entry.state === "refused").map((entry) => {
     const line = document.getElementById("refused-line").content.cloneNode(true).firstElementChild;
