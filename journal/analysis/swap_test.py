@@ -15,11 +15,12 @@ import random
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from journal.analysis.order_flips import flip_within_orders
 from journal.analysis.permutation import Method, permute
 from journal.analysis.records import TrialRecord
 from journal.analysis.strata import Stratum, all_same
 from journal.analysis.summary import Z_95
-from journal.analysis.turns import turn_pairs
+from journal.analysis.turns import lead_of, turn_pairs, whole_pairs
 from journal.analysis.verdicts import LEAST_TRIALS, Verdict, judge
 from journal.domain.outcomes import MORE_IS_BETTER, Direction, DirectionKind
 
@@ -50,6 +51,8 @@ class SwapFinding:
     lost_pairs: int
     #: False where the turns were not kept: then nothing is said within pairs.
     in_turns: bool
+    #: Whether one order came more often, so that each order counts one half.
+    by_order: bool = False
     difference: float | None = None
     interval: tuple[float, float] | None = None
     p_value: float | None = None
@@ -71,21 +74,26 @@ def find_swap(
 
     Where nearness is better the pairs are told apart by their merit, so "more" means nearer.
     """
-    pairs = turn_pairs(old, new)
+    pairs = turn_pairs(old, new) or whole_pairs(old, new)
     if pairs is None:
         return SwapFinding(pairs=0, lost_pairs=0, in_turns=False)
-    values = [
-        (before, after)
-        for pair in pairs
-        if (before := pair.old.measured) is not None and (after := pair.new.measured) is not None
-    ]
+    known = [pair for pair in pairs if pair.difference is not None]
+    lost = len(pairs) - len(known)
+    if not known:
+        return SwapFinding(pairs=0, lost_pairs=lost, in_turns=True)
+    values = [(pair.old.measured or 0.0, pair.new.measured or 0.0) for pair in known]
     if direction.kind is DirectionKind.NEAR:
         values = [(direction.merit(before), direction.merit(after)) for before, after in values]
-    lost = len(pairs) - len(values)
     strata = [Stratum((before,), (after,)) for before, after in values]
-    test, same = permute(strata), all_same(strata)
+    by_order, same = abs(lead_of(known)) > 1, all_same(strata)
+    test = (
+        flip_within_orders(values, [pair.old_first for pair in known])
+        if by_order
+        else permute(strata)
+    )
     if test is None:
-        return SwapFinding(pairs=0, lost_pairs=lost, in_turns=True)
+        # Only one order is left: practice and device are one and the same in these pairs.
+        return SwapFinding(pairs=len(known), lost_pairs=lost, in_turns=False)
     verdict = Verdict.TOO_EARLY
     if len(values) >= LEAST_TRIALS:
         verdict = judge(test.difference, test.p_value, test.smallest_p, same=same)
@@ -94,6 +102,7 @@ def find_swap(
         pairs=len(values),
         lost_pairs=lost,
         in_turns=True,
+        by_order=by_order,
         difference=test.difference,
         interval=test.interval,
         p_value=test.p_value,
@@ -112,7 +121,7 @@ def find_more_pairs(old: Sequence[TrialRecord], new: Sequence[TrialRecord]) -> M
     their sum lies beyond what flipping signs would give in 95 %. None without three pairs, or
     where no pair differs.
     """
-    pairs = turn_pairs(old, new) or []
+    pairs = turn_pairs(old, new) or whole_pairs(old, new) or []
     differences = [pair.difference for pair in pairs]
     known = [difference for difference in differences if difference is not None]
     if len(known) < LEAST_TRIALS or not any(known):

@@ -43,6 +43,28 @@ def turn_pairs(old: Sequence[TrialRecord], new: Sequence[TrialRecord]) -> list[T
     )
 
 
+def whole_pairs(old: Sequence[TrialRecord], new: Sequence[TrialRecord]) -> list[TurnPair] | None:
+    """Return the pairs of neighbours of a swap test, however often each order came.
+
+    Children leave, pairs lose a trial: what is whole counts, though one order then comes more
+    often. None where only one order came, or where some student's trials do not fall into
+    neighbours of one old and one new.
+    """
+    olds, news = by_student(old), by_student(new)
+    pairs: list[TurnPair] = []
+    for student in olds:
+        own = _pairs_of_student(student, olds[student], news.get(student, []))
+        if own is None:
+            return None
+        pairs += own
+    return pairs if len({pair.old_first for pair in pairs}) > 1 else None
+
+
+def lead_of(pairs: Sequence[TurnPair]) -> int:
+    """Return how much more often old came first than new."""
+    return sum(1 if pair.old_first else -1 for pair in pairs)
+
+
 def _pairs_of(old: Sequence[TrialRecord], new: Sequence[TrialRecord]) -> list[TurnPair] | None:
     olds, news = by_student(old), by_student(new)
     pairs: list[TurnPair] = []
@@ -50,17 +72,12 @@ def _pairs_of(old: Sequence[TrialRecord], new: Sequence[TrialRecord]) -> list[Tu
         if student not in news:
             continue
         own = _pairs_of_student(student, olds[student], news[student])
-        if own is None or abs(_lead(own)) > 1:
+        if own is None or abs(lead_of(own)) > 1:
             return None
         pairs += own
-    if not pairs or abs(_lead(pairs)) > 1 or len({pair.old_first for pair in pairs}) == 1:
+    if not pairs or abs(lead_of(pairs)) > 1 or len({pair.old_first for pair in pairs}) == 1:
         return None
     return pairs
-
-
-def _lead(pairs: Sequence[TurnPair]) -> int:
-    """Return how much more often old came first than new."""
-    return sum(1 if pair.old_first else -1 for pair in pairs)
 
 
 def _pairs_of_student(

@@ -190,6 +190,8 @@ def _tell(
         after.append(("swap_level", {"n": counts.ties}))
     if finding.lost_pairs:
         after.append(("swap_lost", {"n": finding.lost_pairs}))
+    if finding.by_order:
+        after.append(("swap_by_order", {}))
     return told(
         *(voice.say(key, **slots) for key, slots in lines),
         "" if hint else tell_difference(comparison, outcome, voice),

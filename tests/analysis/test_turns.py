@@ -3,7 +3,7 @@
 import pytest
 
 from journal.analysis.records import TrialRecord
-from journal.analysis.turns import cut_at_step, turn_pairs
+from journal.analysis.turns import cut_at_step, lead_of, turn_pairs, whole_pairs
 from tests.analysis.trial_records import trials, turns
 
 
@@ -56,3 +56,22 @@ def test_data_is_cut_where_both_sides_reached_the_step() -> None:
     cut_old, cut_new, step = cut_at_step(old, new, (4, 6, 8, 12))
     assert (9, 4, 4) == (len(cut_old), len(cut_new), step)
     assert cut_at_step(old, new[:3], (4, 6, 8, 12))[2] is None
+
+
+def test_whole_pairs_count_though_one_order_comes_more_often() -> None:
+    """Two children begin with old and leave after a pair each; the third one does both orders."""
+    records = [
+        *turns("AB", [1, 2], student="1"),
+        *turns("AB", [1, 2], student="2"),
+        *turns("ABBA", [1, 2, 3, 4], student="3"),
+    ]
+    assert turn_pairs(*_parted(records)) is None
+    pairs = whole_pairs(*_parted(records))
+    assert pairs is not None
+    assert (4, 2) == (len(pairs), lead_of(pairs))
+
+
+@pytest.mark.parametrize("pattern", ["AABB", "AAAABBBB", "ABAB", "AB", "ABBB", "ABBAB"])
+def test_no_pairs_are_made_of_what_has_none(pattern: str) -> None:
+    """Blocks, one order alone and unequal numbers stay what they are."""
+    assert whole_pairs(*_parted(turns(pattern, [1.0] * len(pattern)))) is None

@@ -245,3 +245,22 @@ def test_every_band_hears_it(
     assert "6 of 6 pairs" in sentences[0]
     apart = "6 points higher on average, within pairs" in " ".join(sentences)
     assert (band is GradeBand.SIX_TO_EIGHT) == apart
+
+
+def test_whole_pairs_count_where_children_of_one_parity_leave(
+    store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """The first and the third began with the old one and left after a pair; the second finished."""
+    new_id = add_launcher(store, clock, classroom)
+    swap_test = plan(store, clock, classroom, new_id, trials_each=8)
+    stays = classroom.student_ids[0][1]
+    for turn in swap_test.turns:
+        if turn.student_id == stays or turn.pair == 1:
+            zone = "blaze" if turn.revision_id == new_id else "trunk"
+            log_turn(store, clock, classroom, turn, zone)
+    with open_work(store, classroom.tablets[0], clock=clock) as work:
+        end_swap_test(work, classroom.group_ids[0], swap_test.id)
+    judged = judge_swap_test(record_of(store, classroom), kept(store, swap_test))
+    assert judged.comparison is not None
+    assert (6, 6.0) == (judged.comparison.new_n, judged.comparison.difference)
+    assert "In the swap test Launcher 2 did better in 6 of 6 pairs." in judged.sentences
