@@ -77,7 +77,7 @@ def take_over(source: Path, goal: Path, shape: str) -> Store:
     Raises Refused where the source has other tables or columns than its shape, or rows that break
     a rule. The caller closes the store.
     """
-    store = Store(f"sqlite:///{goal}")
+    store = Store(sa.URL.create("sqlite", database=str(goal)).render_as_string())
     try:
         migrate.upgrade(store.engine, shape)
         store.close()

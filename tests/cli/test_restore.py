@@ -33,8 +33,8 @@ from tests.factories.classrooms import make_classroom
 
 @pytest.fixture
 def instance(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """Return the folder of a journal with one teacher and one file."""
-    folder = tmp_path / "instance"
+    """Return the folder of a journal; its name needs care in an address of a database."""
+    folder = tmp_path / "5B #2? 50%25 new" / "instance"
     monkeypatch.setenv("JOURNAL_INSTANCE", str(folder))
     return make_instance(folder)
 
