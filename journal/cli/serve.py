@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import errno
-import logging
 import socket
 import threading
 from contextlib import closing
@@ -19,6 +18,7 @@ from journal.cli.addresses import addresses_of, draw_code, link
 from journal.cli.demo import describe_sign_in, fill_demo_once, renew_demo_word
 from journal.cli.instances import get_settings, instance_option, open_store
 from journal.cli.locks import hold_server
+from journal.cli.log_lines import write_log
 from journal.cli.places import require_access, require_journal
 from journal.cli.sentences import Stop
 from journal.domain.settings import HIGHEST_PORT, Settings
@@ -29,15 +29,6 @@ from journal.store.engine import Store
 READY_AFTER_S = 3.0
 #: 40 tablets with two idle connections each, the teacher, and room for reloading.
 CONNECTION_LIMIT = 400
-_LOG_FORMAT = "%(asctime)s %(levelname)s %(name)s: %(message)s"
-
-
-class OneLineFormatter(logging.Formatter):
-    """A formatter under which nobody can forge a line of the log by a line break in an address."""
-
-    def formatMessage(self, record: logging.LogRecord) -> str:  # noqa: N802 (logging's own name)
-        """Return the message with its line breaks made visible."""
-        return super().formatMessage(record).replace("\r", "\\r").replace("\n", "\\n")
 
 
 @click.command()
@@ -55,7 +46,7 @@ def serve(host: str | None, port: int | None, instance: Path | None, *, with_dem
     demo classes, and `journal database new` an empty one.
     """
     settings = get_settings(instance, host=host, port=port)
-    _write_log()
+    write_log()
     if not with_demo:
         require_journal(settings)
     require_access(settings)
@@ -160,12 +151,3 @@ def _why_not(error: OSError, settings: Settings) -> str:
             "listen on every network of this machine."
         )
     return f"{(error.strerror or str(error)).lower()}."
-
-
-def _write_log() -> None:
-    handler = logging.StreamHandler()
-    handler.setFormatter(OneLineFormatter(_LOG_FORMAT))
-    logging.basicConfig(handlers=[handler], level=logging.INFO)
-    # Short queues are the normal state of forty tablets on eight threads.
-    logging.getLogger("waitress.queue").setLevel(logging.ERROR)
-    logging.getLogger("alembic").setLevel(logging.WARNING)

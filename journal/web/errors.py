@@ -20,6 +20,7 @@ from werkzeug.exceptions import HTTPException, NotFound
 
 from journal.domain.errors import JournalError, NotKept, SignedOut
 from journal.services.frames import PlainFrame
+from journal.web.door_log import note_denial
 from journal.web.problems import ProblemDetails, details_of, details_of_http, find_title
 from journal.web.storage_log import StorageLog
 
@@ -29,6 +30,8 @@ _MACHINE_PATHS = ("/api/", "/healthz")
 _HTML = "text/html"
 _JSON_TYPES = ("application/json", PROBLEM_JSON)
 
+#: Another one's thing is not found rather than forbidden, so both are written down.
+DENIALS = {HTTPStatus.UNAUTHORIZED, HTTPStatus.FORBIDDEN, HTTPStatus.NOT_FOUND}
 #: A moment, for whoever sends again by a program.
 RETRY_AFTER_S = 5
 
@@ -81,6 +84,8 @@ def problem(name: str) -> str:
 
 def _answer_journal_error(error: JournalError) -> Response:
     details = details_of(error)
+    if details.status in DENIALS:
+        note_denial(details.status)
     if isinstance(error, SignedOut) and not wants_json() and request.path != DOOR:
         return _send_to_door(details)
     return _answer(details)

@@ -1,7 +1,6 @@
 """The server as a classroom meets it: over the network, quickly, and with all a teacher needs."""
 
 import json
-import logging
 import os
 import re
 import resource
@@ -19,7 +18,6 @@ from click.testing import CliRunner
 
 from journal.cli.addresses import addresses_of, draw_code, link
 from journal.cli.main import main
-from journal.cli.serve import OneLineFormatter
 
 LONGEST_START_S = 20
 #: Of one core; on a machine with nothing else to do the journal is open as soon.
@@ -122,10 +120,3 @@ def test_a_code_fits_a_terminal() -> None:
     lines = draw_code(link("255.255.255.255", 65_535)).splitlines()
     assert len(lines) < 24
     assert max(len(re.sub(r"\x1b\[[0-9;]*m", "", line)) for line in lines) <= 80
-
-
-def test_a_line_break_cannot_forge_a_line_of_the_log() -> None:
-    """What a request brings along stays within its own line."""
-    record = OneLineFormatter("%(message)s")
-    made = logging.LogRecord("x", 20, "x", 1, "asked %s", ("/a\r\nERROR b",), None)
-    assert "asked /a\\r\\nERROR b" == record.format(made)

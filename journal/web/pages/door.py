@@ -26,8 +26,15 @@ from journal.services.lesson_words import guessers_at_door, try_word
 from journal.services.sign_ins import sign_out
 from journal.services.tablets import Wait, come_in, find_way
 from journal.web.browsers import browser_token, keep_browser
+from journal.web.door_log import note_at_door
 from journal.web.form_ids import read_id
-from journal.web.request_work import current_actor, drop_sign_in, keep_sign_in, request_work
+from journal.web.request_work import (
+    current_actor,
+    doorway,
+    drop_sign_in,
+    keep_sign_in,
+    request_work,
+)
 
 pages = Blueprint("door", __name__)
 #: The word as it was typed on this device: a new one on the board ends it at once.
@@ -58,6 +65,7 @@ def bring_word() -> Response:
             session[WORD], refused = try_word(work, typed, browser)
     if refused is None:
         return redirect(url_for("door.show_shelf"), HTTPStatus.SEE_OTHER)
+    note_at_door("a lesson word was refused")
     page = prepare_word(typed, refused.by_field())
     response = make_response(render_template("pages/door/word.html", page=page), 422)
     return keep_browser(response, browser)
@@ -95,6 +103,7 @@ def bring_name(group_id: UUID) -> Response:
             browser = know_browser(work, browser_token(), token)
     except Invalid:
         return _start_again()
+    note_at_door("a tablet came in", doorway().actor_of(token, is_use=False))
     response = keep_sign_in(redirect(url_for("door.show_wait"), HTTPStatus.SEE_OTHER), token)
     return keep_browser(response, browser)
 
@@ -127,6 +136,7 @@ def leave() -> Response:
     """Sign out whoever is signed in on this device."""
     with request_work() as work:
         sign_out(work)
+    note_at_door("signed out")
     response = drop_sign_in(redirect(url_for("door.show_door"), HTTPStatus.SEE_OTHER))
     flash("You are signed out.")
     return response

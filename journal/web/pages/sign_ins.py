@@ -30,7 +30,8 @@ from journal.services.teachers import (
     prove_teacher,
 )
 from journal.web.browsers import browser_token, keep_browser
-from journal.web.request_work import drop_sign_in, keep_sign_in, request_work
+from journal.web.door_log import note_at_door
+from journal.web.request_work import doorway, drop_sign_in, keep_sign_in, request_work
 
 pages = Blueprint("sign_ins", __name__)
 
@@ -49,6 +50,7 @@ def sign_in() -> Response:
     try:
         teacher = _prove(name, request.form.get("password", ""), browser)
     except Invalid as invalid:
+        note_at_door("a teacher's sign-in was refused")
         page = prepare_sign_in(name, invalid.by_field())
         answer = make_response(render_template("pages/sign_ins/teacher.html", page=page), 422)
         return keep_browser(answer, browser)
@@ -56,6 +58,7 @@ def sign_in() -> Response:
         take_back(work, guessers_of_sign_in(work, name, browser))
         token = start_teacher(work, teacher)
         browser = know_browser(work, browser, token)
+    note_at_door("a teacher came in", doorway().actor_of(token, is_use=False))
     response = redirect(url_for("classes.show_classes"), HTTPStatus.SEE_OTHER)
     return keep_browser(keep_sign_in(response, token), browser)
 
@@ -78,11 +81,13 @@ def replace_password() -> Response | tuple[str, int]:
         with request_work(writing=False) as work:
             hashed = hash_new_password(work, form.get("password", ""), form.get("again", ""))
     except Invalid as invalid:
+        note_at_door("a new password was refused")
         with request_work(writing=False) as work:
             page = prepare_password(work, invalid.by_field())
         return render_template("pages/sign_ins/password.html", page=page), 422
     with request_work() as work:
         change_password(work, hashed)
+    note_at_door("a password was changed")
     response = drop_sign_in(redirect(url_for("sign_ins.show_sign_in"), HTTPStatus.SEE_OTHER))
     flash("Your password is changed. Sign in with the new one.")
     return response

@@ -12,6 +12,7 @@ from journal.domain.actors import TabletState
 from journal.services.guesses import let_strangers_try
 from journal.services.tablet_pages import prepare_tablets
 from journal.services.tablets import let_in_waiting, set_tablet
+from journal.web.door_log import note_at_door
 from journal.web.pages.classes import redirect_to_class
 from journal.web.request_work import request_work
 
@@ -41,6 +42,7 @@ def let_new_ones_try(class_id: UUID) -> Response:
     """End the pause that somebody's guessing brought upon tablets that were never in before."""
     with request_work() as work:
         let_strangers_try(work, class_id)
+    note_at_door("new tablets may try for a while")
     return redirect_to_class(class_id)
 
 
@@ -51,4 +53,5 @@ def place_tablet(class_id: UUID, sign_in_id: UUID) -> Response:
     state = TabletState.IN if lets_in else TabletState.OUT
     with request_work() as work:
         set_tablet(work, class_id, sign_in_id, state)
+    note_at_door(f"tablet {sign_in_id} was {'let in' if lets_in else 'sent out'}")
     return redirect_to_class(class_id)
