@@ -39,6 +39,10 @@ class Evidence(StrEnum):
 
     LOOKED_UP = "looked_up"
     SECONDARY = "secondary_source"
+    #: Not looked up, or not wholly: a part of the source or its edition is from memory.
+    FROM_MEMORY = "from_memory"
+    #: Worked out from other values, which the source names.
+    COMPUTED = "computed"
     COMMON_PRACTICE = "common_practice"
     #: Entered by the school in place of the published value.
     SCHOOL = "school"

@@ -1,6 +1,8 @@
-"""Published values, one TOML file a source, all run by one test.
+"""Published and computed values, one TOML file a source, all run by one test.
 
-Each file in `published/` reads
+`published/` holds what a source prints: author, year, page or table, or "from memory". `computed/`
+holds what was worked out apart from our code, by hand or with another tool, and says from what; its
+source begins with "Computed". Each file reads
 
     source = "Author, title, page or table; how it was looked up"
 
@@ -17,6 +19,7 @@ A table as `value` is compared key by key with a mapping or with attributes of t
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterator
 from pathlib import Path
@@ -26,12 +29,15 @@ import pytest
 
 from tests.analysis.published_functions import FUNCTIONS
 
-FOLDER = Path(__file__).parent / "published"
+FOLDERS = {name: Path(__file__).parent / name for name in ("published", "computed")}
+#: Where in a source a value stands.
+PLACE = re.compile(r"table|page|example|chapter|section|lesson|CFR|from memory")
+YEAR = re.compile(r"\b(?:19|20)\d\d\b|from memory")
 
 
 def checks() -> Iterator[Any]:
     """Yield every check of every file, named by file and place."""
-    for path in sorted(FOLDER.glob("*.toml")):
+    for path in sorted(path for folder in FOLDERS.values() for path in folder.glob("*.toml")):
         content = tomllib.loads(path.read_text(encoding="utf-8"))
         assert content["source"].strip(), f"{path.name}: a source is needed"
         for number, check in enumerate(content["check"], start=1):
@@ -56,6 +62,19 @@ def part(found: object, key: str) -> object:
 def plain(found: object) -> object:
     """Return a pair or list as a list, all the way down."""
     return [plain(item) for item in found] if isinstance(found, list | tuple) else found
+
+
+def test_a_source_says_where_its_values_stand() -> None:
+    """What is published names year and place; what was computed says so first, and only that."""
+    wrong = []
+    for name, folder in FOLDERS.items():
+        for path in sorted(folder.glob("*.toml")):
+            source = tomllib.loads(path.read_text(encoding="utf-8"))["source"]
+            told = source.startswith("Computed")
+            placed = PLACE.search(source) is not None and YEAR.search(source) is not None
+            if told is not (name == "computed") or (name == "published" and not placed):
+                wrong.append(f"{name}/{path.name}: {source}")
+    assert [] == wrong
 
 
 @pytest.mark.parametrize("check", list(checks()))

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from journal.content.energy import get_evidence_words
 from journal.content.safety_limits import parse_safety_limits, read_safety_limits
 from journal.domain.errors import Invalid, NotFound
 from journal.domain.safety_limits import Evidence, LimitKey, SafetyLimits
+from journal.services.energy_words import say_source
 
 ROW = """
 [[limits]]
@@ -28,6 +30,18 @@ def test_every_limit_has_a_source_and_a_date() -> None:
         assert limit.reviewed_on.year >= 2026
         if limit.edition_year is None:
             assert limit.evidence is not Evidence.SECONDARY
+
+
+def test_what_is_from_memory_is_not_called_looked_up() -> None:
+    """A source that says so, or whose edition was not looked up, is told as such on the page."""
+    limits = read_safety_limits().limits.values()
+    doubtful = [one for one in limits if "memory" in one.source or "not looked up" in one.source]
+    assert doubtful
+    assert {Evidence.FROM_MEMORY} == {one.evidence for one in doubtful}
+    words = [get_evidence_words(one, "en") for one in Evidence]
+    assert len(Evidence) == len(set(words)) == 6
+    for one in doubtful:
+        assert "from memory, not checked" in say_source(one, "en")
 
 
 def test_the_lines_never_promise_anything() -> None:
