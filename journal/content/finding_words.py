@@ -55,10 +55,19 @@ def show_figure(value: object, band: GradeBand) -> str:
         return NOT_KNOWN
     if value == int(value):
         return show_number(value)
+    return _show_broken(value, band)
+
+
+def _show_broken(value: float, band: GradeBand) -> str:
+    """Return a figure that is not whole: rounded for younger readers, and said to be."""
+    if band is GradeBand.SIX_TO_EIGHT:
+        return show_figures(value, _FIGURES)
+    step = 1.0 if band is GradeBand.TWO else 1 / _QUARTER
+    if abs(value) < step / 2:
+        # Not the same as none at all.
+        return "nearly 0"
     if band is GradeBand.TWO:
         return f"about {show_number(value, 0)}"
-    if band is GradeBand.THREE_TO_FIVE:
-        quarters = round_half_away(value * _QUARTER) / _QUARTER
-        shown = show_number(quarters)
-        return shown if quarters == value else f"about {shown}"
-    return show_figures(value, _FIGURES)
+    quarters = round_half_away(value * _QUARTER) / _QUARTER
+    shown = show_number(quarters)
+    return shown if quarters == value else f"about {shown}"

@@ -23,7 +23,12 @@ def print_paper(template: str, page: object, fonts: Path) -> bytes:
     # Loaded at the first sheet: the renderer takes longer to load than all the rest of the journal.
     from journal.printing.rendering import render_pdf  # noqa: PLC0415
 
-    return render_pdf(_templates().get_template(template).render(page=page), fonts)
+    return render_pdf(render_paper(template, page), fonts)
+
+
+def render_paper(template: str, page: object) -> str:
+    """Return a template of `templates/print` with one page object as HTML."""
+    return _templates().get_template(template).render(page=page)
 
 
 def whiten(drawing: str) -> Markup:

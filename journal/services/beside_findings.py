@@ -12,7 +12,7 @@ from functools import lru_cache
 from journal.analysis.compare import Comparison
 from journal.analysis.comparisons import compare_revisions
 from journal.analysis.records import TrialRecord, measured_values
-from journal.analysis.verdicts import LIVE_STEPS, Verdict
+from journal.analysis.verdicts import Verdict
 from journal.domain.outcomes import Direction
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
@@ -49,13 +49,14 @@ class Beside:
 
 
 @lru_cache(maxsize=256)
-def compare_live(
+def compare_shown(
     records: tuple[TrialRecord, ...],
     direction: Direction,
     parents: tuple[tuple[str, tuple[str, ...]], ...],
+    steps: tuple[int, ...] | None,
 ) -> tuple[Comparison, ...]:
     """Compare once for the same trials, however often a screen asks."""
-    return compare_revisions(records, direction, dict(parents), LIVE_STEPS)
+    return compare_revisions(records, direction, dict(parents), steps)
 
 
 def set_pair_beside(

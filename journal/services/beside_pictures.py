@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from journal.analysis.compare import Comparison
+from journal.analysis.compare import Basis, Comparison
 from journal.analysis.figures import mean_of
 from journal.analysis.verdicts import PracticeWord
 from journal.charts.differences import Difference
@@ -68,8 +68,12 @@ def _difference(comparison: Comparison | None, unit: str) -> Difference | None:
 
 def _difference_name(comparison: Comparison | None) -> str:
     # The dots are all trials; a swap test's difference rests on those that were done in turn.
-    in_turn = comparison is not None and comparison.practice is PracticeWord.BALANCED
-    return "Difference in turn" if in_turn else "Difference"
+    if comparison is None:
+        return "Difference"
+    if comparison.practice is PracticeWord.BALANCED:
+        return "Difference in turn"
+    # With unequal turns this is not the distance of the means above it.
+    return "Within students" if comparison.basis is Basis.STUDENTS else "Difference"
 
 
 def _strip(record: GroupRecord, state: PartState, revision: Revision, *, newest: bool) -> Strip:

@@ -140,7 +140,7 @@ def _tell_rest(
     comparison: Comparison, outcome: Outcome, voice: Voice, shown: ShownTrials | None
 ) -> tuple[str, ...]:
     """Say on which trials it rests, where those are not the ones shown beside it."""
-    if not comparison.verdict.tests or comparison.basis is Basis.PAIRS:
+    if not comparison.old_compared or comparison.basis is Basis.PAIRS:
         return ()
     old_n, new_n = count_compared(comparison)
     slots = {"old": comparison.old, "new": comparison.new, "n_old": old_n, "n_new": new_n}
@@ -160,7 +160,7 @@ def _tell_rest(
 def _tell_unequal_turns(comparison: Comparison, outcome: Outcome, voice: Voice) -> str:
     """Say how far apart the plain means lie, where turns make that another number."""
     plain, difference = comparison.plain_difference, comparison.difference
-    shown = voice.measures.show_mean and comparison.basis is Basis.STUDENTS
+    shown = tell_difference(comparison, outcome, voice) and comparison.basis is Basis.STUDENTS
     if not shown or plain is None or difference is None or comparison.verdict is Verdict.SAME:
         return ""
     if voice.show(plain) == voice.show(difference):

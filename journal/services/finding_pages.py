@@ -220,6 +220,7 @@ def _striking(found: RevisionFinding, language: str) -> str:
     return tell_teacher(
         "striking",
         language,
+        count=len(summary.striking),
         values=", ".join(show_number(value) for value in sorted(set(summary.striking))),
         mean=summary.mean,
         median=summary.median,

@@ -15,11 +15,11 @@ from journal.analysis.failures import Questions
 from journal.analysis.records import TrialRecord, by_revision
 from journal.analysis.stall import Stall, StallReason
 from journal.analysis.summary import Summary, count_only, summarise_trials
-from journal.analysis.verdicts import PracticeWord
+from journal.analysis.verdicts import LIVE_STEPS, PracticeWord
 from journal.domain.classes import GradeBand
 from journal.domain.part_states import PartState
 from journal.services.amount_findings import AmountWords, find_amounts
-from journal.services.beside_findings import RevisionPair, compare_live, set_pair_beside
+from journal.services.beside_findings import RevisionPair, compare_shown, set_pair_beside
 from journal.services.budgets import BudgetState, find_budget
 from journal.services.comparison_words import tell_several
 from journal.services.criteria import CriterionState, judge_criteria
@@ -94,13 +94,19 @@ class GroupFindings:
 
 
 def find_for_group(
-    record: GroupRecord, band: GradeBand | None = None, *, at_length: bool = False
+    record: GroupRecord,
+    band: GradeBand | None = None,
+    *,
+    at_length: bool = False,
+    finished: bool = False,
 ) -> GroupFindings:
     """Find what the trials say, in the class's own words and measures.
 
     `band` is for the teacher: all measures in the words of that band. `at_length` also works out
-    what takes seconds: intervals of the shares, and spreads from zones alone.
+    what takes seconds: intervals of the shares, and spreads from zones alone. `finished` rests
+    every verdict on all trials, as paper does; else they are judged at fixed numbers of trials.
     """
+    steps = None if finished else LIVE_STEPS
     school_class = record.bench.school_class
     voice = voice_of(school_class) if band is None else teacher_voice(school_class, band)
     # Read once: every trial of a group becomes a record for each part that was used.
@@ -108,7 +114,7 @@ def find_for_group(
     questions = Questions()
     ask, language = questions.ask, voice.language
     found = tuple(
-        one for part in by_part for one in _find_for_part(record, *part, voice, questions)
+        one for part in by_part for one in _find_for_part(record, *part, voice, questions, steps)
     )
     stall = find_stall_of(record)
     if stall.reason is StallReason.NOT_WORKED_OUT:
@@ -139,7 +145,7 @@ def find_for_group(
         ),
         handling=ask(
             "handling",
-            lambda: find_handling(records, record.bench.challenge, voice),
+            lambda: find_handling(records, record.bench.challenge, voice, steps),
             no_handling(language),
         ),
         amounts=(
@@ -152,7 +158,7 @@ def find_for_group(
         ),
         practice=ask(
             "practice",
-            lambda: find_practice(records, outcome.unit, language),
+            lambda: find_practice(records, outcome, language),
             no_practice(language),
         ),
     )
@@ -166,6 +172,7 @@ def _find_for_part(
     records: tuple[TrialRecord, ...],
     voice: Voice,
     questions: Questions,
+    steps: tuple[int, ...] | None,
 ) -> tuple[RevisionFinding, ...]:
     by_id = {one.id: one for one in state.revisions}
     by_label = {label_revision(state, one): one for one in state.revisions}
@@ -179,7 +186,7 @@ def _find_for_part(
     direction = record.bench.challenge.outcome.direction
     nothing: tuple[Comparison, ...] = ()
     compared = questions.ask(
-        "comparisons", lambda: compare_live(records, direction, parents), nothing
+        "comparisons", lambda: compare_shown(records, direction, parents, steps), nothing
     )
     sorted_out = by_revision(records)
     found = []

@@ -64,10 +64,16 @@ class HandlingWords:
 
 
 def find_handling(
-    records: tuple[TrialRecord, ...], challenge: Challenge, voice: Voice
+    records: tuple[TrialRecord, ...],
+    challenge: Challenge,
+    voice: Voice,
+    steps: tuple[int, ...] | None = LIVE_STEPS,
 ) -> HandlingWords:
-    """Find what the ways of handling did, each child with each device beside themselves."""
-    found = _contrast(records, challenge.outcome.direction)
+    """Find what the ways of handling did, each child with each device beside themselves.
+
+    `steps` are the numbers of trials a side at which it is judged; None judges all of them.
+    """
+    found = _contrast(records, challenge.outcome.direction, steps)
     names = {choice.key: choice.name for choice in challenge.handling}
     tested = [one for one in found.contrasts if one.comparison.verdict.tests]
     least = holm([one.comparison.smallest_p or 0.0 for one in tested])
@@ -91,9 +97,11 @@ def find_handling(
 
 
 @lru_cache(maxsize=256)
-def _contrast(records: tuple[TrialRecord, ...], direction: Direction) -> HandlingFinding:
+def _contrast(
+    records: tuple[TrialRecord, ...], direction: Direction, steps: tuple[int, ...] | None
+) -> HandlingFinding:
     """Contrast once for the same trials, however often a screen asks."""
-    return contrast_handlings(records, direction, LIVE_STEPS)
+    return contrast_handlings(records, direction, steps)
 
 
 def _line(

@@ -44,7 +44,8 @@ def gather_portfolio(work: Work, group_id: UUID) -> PortfolioPage:
     record = gather_group(work, bench)
     notes = stages.notes_of_group(work.session, group_id, bench.challenge_id)
     corrections = trials.corrections_of_trials(work.session, [one.id for one in record.trials])
-    found = find_for_group(record)
+    # What is printed is finished: verdicts rest on every trial that stands on the sheet.
+    found = find_for_group(record, finished=True)
     full = parts_in_full(record)
     school_class = bench.school_class
     return PortfolioPage(

@@ -10,6 +10,8 @@ from journal.analysis.practice import Practice, practice_over
 from journal.analysis.records import TrialRecord, by_revision
 from journal.analysis.verdicts import LEVEL
 from journal.content.teacher_words import show_p_value, tell_teacher
+from journal.domain.challenges import Outcome
+from journal.domain.outcomes import Direction, DirectionKind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,13 +24,15 @@ class PracticeFinding:
     sentence: str
 
 
-def find_practice(records: tuple[TrialRecord, ...], unit: str, language: str) -> PracticeFinding:
+def find_practice(
+    records: tuple[TrialRecord, ...], outcome: Outcome, language: str
+) -> PracticeFinding:
     """Find whether results rise or fall while the same thing is used again."""
     practice, likeness = _look(records)
     return PracticeFinding(
         practice=practice,
         likeness=likeness,
-        sentence=_tell(practice, likeness, unit, language),
+        sentence=_tell(practice, likeness, outcome, language),
     )
 
 
@@ -38,18 +42,31 @@ def _look(records: tuple[TrialRecord, ...]) -> tuple[Practice, Likeness | None]:
     return practice, find_likeness(by_revision(records).get(practice.revision, []))
 
 
-def _tell(practice: Practice, likeness: Likeness | None, unit: str, language: str) -> str:
+def _tell(practice: Practice, likeness: Likeness | None, outcome: Outcome, language: str) -> str:
     if practice.p_value is None:
         return tell_teacher("practice_none", language)
     key = "practice_level"
     if practice.p_value <= LEVEL and practice.score:
         key = "practice_rising" if practice.score > 0 else "practice_falling"
-    trend = _tell_trend(key, practice, unit, language)
+        # The middle step can be none at all, where results often stayed the same.
+        if (practice.slope or 0) * practice.score <= 0:
+            key = f"{key}_at_times"
+    trend = _tell_trend(key, practice, outcome.unit, language)
+    if key != "practice_level":
+        return f"{trend} {tell_teacher(_cause_of(practice, outcome.direction), language)}"
     # A trend makes neighbours alike by itself; without one it is news.
-    if key != "practice_level" or likeness is None or not likeness.is_clear:
+    if likeness is None or not likeness.is_clear:
         return trend
     alike = tell_teacher("practice_alike", language, lag_one=likeness.lag_one, n=likeness.n)
     return f"{trend} {alike}"
+
+
+def _cause_of(practice: Practice, direction: Direction) -> str:
+    """Return the key of what a trend can come from: by the outcome, better or worse."""
+    if direction.kind is DirectionKind.NEAR:
+        return "practice_or_tired"
+    gets_better = ((practice.score or 0) > 0) == (direction.kind is DirectionKind.MORE)
+    return "practice_at_work" if gets_better else "practice_tired"
 
 
 def _tell_trend(key: str, practice: Practice, unit: str, language: str) -> str:

@@ -30,3 +30,30 @@ def test_striking_value_is_flagged_by_the_quartile_rule() -> None:
 def test_fewer_than_five_values_strike_nobody() -> None:
     """Among four values nothing can be called unusual."""
     assert () == striking_among([1.0, 1.0, 1.0, 100.0])
+
+
+@pytest.mark.parametrize(
+    ("values", "scale", "shape"),
+    [
+        # Points of zones: nothing lies between 4 and 8, the 2 and the 4 between 1 and 8.
+        ([4] * 6 + [8] * 6, (0, 1, 2, 4, 8), Shape.NO_NAME),
+        ([1] * 6 + [8] * 6, (0, 1, 2, 4, 8), Shape.TWO_HEAPS),
+        # Counts: 12 and 13 are neighbours, 12 and 19 are not.
+        ([12] * 6 + [13] * 6, (), Shape.NO_NAME),
+        ([12] * 6 + [19] * 6, (), Shape.TWO_HEAPS),
+        ([0.1, 0.2, 0.1, 0.2, 0.1, 0.9, 0.8, 0.9, 0.8, 0.9], (), Shape.TWO_HEAPS),
+        # Too few for heaps, and not even either.
+        ([0] * 3 + [8] * 3, (), Shape.NO_NAME),
+    ],
+)
+def test_two_heaps_have_a_gap_between_them(
+    values: list[float], scale: tuple[float, ...], shape: Shape
+) -> None:
+    """Neighbouring scores are no heaps with a gap."""
+    assert shape == shape_of(values, scale)
+
+
+@pytest.mark.parametrize("others", [[8.0], [4.0, 4.0], [0.0, 1.0, 2.0]])
+def test_nothing_is_far_where_the_middle_half_is_one_value(others: list[float]) -> None:
+    """The quartile range is 0: any other value would lie outside of it."""
+    assert () == striking_among([5.0] * 12 + others)

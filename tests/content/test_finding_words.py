@@ -128,6 +128,8 @@ def test_what_a_band_is_not_told_has_no_sentence() -> None:
     [
         (4.0, GradeBand.TWO, "4"),
         (4.4, GradeBand.TWO, "about 4"),
+        (0.05, GradeBand.TWO, "nearly 0"),
+        (-0.1, GradeBand.THREE_TO_FIVE, "nearly 0"),
         (2.5, GradeBand.THREE_TO_FIVE, "2.5"),
         (2.3, GradeBand.THREE_TO_FIVE, "about 2.25"),
         (2.3456, GradeBand.SIX_TO_EIGHT, "2.35"),

@@ -8,6 +8,7 @@ import pytest
 
 from journal.analysis.fair_test import CanTell
 from journal.domain.classes import GradeBand
+from journal.domain.outcomes import LESS_IS_BETTER, near_is_better
 from journal.domain.revisions import Change
 from journal.services.findings import GroupFindings, find_for_group
 from journal.store.engine import Store
@@ -154,6 +155,43 @@ def test_practice_within_a_revision_is_told_to_the_teacher(
     assert "does not rule practice out" in level.sentence
     none = find_for_group(record_with(store, classroom, told_values([1]))).practice
     assert none.sentence.startswith("No trend can be looked for yet")
+
+
+def test_rising_results_are_practice_only_where_more_is_better(
+    store: Store, classroom: Classroom
+) -> None:
+    """The same rise is what tired hands do where less is better; near a value it is open."""
+    record = record_with(store, classroom, told_values([1, 1, 2, 2, 4, 4, 8, 8], students=2))
+    challenge = record.bench.challenge
+    for direction, end in (
+        (LESS_IS_BETTER, "Hands may be tired, or a part wears."),
+        (near_is_better(4), "Practice may be at work, or tired hands, or a part wears."),
+    ):
+        outcome = replace(challenge.outcome, direction=direction)
+        bench = replace(record.bench, challenge=replace(challenge, outcome=outcome))
+        assert find_for_group(replace(record, bench=bench)).practice.sentence.endswith(end)
+
+
+def test_a_rise_of_nothing_is_not_told(store: Store, classroom: Classroom) -> None:
+    """Where most steps are none the middle one is 0, and the rise is told without it."""
+    told = told_values([1.0] * 13 + [2.0] * 3)
+    sentence = find_for_group(record_with(store, classroom, told)).practice.sentence
+    assert "by about" not in sentence
+    assert "rose" in sentence
+
+
+def test_paper_rests_on_every_trial(store: Store, classroom: Classroom) -> None:
+    """Five and five: a screen judged them at four; printed, they are finished, and n is one."""
+    told = [*told_values(LOW[:5], 1), *told_values(HIGH[:5], 2)]
+    record = in_band(record_with(store, classroom, told), GradeBand.SIX_TO_EIGHT)
+    live = find_for_group(record).revisions[1]
+    printed = find_for_group(record, finished=True).revisions[1]
+    assert live.comparison is not None
+    assert printed.comparison is not None
+    assert (4, 5) == (live.comparison.new_n, printed.comparison.new_n)
+    assert any("first 5 of Launcher 1, 4 of Launcher 2" in one for one in live.beside)
+    assert not any("first" in one for one in printed.beside)
+    assert any("n = 5 against 5" in one for one in printed.beside)
 
 
 def test_results_that_come_in_runs_are_told_to_the_teacher(

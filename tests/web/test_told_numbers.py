@@ -1,0 +1,199 @@
+"""No sentence of a page or sheet contradicts the numbers beside it, however odd the group."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import pytest
+from flask.testing import FlaskClient
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from journal.domain.classes import GradeBand
+from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER, Direction, near_is_better
+from journal.domain.trials import TrialState
+from journal.printing.papers import render_paper
+from journal.services import finding_pages, journal_pages, overviews, portfolios
+from journal.services.portfolios import gather_portfolio
+from journal.services.records import GroupRecord
+from journal.services.work import open_work
+from journal.store.engine import Store
+from tests.factories.classrooms import Classroom
+from tests.factories.group_records import Told, in_band, record_with, told_values
+from tests.web.told_numbers import facts_of, find_contradictions, words_of_page
+
+SIX = GradeBand.SIX_TO_EIGHT
+POINTS = [0.0, 1, 2, 4, 8]
+DIRECTIONS = [MORE_IS_BETTER, LESS_IS_BETTER, near_is_better(4)]
+
+
+def rows(values: Sequence[float], revision: int, student: int | None = 0) -> list[Told]:
+    """Return trials of one student."""
+    return [Told(value=value, revision=revision, student=student) for value in values]
+
+
+#: Odd groups, by what is odd about them.
+GROUPS = {
+    "unequal turns": [
+        *(rows([1.0, 2], 1, 0) + rows([8.0, 4, 8, 8, 4, 8], 1, 1)),
+        *(rows([4.0, 4, 2, 4, 4, 4], 2, 0) + rows([8.0, 8], 2, 1)),
+    ],
+    "misfires": [*rows([1.0, 4], 1), *[Told(misfire="stuck", revision=1)] * 4, *rows([4.0, 8], 2)],
+    "only misfires": [*rows([1.0, 4, 2], 1), *[Told(misfire="stuck", revision=2)] * 3],
+    "two distances": [
+        *rows([8.0, 8, 4], 1),
+        *(replace(one, distance_mm=4000) for one in rows([1.0, 2, 1], 2)),
+    ],
+    "three revisions": [
+        *told_values([1.0, 2, 1, 2, 1, 2, 4, 2, 1], 1, 3),
+        *told_values([8.0, 4, 8, 8, 4, 8, 8, 4, 8, 8, 8, 4, 8], 2, 3),
+        *told_values([2.0, 4, 2, 1, 2, 4, 1], 3, 3),
+    ],
+    "one child": [*rows([1.0, 2, 2, 4, 1], 1), *rows([4.0, 8, 8, 4, 4, 8, 8], 2)],
+    "everybody at the top": [*rows([8.0] * 8, 1), *rows([8.0] * 14, 2)],
+    "nobody hit": [*rows([0.0] * 6, 1), *rows([0.0] * 6, 2)],
+    "four and four": [*rows([4.0] * 3, 1), *rows([4.0] * 3, 2)],
+    "falling to nothing": [*rows([8.0] * 3, 1), *rows([0.0] * 3, 2)],
+    "one trial": rows([4.0], 1),
+    "one and one": [*rows([4.0], 1), *rows([8.0], 2)],
+    "neighbours": [*rows([4.0] * 6 + [8.0] * 6, 1), *rows([8.0] * 6 + [4.0] * 7, 2)],
+    "nobody named": [*rows([1.0, 2, 4, 1], 1, None), *rows([4.0, 8, 4, 8], 2, None)],
+    "a third child": [
+        *rows([8.0] * 5, 1, 2),
+        *told_values([1.0, 2, 1, 2, 1, 2, 1, 2], 1, 2),
+        *told_values([4.0, 8, 4, 8, 4, 8, 4, 8], 2, 2),
+    ],
+    "many": [*told_values(POINTS * 6, 1, 3), *told_values(POINTS[::-1] * 5, 2, 3)],
+    "by rounding": [*told_values([7.9, 8.1, 8.0, 7.99], 1), *told_values([8.0, 8.01, 7.95], 2)],
+    "seldom a lead": [*rows([4.0] * 11 + [1.0], 1), *rows([4.0] * 11 + [2.0], 2)],
+    "in turn": [
+        Told(value=float(8 if revision == 2 else 2), revision=revision, student=student)
+        for revision, student in [(1, 0), (2, 1), (2, 0), (1, 1), (2, 0), (1, 1), (1, 0), (2, 1)]
+    ],
+}
+
+
+def directed(record: GroupRecord, direction: Direction, band: GradeBand) -> GroupRecord:
+    """Return the record of a class of a band, with another direction of the outcome."""
+    challenge = record.bench.challenge
+    outcome = replace(challenge.outcome, direction=direction)
+    return in_band(
+        replace(record, bench=replace(record.bench, challenge=replace(challenge, outcome=outcome))),
+        band,
+    )
+
+
+def with_struck(record: GroupRecord) -> GroupRecord:
+    """Return the record with its first trial of each revision struck once more before it."""
+    if not record.trials:
+        return record
+    struck = replace(record.trials[0], state=TrialState.STRUCK, value=8.0, misfire=None)
+    return replace(record, trials=(struck, *record.trials))
+
+
+class Reader:
+    """Opens the pages and the sheet of a record, and says what is wrong in them."""
+
+    def __init__(
+        self, store: Store, room: Classroom, teacher: FlaskClient, tablet: FlaskClient
+    ) -> None:
+        self.store, self.room, self.teacher, self.tablet = store, room, teacher, tablet
+
+    def find(self, record: GroupRecord, band: GradeBand) -> list[str]:
+        """Return every contradiction on journal, findings page, overview, sheet and API."""
+        home = f"/groups/{self.room.group_ids[0]}"
+        with pytest.MonkeyPatch.context() as patch:
+            for module in (finding_pages, journal_pages, portfolios):
+                patch.setattr(module, "gather_group", lambda *_: record)
+            patch.setattr(overviews, "gather_class", lambda *_: (record,))
+            journal = words_of_page(self.tablet.get(f"{home}/journal").text)
+            findings = words_of_page(self.teacher.get(f"{home}/findings").text)
+            overview = self.teacher.get(f"/classes/{self.room.class_id}/overview")
+            assert 200 == overview.status_code
+            with open_work(self.store, self.room.teacher, writing=False) as work:
+                page = gather_portfolio(work, self.room.group_ids[0])
+        sheet = words_of_page(render_paper("portfolio.html", page))
+        return [
+            f"{name}: {wrong}"
+            for name, text, read_as, finished in (
+                ("journal", journal, band, False),
+                ("findings", findings, SIX, False),
+                ("overview", words_of_page(overview.text), SIX, False),
+                ("sheet", sheet, band, True),
+            )
+            for wrong in find_contradictions(text, record, read_as, finished=finished)
+        ]
+
+
+@pytest.fixture
+def reader(
+    store: Store, classroom: Classroom, teacher: FlaskClient, tablet: FlaskClient
+) -> Reader:
+    """Return a reader of the classroom's first group."""
+    return Reader(store, classroom, teacher, tablet)
+
+
+@pytest.mark.parametrize("name", list(GROUPS))
+def test_no_sentence_contradicts_a_number(
+    store: Store, classroom: Classroom, reader: Reader, name: str
+) -> None:
+    """In each band's words, with a struck trial before all."""
+    record = with_struck(record_with(store, classroom, GROUPS[name]))
+    for direction in DIRECTIONS if name in {"three revisions", "unequal turns"} else DIRECTIONS[:1]:
+        for band in GradeBand:
+            assert [] == reader.find(directed(record, direction, band), band)
+
+
+TOLD = st.builds(
+    Told,
+    value=st.sampled_from(POINTS),
+    revision=st.integers(1, 3),
+    student=st.one_of(st.none(), st.integers(0, 2)),
+    misfire=st.sampled_from([None, None, None, None, "stuck"]),
+)
+
+
+@settings(
+    deadline=None, max_examples=8, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+@given(
+    told=st.lists(TOLD, min_size=1, max_size=40),
+    direction=st.sampled_from(DIRECTIONS),
+    band=st.sampled_from(list(GradeBand)),
+)
+def test_no_sentence_of_any_group_contradicts_a_number(
+    store: Store,
+    classroom: Classroom,
+    reader: Reader,
+    told: list[Told],
+    direction: Direction,
+    band: GradeBand,
+) -> None:
+    """Whatever was logged, in whatever order."""
+    told = [replace(one, value=None) if one.misfire else one for one in told]
+    record = directed(record_with(store, classroom, told), direction, band)
+    assert [] == reader.find(record, band)
+
+
+def test_the_check_itself_finds_what_is_wrong(store: Store, classroom: Classroom) -> None:
+    """Sentences as they were printed before are found, one by one."""
+    record = record_with(store, classroom, GROUPS["unequal turns"])
+    facts = facts_of(record)
+    assert [8, 8] == [len(facts[one].values) for one in ("Launcher 1", "Launcher 2")]
+    for wrong in (
+        "7 trials with Launcher 1 so far.",
+        "2 of 7 launches did not fly.",
+        "Mean 7.5, median 7 points, n = 8.",
+        "Launcher 2 did better than Launcher 1. Launcher 2 did worse than Launcher 1.",
+        "Launcher 2 lies 1.9 points higher on average. n = 8 against 8.",
+        "Launcher 2 lies 2.9 points higher on average, within students. n = 8 against 8.",
+        "Launcher 2 did better than Launcher 1. n = 4 against 4.",
+        "Launcher 2 was set beside Launcher 1. The same so far.",
+        "In every pair of trials, the new one leads.",
+        "By chance alone such a gap comes 1000 times in 1000.",
+    ):
+        assert find_contradictions(wrong, record, SIX, finished=False), wrong
+    first = "This rests on the first 4 of Launcher 1, 4 of Launcher 2."
+    assert find_contradictions(first, record, SIX, finished=True)
+    assert [] == find_contradictions(first, record, SIX, finished=False)
