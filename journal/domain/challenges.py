@@ -12,6 +12,9 @@ from journal.domain.goals import Goal, GoalKind
 from journal.domain.outcomes import Direction
 from journal.domain.panels import Panel
 
+#: What fits a line of a page and the column that keeps it.
+LONGEST_TITLE = 120
+
 
 class OutcomeKind(StrEnum):
     """How a trial is measured."""

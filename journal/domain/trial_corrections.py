@@ -10,6 +10,7 @@ from journal.domain.challenges import Challenge
 from journal.domain.errors import Invalid, Problem
 from journal.domain.groups import Group
 from journal.domain.numbers import show_number
+from journal.domain.sentences import clean_words
 from journal.domain.trial_outcomes import Ending, check_amount, judge_outcome
 from journal.domain.trials import Place, Trial, TrialKind, TrialState
 
@@ -72,7 +73,7 @@ def _check(
     trial: Trial, entry: CorrectionEntry, challenge: Challenge, group: Group
 ) -> list[Problem]:
     problems = check_amount(challenge.outcome, entry.amount)
-    if not entry.reason.strip():
+    if not clean_words(entry.reason):
         problems.append(Problem("reason", "Say why in a few words; it is kept with the old value."))
     elif len(entry.reason) > LONGEST_REASON:
         what = f"Say why in at most {LONGEST_REASON} characters."

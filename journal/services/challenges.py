@@ -7,12 +7,13 @@ from uuid import UUID
 
 from journal.content.library import get_ready_challenge
 from journal.domain.challenge_documents import with_changes
-from journal.domain.challenges import Challenge, Factor
+from journal.domain.challenges import LONGEST_TITLE, Challenge, Factor
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import Invalid, NotFound, Problem
 from journal.domain.lengths import read_length_mm
 from journal.domain.numbers import NoNumber, read_number
 from journal.domain.permits import require_may_teach
+from journal.domain.sentences import clean_words, find_problem
 from journal.services.classes import get_own_class
 from journal.services.work import Work
 from journal.store import challenges, classes
@@ -49,9 +50,11 @@ def change_challenge(work: Work, challenge_id: UUID, entered: Mapping[str, str])
     """
     challenge, school_class = get_own_challenge(work, challenge_id)
     problems: list[Problem] = []
-    title = entered.get("title", challenge.title).strip()
+    title = clean_words(entered.get("title", challenge.title))
     if not title:
         problems.append(Problem("title", "A challenge needs a title. Write a short one."))
+    elif too_long := find_problem("title", title, LONGEST_TITLE):
+        problems.append(too_long)
     distance_mm = _read_distance(entered, problems)
     thresholds = _read_thresholds(challenge, entered, problems)
     factors = _read_factors(challenge, entered, problems)

@@ -12,6 +12,7 @@ from journal.domain.errors import NotAllowed, NotFound, Refused
 from journal.domain.groups import Group
 from journal.domain.parts import PartEventKind
 from journal.domain.permits import require_may_log, require_may_teach, require_signed_in
+from journal.domain.sentences import clean_words
 from journal.domain.trial_corrections import CorrectionEntry, put_right
 from journal.domain.trial_rules import broken_by
 from journal.domain.trials import Correction, Trial, TrialKind, TrialState
@@ -92,7 +93,7 @@ def correct_trial(work: Work, trial_id: UUID, entry: CorrectionEntry) -> Trial:
             field=line.field,
             old=line.old,
             new=line.new,
-            reason=entry.reason.strip(),
+            reason=clean_words(entry.reason),
             corrected_at=now,
             teacher_id=work.actor.teacher_id,
         )

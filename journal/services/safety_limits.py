@@ -10,6 +10,7 @@ from journal.domain.errors import Invalid, NotFound, Problem
 from journal.domain.numbers import NoNumber, read_number, show_number
 from journal.domain.permits import require_teacher
 from journal.domain.safety_limits import LimitEdit, LimitKey, SafetyLimits
+from journal.domain.sentences import clean_words
 from journal.services.classes import get_own_class
 from journal.services.work import Work
 from journal.store.safety_limits import LONGEST_SOURCE, add_limit_edit, limit_edits_of_school
@@ -68,4 +69,4 @@ def _read(entered: Mapping[str, str], key: str) -> float:
 
 
 def _source(entered: Mapping[str, str], key: str) -> str:
-    return " ".join(entered.get(f"{key}.source", "").split())
+    return clean_words(entered.get(f"{key}.source", ""))

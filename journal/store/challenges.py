@@ -11,7 +11,7 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from journal.domain.challenge_documents import read_challenge
-from journal.domain.challenges import Challenge
+from journal.domain.challenges import LONGEST_TITLE, Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import NotFound
 from journal.store.tables import Row, text_column
@@ -25,7 +25,7 @@ class ChallengeRow(Row):
     school_id: Mapped[UUID] = mapped_column(sa.ForeignKey("schools.id"))
     class_id: Mapped[UUID] = mapped_column(sa.ForeignKey("classes.id"), index=True)
     key: Mapped[str] = mapped_column(text_column(60))
-    title: Mapped[str] = mapped_column(text_column(120))
+    title: Mapped[str] = mapped_column(text_column(LONGEST_TITLE))
     document: Mapped[dict[str, Any]] = mapped_column()
     opened_at: Mapped[datetime] = mapped_column()
 

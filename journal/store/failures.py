@@ -12,7 +12,7 @@ from typing import Any
 
 import sqlalchemy as sa
 
-from journal.domain.errors import Clash, DiskFull, JournalError, OutOfReach
+from journal.domain.errors import Clash, DiskFull, Invalid, JournalError, OutOfReach
 
 READING = "The journal cannot look up what it keeps just now. Load this page again in a moment."
 _Kinds = Mapping[Any, type[DiskFull | OutOfReach | Clash]]
@@ -41,10 +41,22 @@ _POSTGRESQL: _Kinds = {
 
 def find_failure(error: sa.exc.SQLAlchemyError, *, writing: bool) -> JournalError | None:
     """Return the error for people, or None where the fault is in the journal itself."""
+    if isinstance(error, sa.exc.DataError):
+        # A form's own check comes first and names the field; this is for what it overlooks.
+        return _find_strange_text(error)
     kind = _find_kind(error)
     if kind is OutOfReach and not writing:
         return OutOfReach(READING)
     return None if kind is None else kind()
+
+
+def _find_strange_text(error: sa.exc.DataError) -> Invalid | None:
+    state: str | None = getattr(error.orig, "sqlstate", None)
+    if state == "22001":
+        return Invalid("One of the texts is too long. Make it shorter, then send it again.")
+    if state is None or state in {"22021", "22P05"}:
+        return Invalid("A text holds a sign that cannot be kept. Type it anew and send it again.")
+    return None
 
 
 def _find_kind(error: sa.exc.SQLAlchemyError) -> type[DiskFull | OutOfReach | Clash] | None:
