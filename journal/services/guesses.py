@@ -83,6 +83,8 @@ def count_guess(work: Work, guessers: Iterable[Guesser], field: str) -> Invalid 
     Each of a hundred entries at once sees those before it. `take_back` mends it for a right one.
     """
     asked = list(guessers)
+    if not asked:
+        return None
     now = work.now()
     tallies = guesses.lock_tallies(work.session, _keys(asked), now)
     refused = _pause(work, asked, tallies, field)
@@ -97,6 +99,8 @@ def count_guess(work: Work, guessers: Iterable[Guesser], field: str) -> Invalid 
 def take_back(work: Work, guessers: Iterable[Guesser]) -> None:
     """Take a right entry back: whoever made it starts anew, strangers lose this one only."""
     asked = list(guessers)
+    if not asked:
+        return
     tallies = guesses.lock_tallies(work.session, _keys(asked), work.now())
     guesses.drop_tallies(work.session, [one.key for one in asked if one.limit.within is None])
     for one in asked:
@@ -109,6 +113,12 @@ def find_strangers(work: Work) -> Tally | None:
     """Return what was counted at the door for browsers that were never in before."""
     key = STRANGERS_AT_DOOR.key
     return guesses.find_tallies(work.session, [key]).get(key)
+
+
+def are_strangers_free(work: Work) -> bool:
+    """Tell whether a teacher lets new tablets try just now."""
+    tally = find_strangers(work)
+    return tally is not None and tally.free_until is not None and work.now() < tally.free_until
 
 
 def let_strangers_try(work: Work, class_id: UUID) -> None:
@@ -124,6 +134,8 @@ def let_strangers_try(work: Work, class_id: UUID) -> None:
 def _pause(
     work: Work, asked: list[Guesser], tallies: dict[str, Tally], field: str
 ) -> Invalid | None:
+    if not asked:
+        return None
     now = work.now()
     longest = max(asked, key=lambda one: pause_left(tallies.get(one.key), now))
     left = pause_left(tallies.get(longest.key), now)

@@ -15,6 +15,7 @@ from journal.services.classes import get_own_class
 from journal.services.guesses import (
     STRANGERS_AT_DOOR,
     Guesser,
+    are_strangers_free,
     count_guess,
     guesser,
     take_back,
@@ -71,9 +72,11 @@ def try_word(work: Work, typed: str, browser: str) -> tuple[str, Invalid | None]
 
 
 def guessers_at_door(work: Work, browser: str) -> tuple[Guesser, ...]:
-    """Return with whom the wrong words of a browser are counted."""
+    """Return with whom the wrong words of a browser are counted; nobody's are in a free while."""
     own = guesser("browser, lesson word", browser)
-    return (own,) if known_for(work, browser) else (own, STRANGERS_AT_DOOR)
+    if known_for(work, browser):
+        return (own,)
+    return () if are_strangers_free(work) else (own, STRANGERS_AT_DOOR)
 
 
 def open_door(work: Work, typed: str) -> tuple[str, SchoolClass]:

@@ -10,7 +10,6 @@ from uuid import UUID
 from journal.content.gates import get_caution_line
 from journal.domain.classes import SchoolClass
 from journal.domain.diagnoses import Reading
-from journal.domain.errors import NotFound
 from journal.domain.ladder_gates import find_call
 from journal.domain.needs import (
     MISFIRE_WINDOW,
@@ -36,7 +35,6 @@ from journal.services.shown_times import minutes_between, show_time
 from journal.services.stalls import trials_without_better
 from journal.services.visit_words import minutes_since_visit
 from journal.services.work import Work
-from journal.store import classes
 
 #: Without a change in the class the overview is made anew this often: minutes have passed.
 TICK = timedelta(seconds=10)
@@ -100,10 +98,8 @@ class Shown:
 
 def find_overview_version(work: Work, class_id: UUID, shown: Shown) -> str:
     """Return what changes whenever the overview would; one cheap query."""
-    version = classes.find_version(work.session, class_id)
-    if version is None:
-        message = "There is no such class."
-        raise NotFound(message)
+    # Asked here too: whoever may not see the overview is not told that it has not changed.
+    version = get_own_class(work, class_id).version
     tick = int(work.now().timestamp() // TICK.total_seconds())
     since = "" if shown.since is None else f"{shown.since.timestamp():.0f}"
     return f"{version}-{tick}-{since}"

@@ -98,7 +98,7 @@ def all_classes(session: Session) -> tuple[SchoolClass, ...]:
 
 
 def find_version(session: Session, class_id: UUID) -> int | None:
-    """Return the class's version alone: the cheap question behind an ETag."""
+    """Return the class's version alone: it grows with whatever an overview could show."""
     return session.scalar(sa.select(ClassRow.version).where(ClassRow.id == class_id))
 
 

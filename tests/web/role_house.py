@@ -77,7 +77,13 @@ class House:
         return browser
 
     def ask(
-        self, role: str, method: str, endpoint: str, form: Form | None = None, **ids: UUID
+        self,
+        role: str,
+        method: str,
+        endpoint: str,
+        form: Form | None = None,
+        headers: dict[str, str] | None = None,
+        **ids: UUID,
     ) -> TestResponse:
         """Ask for a route as a role, with the form that the row needs, or with another one."""
         with self.app.test_request_context():
@@ -88,7 +94,9 @@ class House:
         if method == "PUT":
             # A tablet makes the id of what it puts.
             address, told = f"{address.rsplit('/', 1)[0]}/{uuid4()}", {"json": form}
-        return self.browser_of(role).open(address, method=method, buffered=True, **told)
+        return self.browser_of(role).open(
+            address, method=method, headers=headers, buffered=True, **told
+        )
 
     def end_before(self, endpoint: str) -> None:
         """End what stands in the way of a route."""

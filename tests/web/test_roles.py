@@ -109,6 +109,16 @@ def test_the_same_forms_are_taken_with_own_ids(house: House, endpoint: str) -> N
     assert before != house.content()
 
 
+def test_nobody_is_told_that_a_page_has_not_changed(house: House) -> None:
+    """That something happened in a class is for its teacher, however the question is put."""
+    house.rebuild()
+    for role in [one for one, kinds in LET_IN.items() if "teacher" not in kinds]:
+        for endpoint in [one for method, one in TABLE if method == "GET"]:
+            if TABLE["GET", endpoint] in {"teacher", "teachers"} - LET_IN[role]:
+                answer = house.ask(role, "GET", endpoint, headers={"If-None-Match": "*"})
+                assert _is_shut(answer), f"{role}, {endpoint}: {answer.status_code}"
+
+
 def test_every_route_that_changes_something_asks_for_the_token(house: House) -> None:
     """Without the token of a page of ours no form and no entry is taken, from anybody."""
     house.rebuild()

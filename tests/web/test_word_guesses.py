@@ -5,6 +5,7 @@ from __future__ import annotations
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
+import sqlalchemy as sa
 from flask import Flask
 from flask.testing import FlaskClient
 
@@ -12,6 +13,7 @@ from journal.app import create_app
 from journal.domain.settings import settings_from
 from journal.services.lesson_words import UNKNOWN
 from journal.store.engine import Store
+from journal.store.guesses import TallyRow
 from journal.web.browsers import BROWSER_COOKIE
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
@@ -103,7 +105,12 @@ def test_a_token_that_somebody_else_put_there_is_worth_nothing(
 
 
 def test_the_teacher_reads_of_guessing_and_lets_new_tablets_try(
-    app: Flask, teacher: FlaskClient, classroom: Classroom, word: str, clock: StandingClock
+    app: Flask,
+    teacher: FlaskClient,
+    classroom: Classroom,
+    word: str,
+    clock: StandingClock,
+    store: Store,
 ) -> None:
     """The desk says so by itself; one tap, and a class of new tablets comes in meanwhile."""
     address = f"/classes/{classroom.class_id}/tablets"
@@ -117,14 +124,22 @@ def test_the_teacher_reads_of_guessing_and_lets_new_tablets_try(
     assert "Somebody is guessing" in teacher.get(f"/classes/{classroom.class_id}").text
     teacher.post(f"{address}/new")
     assert "You let new tablets try now." in teacher.get(address).text
+    kept = _count_tallies(store)
     _guess(app, 100)
     for _ in range(30):
         assert "/door/wait" == knock(app.test_client(), classroom, word)
+    assert kept == _count_tallies(store)
     clock.move(minutes=2)
     _guess(app, 60)
     assert "A new tablet waits" in app.test_client().post("/", data={"word": word}).text
     clock.move(minutes=16)
     assert "guessing" not in teacher.get(address).text
+
+
+def _count_tallies(store: Store) -> int:
+    """Return how many tallies there are: a flood is not to write one a guess."""
+    with store.open_session(writing=False) as session:
+        return session.scalar(sa.select(sa.func.count()).select_from(TallyRow)) or 0
 
 
 def test_a_hundred_guesses_at_once_are_counted_one_by_one(
