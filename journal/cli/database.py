@@ -39,7 +39,10 @@ def new(instance: Path | None) -> None:
     settings = get_settings(instance)
     file = find_database_file(settings)
     if file is not None and file.exists():
-        raise Stop(f"There is a journal in {file.absolute().parent} already; it was left as it is.")
+        raise Stop(
+            f"There is a journal in {file.absolute().parent} already; it was left as it is. For "
+            "another one name another folder: --instance DIR"
+        )
     with open_store(settings, may_make=True):
         place = settings.instance.absolute()
     click.echo(f"A new, empty journal is in {place}. Next: journal teacher add NAME")
