@@ -50,3 +50,20 @@ def test_five_names_stand_beside_their_marks(
     assert lane_top is not None
     assert last is not None
     assert last["y"] + last["height"] < lane_top["y"]
+
+
+def test_a_swatch_stays_small(
+    store: Store, clock: StandingClock, open_tablet: OpenTablet
+) -> None:
+    """A group's pattern stands beside its number and name, and takes no more room than they."""
+    with open_work(store, OPERATOR, clock=clock) as work:
+        room = make_classroom(work.session, clock())
+    open_tablet(room.tablets[0])
+    page = open_tablet(room.teacher)
+    for path in ("", "/counted"):
+        page.goto(f"/classes/{room.class_id}{path}")
+        widths = page.locator(".swatch").evaluate_all(
+            "(all) => all.map((one) => one.getBoundingClientRect().width)"
+        )
+        assert widths
+        assert all(20 <= width <= 40 for width in widths), path
