@@ -97,11 +97,12 @@ def _numbers_of_one(text: str, facts: dict[str, Facts], band: GradeBand) -> Iter
         for one in facts.values()
         if (v := one.values)
     }
-    for mean, median, n in re.findall(r"Mean ([\d.]+), median ([\d.]+) points, n = (\d+)", text):
+    for mean, median, n in re.findall(r"Mean ([\d.]+), median ([\d.]+) points?, n = (\d+)", text):
         if (mean, median, int(n)) not in middles:
             yield f"mean {mean}, median {median}, n = {n}: {middles}"
     ranges = {show_figure(max(v) - min(v), band) for one in facts.values() if (v := one.values)}
-    for told in re.findall(r"(?:Range|Biggest minus smallest is) (?:about )?([\d.]+) points", text):
+    spread = r"(?:Range|Biggest minus smallest is) (?:about )?([\d.]+) points?"
+    for told in re.findall(spread, text):
         if told not in {one.removeprefix("about ") for one in ranges}:
             yield f"range {told}: {ranges}"
 
@@ -114,7 +115,7 @@ def _verdicts(text: str, facts: dict[str, Facts], record: GroupRecord) -> Iterat
         yield f"{pair} better and worse"
     less = record.bench.challenge.outcome.direction.kind is DirectionKind.LESS
     more = record.bench.challenge.outcome.direction.kind is DirectionKind.MORE
-    for new, way in re.findall(rf"({LABEL}) lies [\d.]+ points (higher|lower) on average", text):
+    for new, way in re.findall(rf"({LABEL}) lies [\d.]+ points? (higher|lower) on average", text):
         olds_better = {old for one, old in better if one == new}
         olds_worse = {old for one, old in worse if one == new}
         good = (more and way == "higher") or (less and way == "lower")
@@ -151,7 +152,7 @@ def _compared_counts(text: str, facts: dict[str, Facts], *, finished: bool) -> I
 
 def _differences(text: str, facts: dict[str, Facts]) -> Iterator[str]:
     """Hold each difference against the means: equal, or said to be another thing."""
-    pattern = rf"({LABEL}) lies ([\d.]+) points (higher|lower) on average([^.]*)\. n ="
+    pattern = rf"({LABEL}) lies ([\d.]+) points? (higher|lower) on average([^.]*)\. n ="
     plain = {
         (new, old): show_figure(
             abs(statistics.fmean(facts[new].values) - statistics.fmean(facts[old].values)),
