@@ -27,6 +27,11 @@ def get_lane_words(language: str, *, launches: bool) -> Mapping[str, str]:
     return {key: get_text("gates", language, "lane", matter, key) for key in keys}
 
 
+def get_parked_line(language: str) -> str:
+    """Return what a tablet says of an entry that came late and waits for the teacher."""
+    return get_text("gates", language, "parked")
+
+
 def get_rules_line(language: str) -> str:
     """Return whose rules come first, for each tablet page that leads to a launch or a load."""
     return get_text("gates", language, "rules")

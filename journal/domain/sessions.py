@@ -101,6 +101,10 @@ class Session:
         closed_at = None if self.gate is None else self.gate.closed_at
         return "" if closed_at is None else closed_at.isoformat()
 
+    def ran_at(self, moment: datetime) -> bool:
+        """Tell whether the session was running then."""
+        return self.started_at <= moment and (self.ended_at is None or moment <= self.ended_at)
+
     @property
     def is_running(self) -> bool:
         """Tell whether the session has not been ended."""

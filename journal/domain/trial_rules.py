@@ -15,6 +15,7 @@ from journal.domain.classes import SchoolClass
 from journal.domain.entry_times import EntryTime
 from journal.domain.errors import Invalid, Problem, Refused
 from journal.domain.groups import Group
+from journal.domain.parked_trials import ParkReason
 from journal.domain.part_states import PartCondition, PartState
 from journal.domain.parts import PartEventKind
 from journal.domain.sessions import Session
@@ -41,6 +42,8 @@ class TrialGround:
     attempts_had: int = 0
     #: The swap test that the group is in.
     swap_test_id: UUID | None = None
+    #: When the lane of the session was opened first.
+    first_opened_at: datetime | None = None
     #: Whether the lane was open when the entry was made.
     lane_was_open: bool = True
 
@@ -50,6 +53,17 @@ class TrialGround:
         if self.session is None or self.challenge is None:
             return False
         return self.challenge.has_gate and self.session.gate is None
+
+
+def find_park_reason(ground: TrialGround, made_at: datetime) -> ParkReason | None:
+    """Return why an entry that was made then has no place; None where it has one."""
+    session = ground.session
+    if session is None or not session.ran_at(made_at) or ground.challenge is None:
+        return ParkReason.NO_SESSION
+    opened_at = ground.first_opened_at
+    if ground.challenge.has_gate and (opened_at is None or made_at < opened_at):
+        return ParkReason.BEFORE_GATE
+    return None
 
 
 def require_session(ground: TrialGround) -> tuple[Challenge, Session]:
@@ -67,14 +81,17 @@ def make_trial(
     time: EntryTime,
     received_at: datetime,
     must_be_whole: bool,
+    parts_as_they_were: bool = False,
 ) -> Trial:
     """Return the trial that the entry becomes; raise Refused or Invalid.
 
     `must_be_whole` asks for the student and for one revision of every part of the challenge; a
-    table written elsewhere may lack them.
+    table written elsewhere may lack them. `parts_as_they_were` does not ask whether they could be
+    used today.
     """
     challenge, session = require_session(ground)
-    _require_usable_parts(entry, ground)
+    if not parts_as_they_were:
+        _require_usable_parts(entry, ground)
     problems = [
         *_check_people(entry, ground.group, time.made_at, must_be_whole=must_be_whole),
         *_check_parts(entry, ground, challenge, must_be_whole=must_be_whole),

@@ -47,7 +47,9 @@ def strike_last(work: Work, group_id: UUID, trial_id: UUID) -> Trial:
     require_signed_in(work.actor)
     now = work.now()
     trial = trials.get_trial(work.session, trial_id)
-    ground = trial_grounds.get_ground(work.session, group_id, trial.logged_at)
+    ground = trial_grounds.get_ground(
+        work.session, group_id, trial.logged_at, session_id=trial.session_id
+    )
     require_may_log(work.actor, ground.group, ground.school_class)
     if trial.group_id != group_id:
         message = "There is no such trial."

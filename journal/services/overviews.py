@@ -29,6 +29,7 @@ from journal.services.fair_test_cards import find_card_offer
 from journal.services.frames import DeskFrame
 from journal.services.lanes import LaneSwitch, view_switch
 from journal.services.need_words import tell_need
+from journal.services.parked_pages import tell_waiting_entries
 from journal.services.pictures import caption_of, draw_small_trials, draw_small_walk
 from journal.services.records import GroupRecord, gather_class
 from journal.services.shown_times import minutes_between, show_time
@@ -78,6 +79,8 @@ class OverviewPage:
     clock: str
     session: str
     lane: LaneSwitch | None
+    #: That trials came late and wait to be placed; "" where none does.
+    late: str
     needs: tuple[NeedLine, ...]
     rows: tuple[OverviewRow, ...]
     #: Where the fair-test card waits; "" where none does.
@@ -124,6 +127,7 @@ def prepare_overview(work: Work, class_id: UUID, shown: Shown | None = None) -> 
         clock=show_time(now),
         session=_session(records, now),
         lane=_lane(records),
+        late=tell_waiting_entries(work, list(by_id)),
         needs=tuple(_need_line(need, by_id[need.group_id], now) for need in needs),
         rows=tuple(_row(record, now) for record in records),
         card_href=find_card_offer(work, class_id) if any(one.climbs for one in records) else "",

@@ -15,6 +15,7 @@ from journal.services.benches import challenge_id_of
 from journal.services.classes import get_own_class
 from journal.services.frames import DeskFrame
 from journal.services.lanes import Checklist, LaneSwitch, view_checklist, view_switch
+from journal.services.parked_pages import tell_waiting_entries
 from journal.services.sessions import get_own_session
 from journal.services.shown_times import show_day
 from journal.services.work import Work
@@ -67,6 +68,8 @@ class SessionPage:
     #: None while the lane is open.
     checklist: Checklist | None
     class_id: UUID
+    #: That trials came late and wait to be placed; "" where none does.
+    late: str
     errors: Errors | None = None
 
 
@@ -120,6 +123,9 @@ def prepare_session(
         lane=view_switch(session, challenge, school_class.language),
         checklist=view_checklist(session, challenge, school_class.language, tuple(ticked)),
         class_id=school_class.id,
+        late=tell_waiting_entries(
+            work, [one.id for one in groups.groups_of_class(work.session, school_class.id)]
+        ),
         errors=errors,
     )
 

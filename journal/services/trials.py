@@ -7,15 +7,22 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 from uuid import UUID, uuid4
 
-from journal.content.gates import get_waiting_line
+from journal.content.gates import get_parked_line, get_waiting_line
 from journal.domain.actors import Role
 from journal.domain.entry_times import EntryTime, read_entry_time
 from journal.domain.errors import Conflict, GateShut, JournalError, NotFound
+from journal.domain.parked_trials import Misplaced
 from journal.domain.part_states import PartCondition, read_part_states
 from journal.domain.parts import Part, PartEvent, PartEventKind
 from journal.domain.permits import require_may_log, require_may_log_late, require_may_send
 from journal.domain.stages import Stage, Step
-from journal.domain.trial_rules import TrialGround, broken_by, make_trial, require_session
+from journal.domain.trial_rules import (
+    TrialGround,
+    broken_by,
+    find_park_reason,
+    make_trial,
+    require_session,
+)
 from journal.domain.trials import Trial, TrialEntry, TrialKind
 from journal.services.benches import challenge_id_of
 from journal.services.practice_sets import require_practised
@@ -31,15 +38,18 @@ BUILT_AGAIN = "Built again, the same way."
 def log_trial(work: Work, trial_id: UUID, entry: TrialEntry) -> Kept:
     """Record one trial once, however often the tablet sends it.
 
-    Raises Refused or GateShut where the state of things forbids it, Invalid for a wrong entry, and
-    Conflict where the id already holds other content.
+    Raises Refused or GateShut where the state of things forbids it, Invalid for a wrong entry,
+    Conflict where the id already holds other content, and Misplaced for one that waited on its
+    tablet and lies in no session, or before the gate.
     """
     now = work.now()
     time = read_entry_time(entry.logged_at, entry.sent_at, now)
-    ground = _get_ground(work, entry, time)
+    ground = get_ground_of(work, entry, time)
     require_may_log_late(work.actor, ground.group, ground.school_class, time.made_at)
     sent = describe_entry(entry)
     try:
+        if time.is_late:
+            _require_place(ground, time)
         ground = _stand_on(work, entry, ground)
         whole = work.actor.role is not Role.OPERATOR
         trial = make_trial(
@@ -140,7 +150,8 @@ def describe_trial(trial: Trial) -> dict[str, object]:
     }
 
 
-def _get_ground(work: Work, entry: TrialEntry, time: EntryTime) -> TrialGround:
+def get_ground_of(work: Work, entry: TrialEntry, time: EntryTime) -> TrialGround:
+    """Return what an entry stands on: a tablet's is of its own group; raise NotFound."""
     require_may_send(work.actor, time.made_at)
     group_id = work.actor.group_id
     if work.actor.role is not Role.TABLET:
@@ -149,6 +160,12 @@ def _get_ground(work: Work, entry: TrialEntry, time: EntryTime) -> TrialGround:
         message = "There is no such revision."
         raise NotFound(message)
     return trial_grounds.get_ground(work.session, group_id, time.made_at)
+
+
+def _require_place(ground: TrialGround, time: EntryTime) -> None:
+    why = find_park_reason(ground, time.made_at)
+    if why is not None:
+        raise Misplaced(get_parked_line(ground.school_class.language), why)
 
 
 def _stand_on(work: Work, entry: TrialEntry, ground: TrialGround) -> TrialGround:

@@ -13,6 +13,7 @@ from journal.store import (  # noqa: F401 - importing a module registers its tab
     guesses,
     ladder_texts,
     ladders,
+    parked_trials,
     parts,
     people,
     practice_sets,

@@ -47,6 +47,7 @@ _SWAP_TESTS, _ADAPTATIONS = SwapTestRow.__table__.c, AdaptationRow.__table__.c
 _PARTS, _REVISIONS = PartRow.__table__.c, RevisionRow.__table__.c
 _GROUP_ID = sa.bindparam("group_id", type_=_GROUPS.id.type)
 _LOGGED_AT = sa.bindparam("logged_at", type_=_SESSIONS.started_at.type)
+_SESSION_ID = sa.bindparam("session_id", type_=_SESSIONS.id.type)
 _MADE_IN_IT = sa.and_(
     _SESSIONS.started_at <= _LOGGED_AT,
     sa.or_(_SESSIONS.ended_at.is_(None), _SESSIONS.ended_at >= _LOGGED_AT),
@@ -84,6 +85,12 @@ _ADAPTED_MM = (
     .correlate(SessionRow.__table__)
     .scalar_subquery()
 )
+_FIRST_OPENED_AT = (
+    sa.select(sa.func.min(_GATES.opened_at))
+    .where(_GATES.session_id == _SESSIONS.id)
+    .correlate(SessionRow.__table__)
+    .scalar_subquery()
+)
 # Whether the lane was open when the entry was made, whatever it is now.
 _LANE_WAS_OPEN = (
     sa.select(_GATES.id)
@@ -107,6 +114,7 @@ _GROUND = (
         _LAST_STAGE.label("stage"),
         _OPEN_SWAP_TEST.label("swap_test_id"),
         _ADAPTED_MM.label("adapted_mm"),
+        _FIRST_OPENED_AT.label("first_opened_at"),
         _LANE_WAS_OPEN.label("lane_was_open"),
     )
     .select_from(
@@ -115,7 +123,12 @@ _GROUND = (
             SessionRow.__table__,
             sa.and_(
                 _SESSIONS.class_id == _CLASSES.id,
-                sa.or_(_SESSIONS.ended_at.is_(None), _MADE_IN_IT),
+                sa.or_(
+                    sa.and_(
+                        _SESSION_ID.is_(None), sa.or_(_SESSIONS.ended_at.is_(None), _MADE_IN_IT)
+                    ),
+                    _SESSIONS.id == _SESSION_ID,
+                ),
             ),
         )
         .outerjoin(GateRow.__table__, _GATES.session_id == _SESSIONS.id)
@@ -160,13 +173,15 @@ def find_group_of_revisions(session: Session, revision_ids: Sequence[UUID]) -> U
     )
 
 
-def get_ground(session: Session, group_id: UUID, logged_at: datetime) -> TrialGround:
+def get_ground(
+    session: Session, group_id: UUID, made_at: datetime, *, session_id: UUID | None = None
+) -> TrialGround:
     """Return group, class, session and challenge of an entry; raise NotFound.
 
-    An entry that comes late belongs to the session in which it was made, where there is one;
-    else to the running one.
+    An entry that comes late belongs to the session in which it was made, where there is one; else
+    the running one is returned. With `session_id` it is that session, whenever it ran.
     """
-    asked = {"group_id": group_id, "logged_at": logged_at}
+    asked = {"group_id": group_id, "logged_at": made_at, "session_id": session_id}
     found = session.connection().execute(_GROUND, asked).first()
     if found is None:
         message = "There is no such group."
@@ -201,6 +216,7 @@ def get_ground(session: Session, group_id: UUID, logged_at: datetime) -> TrialGr
         ),
         stage=row["stage"],
         swap_test_id=row["swap_test_id"],
+        first_opened_at=row["first_opened_at"],
         lane_was_open=bool(row["lane_was_open"]),
     )
 

@@ -267,22 +267,3 @@ def test_load_is_typed_on_the_pad(
 
     assert [340.0] == [one.value for one in kept_trials(store, room)]
     assert [] == student.faults
-
-
-def test_tablet_whose_clock_is_days_off_is_told_once(
-    store: Store, clock: StandingClock, classroom: Classroom, open_tablet: OpenTablet
-) -> None:
-    """The browser's clock is years from the journal's: the trial is of now, and that is said."""
-    student = Student(open_tablet(classroom.tablets[0]), classroom.group_ids[0])
-    told = student.page.locator("#told")
-    for n, name in enumerate(("Ada", "Ben"), start=1):
-        student.says_who(name)
-        student.taps_the_panel(10, 10)
-        student.reads(f"Trial {n} is in")
-        if n == 1:
-            expect(told).to_have_text("The clock of this tablet is off. We put the time right.")
-    expect(told).to_be_hidden()
-
-    for trial in kept_trials(store, classroom):
-        assert abs(trial.clock_slow_s) > 86_400
-        assert (trial.received_at - trial.logged_at).total_seconds() < 10

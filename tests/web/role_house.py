@@ -6,6 +6,7 @@ import hashlib
 import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from datetime import timedelta
 from http import HTTPStatus
 from pathlib import Path
 from typing import Any
@@ -22,6 +23,8 @@ from journal.domain.actors import OPERATOR, Actor, Role, TabletState
 from journal.domain.revisions import Change
 from journal.domain.settings import settings_from
 from journal.domain.swap_tests import SwapKind
+from journal.domain.trials import Place, TrialEntry, TrialKind
+from journal.services.parked_trials import take_entry
 from journal.services.rosters import let_student_leave
 from journal.services.sign_ins import hash_token
 from journal.services.swap_tests import SwapEntry, plan_swap_test
@@ -218,6 +221,17 @@ def _fill(store: Store, clock: StandingClock, room: Classroom) -> Ids:
             trials_each=4,
         ),
     )
+    late = TrialEntry(
+        revision_ids=(launcher.revisions[1].id, states[1].revisions[0].id),
+        kind=TrialKind.PRACTICE,
+        logged_at=clock() - timedelta(days=1),
+        sent_at=clock(),
+        student_id=room.student_ids[0][0],
+        place=Place.WALL,
+    )
+    parked_id = uuid4()
+    with open_work(store, room.tablets[0], clock=clock) as work:
+        take_entry(work, parked_id, late)
     visit = story.do(log_visit, group_id, actor=room.teacher)
     near_miss = story.do(log_near_miss, group_id, actor=room.teacher)
     with store.open_session(writing=False) as session:
@@ -240,6 +254,7 @@ def _fill(store: Store, clock: StandingClock, room: Classroom) -> Ids:
         "borrowed_part_id": story.parts_of(1)[1].part.id,
         "trial_id": story.trial_ids[0],
         "swap_test_id": swap.id,
+        "parked_id": parked_id,
         "visit_id": visit.id,
         "near_miss_id": near_miss.id,
         "answer_id": answer_id,

@@ -91,6 +91,9 @@ GET  energy.show_limits               teacher
 POST energy.edit                      teacher
 GET  corrections.show_corrections     teacher
 POST corrections.correct              teacher
+GET  parked_trials.show_parked        teacher
+POST parked_trials.place              teacher
+POST parked_trials.discard            teacher
 GET  journals.go_home                 anybody
 GET  journals.show_journal            group
 GET  finding_api.get_findings         group
@@ -206,6 +209,7 @@ FORM_IDS: dict[str, Callable[[Ids], dict[str, Any]]] = {
         "student_id": ids["student_id"],
         "revision_id": ids["revision_id"],
     },
+    "parked_trials.place": lambda ids: {"session_id": ids["session_id"], "kind": "practice"},
     "corrections.correct": lambda ids: {
         "reason": "It was another child.",
         "state": "measured",

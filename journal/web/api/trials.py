@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from http import HTTPStatus
 from uuid import UUID
 
-from flask import Request
+from flask import Request, Response, make_response
 from flask_smorest import Blueprint
 from webargs.flaskparser import FlaskParser
 from werkzeug.exceptions import BadRequest
 
+from journal.domain.parked_trials import ParkedTrial
 from journal.domain.trials import Trial, TrialEntry
 from journal.services.corrections import strike_trial
-from journal.services.trials import log_trial
+from journal.services.parked_trials import take_entry, tell_parked
 from journal.web.request_work import request_work
-from journal.web.schemas.trials import TrialEntrySchema, TrialSchema
+from journal.web.schemas.trials import ParkedTrialSchema, TrialEntrySchema, TrialSchema
 
 
 class BodyParser(FlaskParser):
@@ -41,10 +43,18 @@ api = TrialBlueprint("trial_api", __name__, url_prefix="/api/trials", descriptio
 @api.arguments(TrialEntrySchema)
 @api.response(HTTPStatus.CREATED, TrialSchema)
 @api.alt_response(HTTPStatus.OK, schema=TrialSchema, description="It was in already, the same.")
-def put_trial(entry: TrialEntry, trial_id: UUID) -> tuple[Trial, HTTPStatus]:
-    """Log a trial once: 201 when it is new, 200 when it was in already."""
+@api.alt_response(
+    HTTPStatus.ACCEPTED,
+    schema=ParkedTrialSchema,
+    description="It came late and belongs nowhere: it waits for the teacher.",
+)
+def put_trial(entry: TrialEntry, trial_id: UUID) -> tuple[Trial, HTTPStatus] | Response:
+    """Log a trial once: 201 when it is new, 200 when it was in already, 202 when it is parked."""
     with request_work() as work:
-        kept = log_trial(work, trial_id, entry)
+        kept = take_entry(work, trial_id, entry)
+        if isinstance(kept, ParkedTrial):
+            told = asdict(kept) | {"state": kept.state, "sentence": tell_parked(work, kept)}
+            return make_response(ParkedTrialSchema().dump(told), HTTPStatus.ACCEPTED)
     return kept.trial, HTTPStatus.CREATED if kept.added else HTTPStatus.OK
 
 

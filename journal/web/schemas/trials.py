@@ -7,6 +7,7 @@ from typing import Any, ClassVar
 
 from marshmallow import RAISE, Schema, fields, post_load, validate
 
+from journal.domain.parked_trials import ParkReason, ParkState
 from journal.domain.trials import Place, TrialEntry, TrialKind, TrialState
 from journal.web.schemas.numbers import SentNumber
 
@@ -80,6 +81,18 @@ class TrialEntrySchema(Schema):
     @post_load
     def _make_entry(self, data: dict[str, Any], **_: object) -> TrialEntry:
         return TrialEntry(**data | {"revision_ids": tuple(data["revision_ids"])})
+
+
+class ParkedTrialSchema(Schema):
+    """An entry that came late: kept until the teacher says where it belongs."""
+
+    id = fields.UUID()
+    group_id = fields.UUID()
+    state = fields.Enum(ParkState, by_value=True)
+    why = fields.Enum(ParkReason, by_value=True)
+    made_at = fields.AwareDateTime(format="iso")
+    received_at = fields.AwareDateTime(format="iso")
+    sentence = fields.String()
 
 
 class TrialSchema(Schema):

@@ -46,7 +46,8 @@ export function openQueue(groupId, address, tell) {
         if (answer.kept) {
           failures = 0;
           remove(entry.id);
-          tell.kept(entry, answer.trial);
+          if (answer.parked) tell.parked(answer.parked);
+          else tell.kept(entry, answer.trial);
         } else if (answer.refused) {
           change(entry.id, { state: "refused", sentence: answer.sentence });
           tell.refused(entry, answer.sentence);
@@ -100,8 +101,10 @@ export function openQueue(groupId, address, tell) {
 
 async function put(address, entry) {
   const first = entry.body ? await ask(address + entry.id, "PUT", entry) : null;
-  const response = entry.strike && (!first || first.ok) && (first || !entry.body) ? await ask(`${address}${entry.id}/strike`, "POST") : first;
+  const response = entry.strike && (!first || (first.ok && first.status !== 202)) && (first || !entry.body) ? await ask(`${address}${entry.id}/strike`, "POST") : first;
   if (!response) return { sentence: "" };
+  // It came late and belongs to no session: the teacher has it now.
+  if (response.status === 202) return { kept: true, parked: (await response.json()).sentence };
   if (response.ok) return { kept: true, trial: await response.json().catch(() => ({})) };
   const problem = await response.json().catch(() => ({}));
   const told = Object.values(problem.errors || {}).flat();

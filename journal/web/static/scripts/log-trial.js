@@ -21,6 +21,10 @@ const queue = openQueue(form.dataset.group, form.dataset.put, {
     if (Math.abs(trial.clock_slow_s) >= CLOCK_TOLD_FROM_S && !clockTold) say(form.dataset.clockOff);
     clockTold ||= Math.abs(trial.clock_slow_s) >= CLOCK_TOLD_FROM_S;
   },
+  parked(sentence) {
+    bringUpToDate();
+    say(sentence);
+  },
   refused: () => bringUpToDate(),
   waiting: (sentence) => sentence && say(sentence),
 });

@@ -1,0 +1,88 @@
+"""An entry that came late and belongs nowhere by itself: kept until the teacher says where."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+from typing import Any
+from uuid import UUID
+
+from journal.domain.errors import Refused
+from journal.domain.trials import Place, TrialEntry, TrialKind
+
+MOST_REASON_LETTERS = 300
+
+
+class ParkReason(StrEnum):
+    """Why an entry that waited on its tablet could not be filed."""
+
+    #: No session ran when it was made.
+    NO_SESSION = "no_session"
+    #: A session ran, but the teacher had not opened launching, or loading, in it yet.
+    BEFORE_GATE = "before_gate"
+
+
+class Misplaced(Refused):
+    """An entry waited on its tablet, and there is no place for it: it is parked."""
+
+    def __init__(self, message: str, why: ParkReason) -> None:
+        super().__init__(message)
+        self.why = why
+
+
+class ParkState(StrEnum):
+    """What became of a parked entry."""
+
+    WAITING = "waiting"
+    PLACED = "placed"
+    DISCARDED = "discarded"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ParkedTrial:
+    """The entry as it was sent, and what the teacher decided."""
+
+    id: UUID
+    school_id: UUID
+    group_id: UUID
+    entry: TrialEntry
+    why: ParkReason
+    #: When it was made, by our clock, and how much the tablet's was behind.
+    made_at: datetime
+    clock_slow_s: int
+    received_at: datetime
+    decided_at: datetime | None = None
+    teacher_id: UUID | None = None
+    #: Where it was placed; None for one that waits or was discarded.
+    session_id: UUID | None = None
+    #: Why it was discarded.
+    reason: str = ""
+
+    @property
+    def state(self) -> ParkState:
+        """Return what became of it."""
+        if self.decided_at is None:
+            return ParkState.WAITING
+        return ParkState.DISCARDED if self.session_id is None else ParkState.PLACED
+
+
+def read_entry(sent: Mapping[str, Any]) -> TrialEntry:
+    """Return the entry that was kept as plain values."""
+    ids = {key: sent[key] and UUID(sent[key]) for key in ("student_id", "scribe_id")}
+    return TrialEntry(
+        revision_ids=tuple(UUID(one) for one in sent["revision_ids"]),
+        kind=TrialKind(sent["kind"]),
+        logged_at=datetime.fromisoformat(sent["logged_at"]),
+        student_id=ids["student_id"],
+        scribe_id=ids["scribe_id"],
+        handling=dict(sent["handling"]),
+        place=sent["place"] and Place(sent["place"]),
+        x_mm=sent["x_mm"],
+        y_mm=sent["y_mm"],
+        zone=sent["zone"],
+        value=sent["value"],
+        amount=sent["amount"],
+        misfire=sent["misfire"],
+    )

@@ -1,0 +1,62 @@
+"""Trials that came late: the teacher says where each belongs, or discards it with a reason."""
+
+from __future__ import annotations
+
+from uuid import UUID
+
+from flask import Blueprint, flash, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+
+from journal.domain.errors import Invalid, Refused
+from journal.services.parked_pages import prepare_parked
+from journal.services.parked_trials import discard_trial, find_class_of, place_trial
+from journal.web.request_work import request_work
+from journal.web.sent_forms import find_id
+
+pages = Blueprint("parked_trials", __name__)
+
+
+@pages.get("/classes/<uuid:class_id>/late-trials")
+def show_parked(class_id: UUID) -> str:
+    """Show what waits, and what was decided."""
+    with request_work() as work:
+        page = prepare_parked(work, class_id)
+    return render_template("pages/parked_trials/list.html", page=page)
+
+
+@pages.post("/late-trials/<uuid:parked_id>/place")
+def place(parked_id: UUID) -> Response | tuple[str, int]:
+    """File an entry under a session, or say why it does not fit there."""
+    form = request.form
+    try:
+        with request_work() as work:
+            class_id = find_class_of(work, parked_id)
+            session_id = find_id(form.get("session_id", ""))
+            if session_id is None:
+                raise Invalid.at("session_id", "Choose a session.")
+            place_trial(work, parked_id, session_id, form.get("kind", ""))
+    except (Invalid, Refused) as error:
+        return _show_again(parked_id, error)
+    flash("It is placed.")
+    return redirect(url_for("parked_trials.show_parked", class_id=class_id), 303)
+
+
+@pages.post("/late-trials/<uuid:parked_id>/discard")
+def discard(parked_id: UUID) -> Response | tuple[str, int]:
+    """Discard an entry; it stays on the page with the reason."""
+    try:
+        with request_work() as work:
+            class_id = find_class_of(work, parked_id)
+            discard_trial(work, parked_id, request.form.get("reason", ""))
+    except (Invalid, Refused) as error:
+        return _show_again(parked_id, error)
+    flash("It is discarded. The entry and your reason are kept.")
+    return redirect(url_for("parked_trials.show_parked", class_id=class_id), 303)
+
+
+def _show_again(parked_id: UUID, error: Invalid | Refused) -> tuple[str, int]:
+    told = error.by_field() if isinstance(error, Invalid) else {"entry": [str(error)]}
+    with request_work(writing=False) as work:
+        class_id = find_class_of(work, parked_id)
+        page = prepare_parked(work, class_id, parked_id, request.form, told)
+    return render_template("pages/parked_trials/list.html", page=page), 422
