@@ -10,7 +10,7 @@ from uuid import UUID
 
 from journal.domain.challenges import BandWording, Challenge
 from journal.domain.classes import SchoolClass
-from journal.domain.errors import Refused
+from journal.domain.errors import NotFound, Refused
 from journal.domain.groups import Group, Member
 from journal.domain.permits import require_may_see_group
 from journal.domain.sessions import Session
@@ -70,13 +70,42 @@ def challenge_id_of(challenge: Challenge) -> UUID:
     return challenge.id
 
 
-def get_bench(work: Work, group_id: UUID) -> Bench:
-    """Return the group's bench; raise NotFound for another's group, Refused before a challenge."""
+def get_bench(work: Work, group_id: UUID, challenge_id: UUID | None = None) -> Bench:
+    """Return the group's bench; raise NotFound for another's group, Refused before a challenge.
+
+    With `challenge_id` it is the bench as it stands in another challenge of the class, such as the
+    one before.
+    """
     group = groups.get_group(work.session, group_id)
     school_class = classes.get_class(work.session, group.class_id)
     require_may_see_group(work.actor, group, school_class)
-    challenge, of_challenge = get_present_challenge(work, school_class)
+    if challenge_id is None:
+        challenge, of_challenge = get_present_challenge(work, school_class)
+    else:
+        challenge, of_challenge = _get_challenge(work, school_class, challenge_id)
     return Bench(group=group, school_class=school_class, challenge=challenge, sessions=of_challenge)
+
+
+def other_challenges(work: Work, bench: Bench) -> tuple[Challenge, ...]:
+    """Return the class's other challenges that have had a session, the newest first."""
+    held = {
+        one.challenge_id
+        for one in sessions.sessions_of_class(work.session, bench.school_class.id)
+    }
+    opened = challenges.challenges_of_class(work.session, bench.school_class.id)
+    return tuple(one for one in opened if one.id in held and one.id != bench.challenge.id)
+
+
+def _get_challenge(
+    work: Work, school_class: SchoolClass, challenge_id: UUID
+) -> tuple[Challenge, tuple[Session, ...]]:
+    opened = challenges.challenges_of_class(work.session, school_class.id)
+    challenge = next((one for one in opened if one.id == challenge_id), None)
+    if challenge is None:
+        message = "There is no such challenge in this class."
+        raise NotFound(message)
+    held = sessions.sessions_of_class(work.session, school_class.id)
+    return challenge, tuple(one for one in held if one.challenge_id == challenge_id)
 
 
 def get_present_challenge(

@@ -146,7 +146,7 @@ def show_use(record: GroupRecord, findings: GroupFindings, *, at_length: bool) -
         handling=findings.handling.lines,
         handling_notes=findings.handling.notes,
         exchange_href=f"{home}/swap-tests/new?kind=own_parts" if use.offers_exchange else "",
-        at_length_href=f"{home}/findings?at_length=yes#use" if can_say and not at_length else "",
+        at_length_href=f"{home}/findings?challenge={record.bench.challenge_id}&at_length=yes#use" if can_say and not at_length else "",
     )
 
 
@@ -175,7 +175,8 @@ def show_hits(
         fitted=tuple(_fitted(one, language) for one in every if _was_fitted(one))
         if at_length
         else (),
-        at_length_href=f"/groups/{record.group.id}/findings?at_length=yes#hits"
+        at_length_href=f"/groups/{record.group.id}/findings?challenge={record.bench.challenge_id}"
+        "&at_length=yes#hits"
         if more and not at_length
         else "",
     )

@@ -10,7 +10,7 @@ from journal.content.teacher_words import tell_teacher
 from journal.domain.needs import find_need
 from journal.domain.numbers import show_number
 from journal.domain.permits import require_may_teach
-from journal.services.benches import get_bench
+from journal.services.benches import get_bench, other_challenges
 from journal.services.course_blocks import CourseBlock, show_course
 from journal.services.drawings import (
     MOST_ROWS,
@@ -58,6 +58,9 @@ class GroupHead:
     since_visit: str
     near_misses: tuple[str, ...]
     swaps: SwapLinks
+    #: Title and id of each other challenge that the class has worked on.
+    others: tuple[tuple[str, str], ...]
+    challenge_id: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -108,9 +111,14 @@ class GroupPage:
     trials_note: str
 
 
-def prepare_findings(work: Work, group_id: UUID, *, at_length: bool = False) -> GroupPage:
-    """Gather the page; `at_length` with what takes seconds to work out."""
-    bench = get_bench(work, group_id)
+def prepare_findings(
+    work: Work, group_id: UUID, challenge_id: UUID | None = None, *, at_length: bool = False
+) -> GroupPage:
+    """Gather the page; `at_length` with what takes seconds to work out.
+
+    It is about the present challenge, unless another one of the class is named.
+    """
+    bench = get_bench(work, group_id, challenge_id)
     require_may_teach(work.actor, bench.school_class)
     record = gather_group(work, bench)
     findings = find_for_group(record, TEACHER_BAND, at_length=at_length)
@@ -165,6 +173,8 @@ def _head(work: Work, record: GroupRecord, findings: GroupFindings) -> GroupHead
             for one in record.near_misses
         ),
         swaps=link_swaps(record, findings, TEACHER_BAND),
+        others=tuple((one.title, str(one.id)) for one in other_challenges(work, record.bench)),
+        challenge_id=str(record.bench.challenge_id),
     )
 
 

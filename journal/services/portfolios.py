@@ -37,9 +37,14 @@ _SPINE_WIDTH_PX = 28
 _SPINE_HEIGHT_PX = 775.6
 
 
-def gather_portfolio(work: Work, group_id: UUID) -> PortfolioPage:
-    """Return the group's portfolio, for its teacher only, in a fixed number of queries."""
-    bench = get_bench(work, group_id)
+def gather_portfolio(
+    work: Work, group_id: UUID, challenge_id: UUID | None = None
+) -> PortfolioPage:
+    """Return the group's portfolio, for its teacher only, in a fixed number of queries.
+
+    It is that of the present challenge, unless another one of the class is named.
+    """
+    bench = get_bench(work, group_id, challenge_id)
     require_may_teach(work.actor, bench.school_class)
     record = gather_group(work, bench)
     notes = stages.notes_of_group(work.session, group_id, bench.challenge_id)

@@ -8,6 +8,7 @@ from flask import Blueprint, render_template, request
 
 from journal.services.finding_pages import prepare_findings
 from journal.web.request_work import request_work
+from journal.web.sent_forms import find_id
 
 pages = Blueprint("findings", __name__)
 
@@ -16,9 +17,10 @@ pages = Blueprint("findings", __name__)
 def show_findings(group_id: UUID) -> str:
     """Show what the group's trials say, and what was agreed with it.
 
-    With `at_length` also what takes some seconds to work out.
+    With `at_length` also what takes some seconds to work out; with `challenge` about that one.
     """
+    challenge_id = find_id(request.args.get("challenge", ""))
     at_length = bool(request.args.get("at_length"))
     with request_work() as work:
-        page = prepare_findings(work, group_id, at_length=at_length)
+        page = prepare_findings(work, group_id, challenge_id, at_length=at_length)
     return render_template("pages/findings/group.html", page=page)
