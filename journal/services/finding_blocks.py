@@ -146,7 +146,9 @@ def show_use(record: GroupRecord, findings: GroupFindings, *, at_length: bool) -
         handling=findings.handling.lines,
         handling_notes=findings.handling.notes,
         exchange_href=f"{home}/swap-tests/new?kind=own_parts" if use.offers_exchange else "",
-        at_length_href=f"{home}/findings?challenge={record.bench.challenge_id}&at_length=yes#use" if can_say and not at_length else "",
+        at_length_href=f"{home}/findings?challenge={record.bench.challenge_id}&at_length=yes#use"
+        if can_say and not at_length
+        else "",
     )
 
 
