@@ -91,12 +91,12 @@ def _make(
         distance_mm=told.pop() if len(told) == 1 else challenge.distance_mm,
         lanes=1,
     )
-    started = sessions.add_session(
+    now = work.now()
+    return sessions.add_session(
         work.session,
         school_class,
         entry,
         panel=challenge.panel.key if challenge.panel else "",
-        started_at=work.now(),
+        started_at=now,
+        ended_at=now,
     )
-    sessions.end_session(work.session, started.id, work.now())
-    return started

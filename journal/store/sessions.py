@@ -78,8 +78,12 @@ def add_session(
     *,
     panel: str,
     started_at: datetime,
+    ended_at: datetime | None = None,
 ) -> words.Session:
-    """Start the class's next session; its number follows the last one's."""
+    """Add the class's next session; its number follows the last one's.
+
+    Without `ended_at` it runs from now on, and the class must have no other running session.
+    """
     last = session.scalar(
         sa.select(sa.func.max(SessionRow.number)).where(SessionRow.class_id == school_class.id)
     )
@@ -89,6 +93,7 @@ def add_session(
         challenge_id=entry.challenge_id,
         number=(last or 0) + 1,
         started_at=started_at,
+        ended_at=ended_at,
         distance_mm=entry.distance_mm,
         panel=panel,
         lanes=entry.lanes,
