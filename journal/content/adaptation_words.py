@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from journal.content.texts import get_text
-from journal.domain.adaptations import AdaptationKind, AdaptedCheck
+from journal.domain.adaptations import AdaptationKind, AdaptedCheck, adapted_checks_of
 
 
 def get_kind_words(kind: AdaptationKind, language: str) -> tuple[str, str]:
@@ -14,10 +14,11 @@ def get_kind_words(kind: AdaptationKind, language: str) -> tuple[str, str]:
     )
 
 
-def get_check_lines(language: str) -> dict[AdaptedCheck, str]:
+def get_check_lines(language: str, *, launches: bool) -> dict[AdaptedCheck, str]:
     """Return the line of each check, in order."""
     return {
-        check: get_text("adaptations", language, "checks", check.value) for check in AdaptedCheck
+        check: get_text("adaptations", language, "checks", check.value)
+        for check in adapted_checks_of(launches=launches)
     }
 
 

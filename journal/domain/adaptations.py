@@ -34,13 +34,26 @@ class AdaptationKind(StrEnum):
 
 
 class AdaptedCheck(StrEnum):
-    """A line that the teacher ticks before an adaptation of a launching challenge holds."""
+    """A line that the teacher ticks before an adaptation of distance or device holds."""
 
     LANE = "lane"
     #: What comes back from the panel.
     REBOUND = "rebound"
     #: The energy of a launch at the new distance or with the new device.
     ENERGY = "energy"
+    #: Heads, feet and hands, where the load falls in another way than before.
+    CLEAR_OF_LOAD = "clear_of_load"
+    FALLS_ON = "falls_on"
+    EYES = "eyes"
+
+
+_LAUNCHING = (AdaptedCheck.LANE, AdaptedCheck.REBOUND, AdaptedCheck.ENERGY)
+_LOADING = (AdaptedCheck.CLEAR_OF_LOAD, AdaptedCheck.FALLS_ON, AdaptedCheck.EYES)
+
+
+def adapted_checks_of(*, launches: bool) -> tuple[AdaptedCheck, ...]:
+    """Return what is looked at again: of a launch, or of a load that ends in a break."""
+    return _LAUNCHING if launches else _LOADING
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

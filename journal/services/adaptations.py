@@ -36,7 +36,7 @@ _NOTED = frozenset({AdaptationKind.SIMPLER, AdaptationKind.OTHER_WAY})
 def adapt(work: Work, group_id: UUID, entry: AdaptationEntry) -> Adaptation:
     """Keep an adaptation for a group; raise Invalid with every problem by its field.
 
-    In a challenge that launches each line of the gate is ticked again first.
+    In a challenge that launches, or loads until it breaks, each line of the gate is ticked first.
     """
     bench = get_bench(work, group_id)
     require_may_teach(work.actor, bench.school_class)
@@ -164,9 +164,9 @@ def _read_trials(entry: AdaptationEntry, problems: list[Problem]) -> int:
 def _read_checks(
     entry: AdaptationEntry, bench: Bench, problems: list[Problem]
 ) -> tuple[AdaptedCheck, ...]:
-    if not entry.kind.needs_gate or not bench.challenge.launches:
+    if not entry.kind.needs_gate or not bench.challenge.has_gate:
         return ()
-    lines = get_check_lines(bench.school_class.language)
+    lines = get_check_lines(bench.school_class.language, launches=bench.challenge.launches)
     missing = [line for check, line in lines.items() if check.value not in entry.ticked]
     if missing:
         what = f"Look at each line in the room first. Not ticked yet: {' '.join(missing)}"

@@ -29,6 +29,8 @@ class ChallengeCard:
     title: str
     story: str
     problem: str
+    #: Read before the challenge is opened.
+    caution: str
     parts: str
     id: UUID | None = None
 
@@ -198,6 +200,7 @@ def _card(challenge: Challenge, school_class: SchoolClass) -> ChallengeCard:
         title=challenge.title,
         story=wording.story,
         problem=wording.problem,
+        caution=get_caution_line(school_class.language, launches=challenge.launches),
         parts=", ".join(part for part in (shared, own) if part),
         id=challenge.id,
     )

@@ -13,6 +13,7 @@ from journal.content.conversation_starters import get_conversation_starters
 from journal.content.design_patterns import PatternWords
 from journal.content.gates import get_caution_line
 from journal.content.rungs import get_rung_name
+from journal.domain.challenges import Challenge
 from journal.domain.diagnoses import FOUND_READINGS
 from journal.domain.ladders import PassKind, Rung
 from journal.domain.lengths import show_length
@@ -265,6 +266,13 @@ def _ladder(work: Work, record: GroupRecord) -> LadderState | None:
     )
 
 
+def _checks(challenge: Challenge, language: str) -> tuple[tuple[str, str], ...]:
+    if not challenge.has_gate:
+        return ()
+    lines = get_check_lines(language, launches=challenge.launches)
+    return tuple((check.value, line) for check, line in lines.items())
+
+
 def _adapt_form(
     record: GroupRecord, sent: Mapping[str, str], ticked: Collection[str]
 ) -> AdaptForm:
@@ -276,9 +284,7 @@ def _adapt_form(
     names = ("kind", "distance", "trials", "note", "turned_out", "found")
     return AdaptForm(
         kinds=tuple((kind.value, *get_kind_words(kind, language)) for kind in kinds),
-        checks=tuple((check.value, line) for check, line in get_check_lines(language).items())
-        if bench.challenge.launches
-        else (),
+        checks=_checks(bench.challenge, language),
         has_distance=any(kind.value == "closer" for kind in kinds),
         can_swap=not bench.challenge.is_destructive,
         sent={name: sent.get(name, usual.get(name, "")) for name in names},

@@ -174,3 +174,18 @@ def test_a_class_sets_its_own_distance() -> None:
     trail = get_ready_challenge("beyond_the_ditch")
     assert trail.distance_mm is None
     assert 2000 == with_changes(trail, distance_mm=2000).distance_mm
+
+
+def test_list_of_soft_tips_holds_soft_things_and_says_what_soft_is() -> None:
+    """Cork is hard and wax sets hard; the line says what a thumb and a rule can tell."""
+    launching = get_ready_challenge("beyond_the_ditch")
+    tips = next(
+        factor.choices
+        for part in launching.parts
+        for factor in part.factors
+        if factor.key == "tip_material"
+    )
+    assert not {"cork", "wax"} & {*tips, *(one.key for one in launching.materials)}
+    line = next(one.text for one in launching.safety if one.key == "soft_tips")
+    assert "thumb" in line
+    assert "mm wide" in line

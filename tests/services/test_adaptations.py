@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from journal.domain.actors import OPERATOR
-from journal.domain.adaptations import AdaptationEntry, AdaptationKind, AdaptedCheck
+from journal.domain.adaptations import (
+    AdaptationEntry,
+    AdaptationKind,
+    AdaptedCheck,
+    adapted_checks_of,
+)
 from journal.domain.errors import Invalid, NotAllowed, NotFound, Refused
 from journal.domain.revisions import Change
 from journal.domain.trials import TrialKind
@@ -142,7 +149,7 @@ def test_only_the_classs_teacher_adapts(story: Story) -> None:
 
 
 def test_a_challenge_without_a_distance_offers_none(store: Store, clock: StandingClock) -> None:
-    """A bridge is neither moved nor launched: no distance, no gate."""
+    """A bridge is neither moved nor launched; what falls with it has a gate of its own."""
     with open_work(store, OPERATOR, clock=clock) as work:
         room = make_classroom(work.session, clock(), challenge_key="paper_bridge")
     with open_work(store, room.teacher, clock=clock) as work:
@@ -151,4 +158,7 @@ def test_a_challenge_without_a_distance_offers_none(store: Store, clock: Standin
         with pytest.raises(Invalid, match="no distance to change"):
             adapt(work, room.group_ids[0], CLOSER)
         simpler = AdaptationEntry(kind=AdaptationKind.SIMPLER, note="Folded for them.")
-        assert () == adapt(work, room.group_ids[0], simpler).checks
+        with pytest.raises(Invalid, match="Heads, feet and hands"):
+            adapt(work, room.group_ids[0], simpler)
+        kept = adapt(work, room.group_ids[0], replace(simpler, ticked=ALL))
+        assert adapted_checks_of(launches=False) == kept.checks

@@ -154,7 +154,7 @@ def test_a_form_counts_only_what_was_ticked(
         part_id=state.part.id,
         ticked=("bands",),
         values={"bands": "3", "rail_length": "500"},
-        amounts={"rubber_band": "2", "tape": "0,5", "cork": ""},
+        amounts={"rubber_band": "2", "tape": "0,5", "fleece": ""},
         reason_starter="We want to find out if",
         reason="three bands pull harder.",
     )

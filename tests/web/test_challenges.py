@@ -13,6 +13,9 @@ def test_a_teacher_opens_reads_and_changes_a_challenge(
     """From the list to the class's own copy and back, with what was kept on the page."""
     listed = teacher.get(f"/classes/{classroom.class_id}/challenges").text
     assert "Paper bridge" in listed
+    # The caution is read before a challenge is opened.
+    assert "Goggles, clear lane, your school&#39;s and local rules first." in listed
+    assert "Goggles, tray and foam below, your school&#39;s and local rules first." in listed
     opened = teacher.post(
         f"/classes/{classroom.class_id}/challenges",
         data={"key": "paper_bridge"},
