@@ -29,7 +29,7 @@ def work_out(question: str, answer: Callable[[], Answer], instead: Answer) -> An
     try:
         return answer()
     except Exception as error:  # noqa: BLE001 - a page shows the rest whatever fails; it is logged
-        _log(question, error)
+        note_failure(question, error)
         return instead
 
 
@@ -53,7 +53,7 @@ class Questions:
         return work_out(question, fail, instead)
 
 
-def _log(question: str, error: Exception) -> None:
+def note_failure(question: str, error: Exception) -> None:
     """Log a failure in full when it is first seen, then its count at 10, 100, 1000 and so on.
 
     A page asks again every few seconds; the same place failing is one fault.

@@ -6,13 +6,17 @@ from pathlib import Path
 
 import click
 
+from journal.analysis.failures import note_failure
 from journal.cli.instances import get_settings, instance_option, open_store
 from journal.cli.named_classes import get_named_class, list_named_groups
+from journal.cli.sentences import Stop
 from journal.domain.actors import OPERATOR
+from journal.domain.errors import JournalError, NotKept
 from journal.domain.groups import Group
 from journal.jobs.portfolios import name_file, print_portfolio
 from journal.services.portfolios import gather_portfolio
 from journal.services.work import open_work
+from journal.store.engine import Store
 
 
 @click.command()
@@ -34,13 +38,40 @@ def portfolio(
         with open_work(store, OPERATOR, writing=False) as work:
             school_class = get_named_class(work, class_name)
             chosen = list_named_groups(work, school_class, group_name)
+        missing = 0
         for group in chosen:
-            with open_work(store, OPERATOR, writing=False) as work:
-                page = gather_portfolio(work, group.id)
+            try:
+                printed = _print(store, group)
+            except NotPrinted as error:
+                missing += 1
+                click.echo(f"{group.name}: not printed, because {error}", err=True)
+                continue
             path = _path_for(group, output, alone=group_name is not None)
             path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_bytes(print_portfolio(page))
+            path.write_bytes(printed)
             click.echo(f"{group.name}: {path}")
+    if missing:
+        raise Stop(f"{missing} of {len(chosen)} not printed.")
+
+
+class NotPrinted(Exception):
+    """Why the portfolio of one group could not be made; the others can."""
+
+
+def _print(store: Store, group: Group) -> bytes:
+    try:
+        with open_work(store, OPERATOR, writing=False) as work:
+            page = gather_portfolio(work, group.id)
+        return print_portfolio(page)
+    except NotKept:
+        # The database is at fault, not this group.
+        raise
+    except JournalError as error:
+        raise NotPrinted(str(error)) from error
+    except Exception as error:
+        # A fault of the journal: it is logged with the places in the code.
+        note_failure("a portfolio", error)
+        raise NotPrinted(f"drawing or printing it failed with {type(error).__name__}.") from error
 
 
 def _path_for(group: Group, output: Path, *, alone: bool) -> Path:

@@ -11,7 +11,9 @@ import pytest
 from click.testing import CliRunner, Result
 from sqlalchemy.engine import make_url
 
+from journal.cli import portfolio
 from journal.cli.main import main
+from journal.domain.errors import Refused
 from journal.services.benches import get_bench
 from journal.services.work import open_work
 from journal.store.engine import Store
@@ -148,6 +150,42 @@ def test_a_table_is_taken_over_and_printed(tmp_path: Path, names: tuple[str, str
     folder = tmp_path / "all"
     assert 0 == _run("portfolio", "--class", class_name, "-o", str(folder)).exit_code
     assert 2 == len(list(folder.glob("portfolio-*.pdf")))
+
+
+@pytest.mark.failures
+@pytest.mark.parametrize("name", ["gather_portfolio", "print_portfolio"])
+@pytest.mark.parametrize(
+    ("error", "reason"),
+    [
+        (ValueError("Ada was here"), "drawing or printing it failed with ValueError."),
+        (Refused("The panel has no zones."), "The panel has no zones."),
+    ],
+)
+def test_a_group_that_cannot_be_printed_stops_no_other(
+    tmp_path: Path,
+    names: tuple[str, str],
+    monkeypatch: pytest.MonkeyPatch,
+    name: str,
+    error: Exception,
+    reason: str,
+) -> None:
+    """It is named with its reason, the next one is printed, and the exit code tells of it."""
+    plain, calls = getattr(portfolio, name), []
+
+    def fail_first(*given: object) -> object:
+        calls.append(given)
+        if len(calls) == 1:
+            raise error
+        return plain(*given)
+
+    monkeypatch.setattr(portfolio, name, fail_first)
+    folder = tmp_path / "all"
+    told = _run("portfolio", "--class", names[0], "-o", str(folder))
+    assert 2 == told.exit_code
+    assert f"not printed, because {reason}" in told.output
+    assert "1 of 2 not printed." in told.output
+    assert "Ada" not in told.output
+    assert 1 == len(list(folder.glob("portfolio-*.pdf")))
 
 
 def test_a_spoiled_table_leaves_everything_as_it_is(tmp_path: Path, names: tuple[str, str]) -> None:
