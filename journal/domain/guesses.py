@@ -13,6 +13,9 @@ from datetime import datetime, timedelta
 #: The growth of the pauses is forgotten when there was none, and nothing wrong, for this long.
 FORGET_AFTER = timedelta(minutes=30)
 LONGEST_PAUSE = timedelta(minutes=10)
+#: So long strangers are not counted once a teacher has asked for it: time for a class of new
+#: tablets to come in. At 300 tries a second that is one word found in 500 such times.
+FREE_FOR = timedelta(minutes=2)
 _MOST_DOUBLINGS = 10
 
 
@@ -57,16 +60,26 @@ def fresh_tally(now: datetime) -> Tally:
 
 
 def pause_left(tally: Tally | None, now: datetime) -> timedelta:
-    """Return how long the key still waits; zero where it may try."""
+    """Return how long the key still waits; zero where it may try.
+
+    A pause longer than the longest was begun by a clock that was wrong: it holds up nobody.
+    """
     if tally is None or tally.paused_until is None:
         return timedelta(0)
-    return max(timedelta(0), tally.paused_until - now)
+    left = tally.paused_until - now
+    return left if timedelta(0) < left <= LONGEST_PAUSE else timedelta(0)
+
+
+def is_free(tally: Tally | None, now: datetime) -> bool:
+    """Tell whether nothing is counted just now, because a teacher has asked for it."""
+    until = None if tally is None else tally.free_until
+    return until is not None and now < until <= now + FREE_FOR
 
 
 def count_wrong(tally: Tally | None, limit: Limit, now: datetime) -> Tally:
     """Return the tally after one more wrong entry."""
     before = _forgotten(tally or fresh_tally(now), limit, now)
-    if before.free_until is not None and now < before.free_until:
+    if is_free(before, now):
         return before
     counted = replace(before, wrong=before.wrong + 1, last_at=now)
     if counted.wrong < _allowed(counted, limit):
@@ -100,7 +113,8 @@ def _allowed(tally: Tally, limit: Limit) -> int:
 def _forgotten(tally: Tally, limit: Limit, now: datetime) -> Tally:
     """Drop what is too old to count."""
     newest = tally.paused_until or tally.last_at
-    if now - newest > FORGET_AFTER:
+    # Far ahead as well: that was counted while the clock was wrong.
+    if abs(now - newest) > FORGET_AFTER:
         return replace(fresh_tally(now), free_until=tally.free_until)
     if limit.within is not None and now - tally.since >= limit.within:
         return replace(tally, wrong=0, since=now)

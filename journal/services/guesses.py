@@ -16,12 +16,14 @@ from uuid import UUID
 
 from journal.domain.errors import Invalid
 from journal.domain.guesses import (
+    FREE_FOR,
     OWN_LIMIT,
     STRANGERS_LIMIT,
     Limit,
     Tally,
     count_wrong,
     fresh_tally,
+    is_free,
     pause_left,
     say_pause,
     take_one_back,
@@ -32,9 +34,6 @@ from journal.store import guesses
 
 #: A tally that nobody added to for this long is deleted.
 KEPT_FOR = timedelta(days=1)
-#: So long strangers are not counted once a teacher has asked for it: time for a class of new
-#: tablets to come in. At 300 tries a second that is one word found in 500 such times.
-STRANGERS_FREE_FOR = timedelta(minutes=2)
 _OWN_PAUSE = "That did not fit several times. Wait {left}, then try again."
 _STRANGERS_PAUSE = (
     "Many wrong words came in. A new tablet waits {left} now. Tell your teacher, or try again then."
@@ -96,16 +95,20 @@ def count_guess(work: Work, guessers: Iterable[Guesser], field: str) -> Invalid 
     return refused
 
 
-def take_back(work: Work, guessers: Iterable[Guesser]) -> None:
-    """Take a right entry back: whoever made it starts anew, strangers lose this one only."""
+def take_back(work: Work, guessers: Iterable[Guesser], *, anew: bool = True) -> None:
+    """Take a right entry back: whoever made it starts anew, strangers lose this one only.
+
+    Without `anew` whoever made it loses this one only as well.
+    """
     asked = list(guessers)
     if not asked:
         return
     tallies = guesses.lock_tallies(work.session, _keys(asked), work.now())
-    guesses.drop_tallies(work.session, [one.key for one in asked if one.limit.within is None])
     for one in asked:
-        if one.limit.within is not None:
-            mended = take_one_back(tallies[one.key], one.limit)
+        mended = take_one_back(tallies[one.key], one.limit)
+        if one.limit.within is None and (anew or not (mended.wrong or mended.pauses)):
+            guesses.drop_tallies(work.session, [one.key])
+        else:
             guesses.keep_tally(work.session, one.key, mended)
 
 
@@ -117,8 +120,7 @@ def find_strangers(work: Work) -> Tally | None:
 
 def are_strangers_free(work: Work) -> bool:
     """Tell whether a teacher lets new tablets try just now."""
-    tally = find_strangers(work)
-    return tally is not None and tally.free_until is not None and work.now() < tally.free_until
+    return is_free(find_strangers(work), work.now())
 
 
 def let_strangers_try(work: Work, class_id: UUID) -> None:
@@ -127,7 +129,7 @@ def let_strangers_try(work: Work, class_id: UUID) -> None:
     now = work.now()
     key = STRANGERS_AT_DOOR.key
     tally = guesses.lock_tallies(work.session, [key], now).get(key, fresh_tally(now))
-    freed = replace(tally, wrong=0, paused_until=None, free_until=now + STRANGERS_FREE_FOR)
+    freed = replace(tally, wrong=0, paused_until=None, free_until=now + FREE_FOR)
     guesses.keep_tally(work.session, key, freed)
 
 

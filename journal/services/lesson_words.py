@@ -67,15 +67,17 @@ def try_word(work: Work, typed: str, browser: str) -> tuple[str, Invalid | None]
         word, _ = open_door(work, typed)
     except Invalid as wrong:
         return "", wrong
-    take_back(work, guessers)
+    # One who has a right word may try for another one, so that a right one clears nothing else.
+    take_back(work, guessers, anew=False)
     return word, None
 
 
 def guessers_at_door(work: Work, browser: str) -> tuple[Guesser, ...]:
     """Return with whom the wrong words of a browser are counted; nobody's are in a free while."""
+    known = known_for(work, browser)
+    if known:
+        return (guesser("browser, lesson word", str(min(known.values()))),)
     own = guesser("browser, lesson word", browser)
-    if known_for(work, browser):
-        return (own,)
     return () if are_strangers_free(work) else (own, STRANGERS_AT_DOOR)
 
 

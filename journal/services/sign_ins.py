@@ -88,7 +88,10 @@ def actor_of(
     if actor.sign_in_id is None:
         return NOBODY
     last_seen_at = max(last_seen_at, unwritten.get(actor.sign_in_id, last_seen_at))
-    if now - started_at > WHOLE_LIMIT[actor.role] or now - last_seen_at > IDLE_LIMIT[actor.role]:
+    # A moment far ahead was written down while the clock was wrong; it must not last until then.
+    if abs(now - started_at) > WHOLE_LIMIT[actor.role]:
+        return NOBODY
+    if abs(now - last_seen_at) > IDLE_LIMIT[actor.role]:
         return NOBODY
     if is_use and now - last_seen_at > TOUCH_EVERY:
         if store.try_to_write(partial(sign_ins.touch, sign_in_id=actor.sign_in_id, at=now)):

@@ -9,7 +9,7 @@ from uuid import UUID
 
 from journal.domain.actors import Tablet, TabletState
 from journal.domain.groups import Group
-from journal.domain.guesses import STRANGERS_LIMIT, Tally, pause_left
+from journal.domain.guesses import STRANGERS_LIMIT, Tally, is_free, pause_left
 from journal.services.guesses import find_strangers
 from journal.services.shown_times import show_time
 from journal.services.tablets import list_tablets
@@ -80,17 +80,17 @@ def prepare_tablets(work: Work, class_id: UUID) -> TabletsPage:
 
 def _tell_guessing(tally: Tally | None, now: datetime) -> tuple[str, ...]:
     """Say that somebody guesses, and who waits for it, up to a while after the last wrong word."""
-    if tally is None or not tally.pauses or now - tally.last_at > TOLD_FOR:
+    if tally is None or not tally.pauses or abs(now - tally.last_at) > TOLD_FOR:
         return ()
     first = (
         f"Somebody is guessing lesson words: {STRANGERS_LIMIT.free} wrong ones within a minute, "
         f"the last at {show_time(tally.last_at)}."
     )
-    if tally.paused_until is not None and now < tally.paused_until:
+    if tally.paused_until is not None and pause_left(tally, now):
         until = show_time(tally.paused_until + timedelta(minutes=1))
         wait = f"New tablets wait, until {until} at most. Tablets that were in before come in."
         return (first, wait)
-    if tally.free_until is not None and now < tally.free_until:
+    if is_free(tally, now):
         return (first, "You let new tablets try now.")
     return (first, "No tablet waits for it now.")
 

@@ -104,8 +104,9 @@ def guessers_of_sign_in(work: Work, sign_in_name: str, browser: str) -> tuple[Gu
     found = people.find_teacher_by_name(work.session, name)
     known = known_for(work, browser)
     if found is not None and found[0].id in known:
-        return (guesser("browser of a teacher", f"{browser} {name}"),)
-    others = (guesser("sign-in name", name), guesser("browser, sign-in", browser))
+        return (guesser("browser of a teacher", str(known[found[0].id])),)
+    own = str(min(known.values())) if known else browser
+    others = (guesser("sign-in name", name), guesser("browser, sign-in", own))
     return others if known else (*others, _STRANGERS)
 
 

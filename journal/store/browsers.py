@@ -23,10 +23,21 @@ class KnownBrowserRow(Row):
     signed_in_at: Mapped[datetime] = mapped_column()
 
 
-def teachers_of_browser(session: Session, token_hash: str) -> frozenset[UUID | None]:
-    """Return for whom a browser is known; None stands for tablets, nothing for a stranger."""
-    known = sa.select(KnownBrowserRow.teacher_id).where(KnownBrowserRow.token_hash == token_hash)
-    return frozenset(session.scalars(known))
+def teachers_of_browser(session: Session, token_hash: str) -> dict[UUID | None, UUID]:
+    """Return for whom a browser is known, each with an id that outlasts the token.
+
+    None stands for tablets; a stranger is known for nobody.
+    """
+    known = sa.select(KnownBrowserRow.teacher_id, KnownBrowserRow.id).where(
+        KnownBrowserRow.token_hash == token_hash
+    )
+    return {row.teacher_id: row.id for row in session.execute(known)}
+
+
+def count_browsers_since(session: Session, moment: datetime) -> int:
+    """Return how many browsers somebody has signed in with since a moment."""
+    count = sa.select(sa.func.count()).where(KnownBrowserRow.signed_in_at >= moment)
+    return session.scalar(count) or 0
 
 
 def keep_browser(

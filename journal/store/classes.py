@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from typing import Any
 from uuid import UUID, uuid4
 
@@ -13,6 +13,7 @@ from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from journal.domain.classes import ClassEntry, Door, GradeBand, SchoolClass
 from journal.domain.errors import NotFound
+from journal.domain.lesson_words import MOST_HOURS
 from journal.store.tables import Row, choice, text_column
 
 
@@ -166,9 +167,7 @@ def find_class_by_word(
     found = session.execute(
         sa.select(LessonWordRow.word, ClassRow)
         .join(LessonWordRow, LessonWordRow.class_id == ClassRow.id)
-        .where(
-            sa.func.replace(LessonWordRow.word, "-", "") == typed, LessonWordRow.expires_at > now
-        )
+        .where(sa.func.replace(LessonWordRow.word, "-", "") == typed, _in_force(now))
     ).first()
     return None if found is None else (found[0], _class(found[1]))
 
@@ -176,11 +175,18 @@ def find_class_by_word(
 def find_word(session: Session, class_id: UUID, now: datetime) -> tuple[str, datetime] | None:
     """Return the class's present lesson word and when it expires."""
     row = session.scalars(
-        sa.select(LessonWordRow).where(
-            LessonWordRow.class_id == class_id, LessonWordRow.expires_at > now
-        )
+        sa.select(LessonWordRow).where(LessonWordRow.class_id == class_id, _in_force(now))
     ).first()
     return None if row is None else (row.word, row.expires_at)
+
+
+def _in_force(now: datetime) -> sa.ColumnElement[bool]:
+    """Return the condition of a word in force.
+
+    One that would last longer than any word does was made while the clock was wrong.
+    """
+    latest = now + timedelta(hours=MOST_HOURS)
+    return sa.and_(LessonWordRow.expires_at > now, LessonWordRow.expires_at <= latest)
 
 
 def _class(row: ClassRow) -> SchoolClass:

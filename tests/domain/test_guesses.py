@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 
@@ -16,6 +17,7 @@ from journal.domain.guesses import (
     Limit,
     Tally,
     count_wrong,
+    is_free,
     pause_left,
     say_pause,
     take_one_back,
@@ -83,6 +85,20 @@ def test_half_an_hour_without_a_pause_starts_anew() -> None:
         tally = count_wrong(tally, OWN_LIMIT, now)
         assert not pause_left(tally, now)
     assert OWN_LIMIT.first_pause == pause_left(count_wrong(tally, OWN_LIMIT, now), now)
+
+
+def test_a_clock_that_was_years_ahead_holds_up_nobody_and_frees_nobody() -> None:
+    """A laptop that started in another year and was put right goes on as if nothing had been."""
+    ahead = START + timedelta(days=900)
+    tally = count_wrong(None, OWN_LIMIT, ahead)
+    for _ in range(8):
+        tally = count_wrong(tally, OWN_LIMIT, ahead)
+    assert pause_left(tally, ahead)
+    assert not pause_left(tally, START)
+    again = count_wrong(replace(tally, free_until=ahead), OWN_LIMIT, START)
+    assert (1, 0) == (again.wrong, again.pauses)
+    assert not is_free(again, START)
+    assert is_free(again, ahead - SECOND)
 
 
 @given(st.integers(0, 400), st.sampled_from([OWN_LIMIT, STRANGERS_LIMIT]))

@@ -33,6 +33,21 @@ def test_the_word_opens_the_door_until_it_expires(
             assert {"word": [UNKNOWN]} == refused.value.by_field()
 
 
+def test_a_word_made_by_a_clock_that_was_ahead_opens_nothing(
+    store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """The clock of the laptop is put right: the word does not last until that year."""
+    right = clock()
+    clock.move(days=900)
+    with open_work(store, classroom.teacher, clock=clock) as work:
+        word = make_lesson_word(work, classroom.class_id, "8")
+    clock.time = right
+    with open_work(store, NOBODY, clock=clock) as work:
+        with pytest.raises(Invalid):
+            open_door(work, word)
+        assert classes.find_word(work.session, classroom.class_id, work.now()) is None
+
+
 def test_a_new_word_ends_the_old_one(
     store: Store, clock: StandingClock, classroom: Classroom
 ) -> None:

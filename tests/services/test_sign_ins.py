@@ -53,6 +53,18 @@ def test_signing_out_ends_the_sign_in_and_counts_as_news(
         sign_out(work)
 
 
+def test_a_sign_in_of_a_clock_that_was_ahead_is_over(
+    store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """The clock of the laptop is put right: nobody stays in until that year."""
+    right = clock()
+    clock.move(days=900)
+    tokens = [_start(store, clock, one) for one in (classroom.teacher, classroom.tablets[0])]
+    assert NOBODY not in [actor_of(store, token, clock) for token in tokens]
+    clock.time = right
+    assert [NOBODY] * 2 == [actor_of(store, token, clock) for token in tokens]
+
+
 def test_a_teacher_is_out_after_an_hour_without_use(
     store: Store, clock: StandingClock, classroom: Classroom
 ) -> None:

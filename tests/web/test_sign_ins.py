@@ -18,6 +18,10 @@ from journal.services.work import open_work
 from journal.store.engine import Store
 from journal.web.request_work import SIGN_IN_COOKIE
 from tests.conftest import StandingClock
+from tests.factories.classrooms import Classroom
+from tests.web.test_door import knock, word
+
+__all__ = ["word"]
 
 RUIZ = {"sign_in_name": "ruiz", "password": "oak ladder noon"}
 
@@ -111,6 +115,22 @@ def test_a_known_browser_is_held_for_itself(nobody: FlaskClient, app: Flask) -> 
         nobody.post("/teacher", data={"sign_in_name": name, "password": "a guess of mine"})
     other = nobody.post("/teacher", data={"sign_in_name": "moss", "password": "one more guess"})
     assert "Wait 10 seconds" in other.text
+
+
+def test_a_lesson_word_buys_no_guesses_at_the_password(
+    nobody: FlaskClient, classroom: Classroom, word: str
+) -> None:
+    """On a tablet that the teacher once used, a child comes in between the guesses."""
+    nobody.post("/teacher", data=RUIZ)
+    nobody.post("/sign-out")
+    told = []
+    for _ in range(3):
+        guess = RUIZ | {"password": "a guess of mine"}
+        told += [nobody.post("/teacher", data=guess).text for _ in range(4)]
+        knock(nobody, classroom, word)
+        nobody.post("/sign-out")
+    assert 5 == sum(REFUSED in page for page in told)
+    assert "Wait 10 seconds" in told[5]
 
 
 def test_one_password_tried_with_many_names_is_held_up(app: Flask) -> None:

@@ -5,12 +5,14 @@ from __future__ import annotations
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
+import pytest
 import sqlalchemy as sa
 from flask import Flask
 from flask.testing import FlaskClient
 
 from journal.app import create_app
 from journal.domain.settings import settings_from
+from journal.services import browsers
 from journal.services.lesson_words import UNKNOWN
 from journal.store.engine import Store
 from journal.store.guesses import TallyRow
@@ -74,6 +76,34 @@ def test_guessing_by_others_holds_up_no_tablet_that_was_in_before(
         slip = tablet.post("/", data={"word": "copper-otter-000"})
         assert UNKNOWN in slip.text
         assert "/door/wait" == knock(tablet, classroom, word)
+
+
+def test_a_right_word_buys_no_guesses_at_another_one(
+    nobody: FlaskClient, classroom: Classroom, word: str
+) -> None:
+    """Four wrong ones and a right one in turn, coming in each time: five are looked up."""
+    knock(nobody, classroom, word)
+    told = []
+    for _ in range(3):
+        told += [nobody.post("/", data={"word": f"copper-otter-{one:03}"}).text for one in range(4)]
+        knock(nobody, classroom, word)
+        nobody.post("/sign-out")
+    assert 5 == sum(UNKNOWN in page for page in told)
+    assert "Wait 10 seconds" in told[-1]
+
+
+def test_new_tablets_without_end_are_not_all_known(
+    app: Flask, classroom: Classroom, word: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Beyond so many an hour they come in as ever, but their wrong words count as strangers'."""
+    monkeypatch.setattr(browsers, "MOST_AN_HOUR", 3)
+    tablets = [app.test_client() for _ in range(4)]
+    for tablet in tablets:
+        assert "/door/wait" == knock(tablet, classroom, word)
+        tablet.post("/sign-out")
+    _guess(app, 60)
+    told = [tablet.post("/", data={"word": "copper-otter-000"}).text for tablet in tablets]
+    assert [True] * 3 + [False] == [UNKNOWN in page for page in told]
 
 
 def test_a_restart_forgets_no_guess(
