@@ -10,7 +10,7 @@ from journal.cli.instances import get_settings, instance_option, open_store
 from journal.cli.named_classes import get_named_challenge, get_named_class
 from journal.cli.tables import problems_by_row, read_table
 from journal.domain.actors import OPERATOR
-from journal.services.benches import challenge_id_of
+from journal.domain.benches import challenge_id_of
 from journal.services.trial_imports import ImportReport, import_trials
 from journal.services.trial_words import count_words
 from journal.services.work import open_work

@@ -17,15 +17,16 @@ from journal.domain.adaptations import (
     AdaptedCheck,
     find_distance_mm,
 )
+from journal.domain.benches import Bench
 from journal.domain.errors import Invalid, Problem
+from journal.domain.group_records import GroupRecord
 from journal.domain.lengths import read_length_mm, show_length
 from journal.domain.permits import require_may_teach
 from journal.domain.practice_sets import read_trials
 from journal.domain.sentences import clean_words, find_problem
 from journal.domain.trials import TrialKind
-from journal.services.benches import Bench, get_bench
+from journal.services.benches import get_bench
 from journal.services.practice_sets import plan_practice
-from journal.services.records import GroupRecord
 from journal.services.work import Work
 from journal.store import adaptations, classes
 

@@ -5,69 +5,16 @@ Nearly every use case of a group starts here, so the permit is asked here too.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from uuid import UUID
 
-from journal.domain.challenges import BandWording, Challenge
+from journal.domain.benches import Bench
+from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import NotFound, Refused
-from journal.domain.groups import Group, Member
 from journal.domain.permits import require_may_see_group
 from journal.domain.sessions import Session
 from journal.services.work import Work
 from journal.store import challenges, classes, groups, sessions
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bench:
-    """A group with all that surrounds its work."""
-
-    group: Group
-    school_class: SchoolClass
-    challenge: Challenge
-    #: Every session of this challenge, in order.
-    sessions: tuple[Session, ...]
-
-    @property
-    def running(self) -> Session | None:
-        """Return the session that is running now."""
-        return next((one for one in self.sessions if one.is_running), None)
-
-    @property
-    def challenge_id(self) -> UUID:
-        """Return the id of the class's copy of the challenge."""
-        return challenge_id_of(self.challenge)
-
-    @property
-    def wording(self) -> BandWording:
-        """Return the challenge's words for the class's band."""
-        return self.challenge.wording[self.school_class.band]
-
-    @property
-    def session_ids(self) -> tuple[UUID, ...]:
-        """Return the ids of the challenge's sessions."""
-        return tuple(one.id for one in self.sessions)
-
-    @property
-    def members(self) -> tuple[Member, ...]:
-        """Return the members who are in the group and, in a running session, not absent."""
-        absent = self.running.absent_student_ids if self.running else frozenset()
-        here = self.group.present_members
-        return tuple(member for member in here if member.student_id not in absent)
-
-    @property
-    def waits_for_gate(self) -> bool:
-        """Tell whether launching, or loading, waits for the teacher's checklist."""
-        running = self.running
-        return self.challenge.has_gate and running is not None and running.gate is None
-
-
-def challenge_id_of(challenge: Challenge) -> UUID:
-    """Return the id of a class's copy; a ready challenge of the library has none."""
-    if challenge.id is None:
-        message = "A ready challenge belongs to no class yet."
-        raise ValueError(message)
-    return challenge.id
 
 
 def get_bench(work: Work, group_id: UUID, challenge_id: UUID | None = None) -> Bench:

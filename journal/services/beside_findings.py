@@ -13,11 +13,11 @@ from journal.analysis.compare import Comparison
 from journal.analysis.comparisons import compare_revisions
 from journal.analysis.records import TrialRecord, measured_values
 from journal.analysis.verdicts import Verdict
+from journal.domain.group_records import GroupRecord
 from journal.domain.outcomes import Direction
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
 from journal.services.comparison_words import ShownTrials, tell_comparison, tell_figures
-from journal.services.records import GroupRecord
 from journal.services.swap_findings import SwapJudgement, judge_pair
 from journal.services.voices import Voice
 

@@ -10,13 +10,13 @@ from journal.analysis.verdicts import PracticeWord
 from journal.charts.differences import Difference
 from journal.charts.strips import Strip, StripTick, draw_dot_strip, strip_table
 from journal.domain.challenges import OutcomeKind
+from journal.domain.group_records import GroupRecord
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
 from journal.domain.trials import TrialState
 from journal.services.drawings import Drawing
 from journal.services.findings import RevisionFinding
 from journal.services.pictures import caption_of, rows_of
-from journal.services.records import GroupRecord
 from journal.services.trial_records import label_revision
 
 #: More dots than this in a strip only make a block of ink: the newest ones are drawn.

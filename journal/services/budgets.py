@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from journal.content.finding_words import find_sentence
 from journal.domain.challenges import Challenge
 from journal.domain.classes import GradeBand
+from journal.domain.group_records import GroupRecord
 from journal.domain.numbers import show_money
 from journal.domain.revision_rules import cost_hundredths
 from journal.domain.revisions import Revision
-from journal.services.records import GroupRecord
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

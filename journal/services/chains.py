@@ -9,11 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from journal.content.texts import get_text
+from journal.domain.group_records import GroupRecord
 from journal.domain.ladders import Answer, Climb, LedTo, Rung
 from journal.domain.revisions import Revision
 from journal.services.answer_quotes import quote_answer
 from journal.services.findings import RevisionFinding
-from journal.services.records import GroupRecord
 
 #: How wide a sketch is on a screen; paper sets its own width.
 _SKETCH_PX = 220

@@ -19,10 +19,10 @@ from journal.analysis.scoring import (
 from journal.content.goals import tell_goal
 from journal.domain.challenges import Challenge, OutcomeKind
 from journal.domain.goals import BARE, MEASURE, Goal, GoalKind
+from journal.domain.group_records import GroupRecord
 from journal.domain.numbers import show_number
 from journal.domain.outcomes import DirectionKind
 from journal.domain.trials import Place, Trial, TrialKind, TrialState
-from journal.services.records import GroupRecord
 
 MEAN = GoalKind.MEAN_PER_ATTEMPT
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from journal.content.bands import which_measures
 from journal.domain.goals import GoalKind
+from journal.domain.group_records import GroupRecord
 from journal.domain.numbers import show_number
 from journal.services.counted_scores import (
     GroupCount,
@@ -13,7 +14,6 @@ from journal.services.counted_scores import (
     say_goal,
     show_score,
 )
-from journal.services.records import GroupRecord
 
 
 def tell_counted(record: GroupRecord) -> tuple[str, ...]:

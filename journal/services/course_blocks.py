@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from journal.domain.group_records import GroupRecord
 from journal.services.amount_findings import AmountWords
 from journal.services.drawings import Drawing
 from journal.services.finding_drawings import draw_amounts, draw_boxes_of, draw_course
 from journal.services.findings import GroupFindings
-from journal.services.records import GroupRecord
 
 _COURSE_PX = 860
 _WIDTH_PX = 660

@@ -9,9 +9,9 @@ from journal.content.bands import which_measures
 from journal.content.finding_words import find_sentence, show_figure
 from journal.domain.challenges import Criterion
 from journal.domain.classes import GradeBand
+from journal.domain.group_records import GroupRecord
 from journal.domain.outcomes import DirectionKind
 from journal.domain.trials import Trial, TrialState
-from journal.services.records import GroupRecord
 
 #: Fewer trials than this meet nothing: a lucky one is no device that works.
 LEAST_TRIALS = 3

@@ -10,8 +10,8 @@ from typing import Any
 from uuid import UUID
 
 from journal.domain.actors import Actor
+from journal.domain.benches import Bench
 from journal.domain.part_states import PartState
-from journal.services.benches import Bench
 from journal.services.parts import parts_at_bench
 from journal.services.work import Work, open_work
 from journal.store.engine import Store

@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from typing import Any
 from uuid import UUID, uuid5
 
+from journal.domain.benches import Bench
 from journal.domain.swap_tests import SwapKind
 from journal.domain.trials import Place, TrialEntry, TrialKind
-from journal.services.benches import Bench, get_bench
+from journal.services.benches import get_bench
 from journal.services.demo_scenes import Scene
 from journal.services.parts import parts_at_bench
 from journal.services.swap_tests import SwapEntry, plan_swap_test

@@ -11,10 +11,10 @@ from datetime import datetime
 
 from journal.content.design_patterns import PatternWords, get_pattern_words
 from journal.domain.design_patterns import LEAST_TRIALS, DesignLog, find_signs
+from journal.domain.group_records import GroupRecord
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
 from journal.domain.stages import Note, NoteKind
-from journal.services.records import GroupRecord
 
 
 def tell_signs(record: GroupRecord, notes: Sequence[Note]) -> tuple[PatternWords, ...]:

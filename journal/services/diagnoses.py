@@ -17,8 +17,8 @@ from journal.analysis.diagnosis_trials import Zones, zones_of
 from journal.analysis.records import TrialRecord
 from journal.content.rounding import split_by_line
 from journal.domain.diagnoses import Reading
+from journal.domain.group_records import GroupRecord
 from journal.domain.panels import Panel
-from journal.services.records import GroupRecord
 from journal.services.trial_records import label_revision, records_of
 
 #: Whole revisions are looked at, the newest first, until so many trials are together: with fewer

@@ -15,9 +15,11 @@ from journal.content.gates import get_caution_line
 from journal.content.rungs import get_rung_name
 from journal.domain.challenges import Challenge
 from journal.domain.diagnoses import FOUND_READINGS
+from journal.domain.group_records import GroupRecord
 from journal.domain.ladders import PassKind, Rung
 from journal.domain.lengths import show_length
 from journal.domain.permits import require_may_teach
+from journal.screens.desk.fair_test_cards import find_card_offer
 from journal.services.adaptations import offered_kinds, tell_adaptations
 from journal.services.answer_quotes import AnswerQuote, quote_answer
 from journal.services.benches import get_bench
@@ -25,10 +27,9 @@ from journal.services.design_patterns import tell_signs
 from journal.services.diagnoses import GroupDiagnosis, diagnose_group
 from journal.services.diagnosis_words import DiagnosisWords, name_reading, word_diagnosis
 from journal.services.drawings import Drawing
-from journal.services.fair_test_cards import find_card_offer
 from journal.services.frames import DeskFrame
 from journal.services.ladder_questions import present_question
-from journal.services.records import GroupRecord, gather_group
+from journal.services.records import gather_group
 from journal.services.shown_times import show_time
 from journal.services.stalls import (
     count_returns_of,

@@ -10,9 +10,9 @@ from journal.analysis.diagnosis import FEWEST_TRIALS, Grouped, least_to_speak
 from journal.analysis.diagnosis_reasons import Reason, ReasonKey
 from journal.content.texts import get_text
 from journal.domain.diagnoses import Reading
+from journal.domain.group_records import GroupRecord
 from journal.domain.numbers import show_number
 from journal.services.diagnoses import GroupDiagnosis
-from journal.services.records import GroupRecord
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

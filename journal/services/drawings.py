@@ -10,9 +10,10 @@ from journal.charts.hits import Hit
 from journal.charts.panel_tables import panel_table
 from journal.charts.path_tables import path_table
 from journal.charts.tables import ChartTable
+from journal.domain.group_records import GroupRecord
 from journal.domain.part_states import PartState
 from journal.domain.trials import Trial, TrialState
-from journal.services.measures import measures_of
+from journal.findings.measures import measures_of
 from journal.services.pictures import (
     columns_of,
     draw_family_of,
@@ -22,7 +23,6 @@ from journal.services.pictures import (
     path_steps_of,
     rows_of,
 )
-from journal.services.records import GroupRecord
 
 #: A table longer than this tells the newest ones only.
 MOST_ROWS = 200

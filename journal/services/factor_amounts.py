@@ -11,11 +11,11 @@ from journal.analysis.records import TrialRecord
 from journal.content.teacher_words import tell_teacher
 from journal.domain.challenges import Factor
 from journal.domain.factor_values import current_value
+from journal.domain.group_records import GroupRecord
 from journal.domain.numbers import NoNumber, read_number
 from journal.domain.outcomes import Direction
 from journal.domain.part_states import PartState
 from journal.services.amount_findings import Amount, AmountWords, word_amount
-from journal.services.records import GroupRecord
 from journal.services.trial_records import label_revision
 from journal.services.voices import Voice
 

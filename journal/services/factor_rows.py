@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from journal.domain.benches import Bench
 from journal.domain.challenges import Factor
 from journal.domain.factor_values import OTHER, current_value, show_value
 from journal.domain.part_states import PartState
 from journal.domain.revision_rules import RevisionForm, factors_for
 from journal.domain.revisions import Revision
-from journal.services.benches import Bench
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,41 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from uuid import UUID
 
-from journal.content.fair_tests import FairTestWords, get_fair_test_words
-from journal.services.class_pages import class_frame
 from journal.services.classes import get_own_class
-from journal.services.frames import DeskFrame
-from journal.services.shown_times import show_day
 from journal.services.work import Work
 from journal.store import classes, fair_test_cards
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FairTestCardPage:
-    """The card, ready to print."""
-
-    frame: DeskFrame
-    class_id: UUID
-    words: FairTestWords
-    #: When it was done, in words; "" before.
-    done: str
-
-
-def prepare_card(work: Work, class_id: UUID) -> FairTestCardPage:
-    """Return the card of a class."""
-    school_class = get_own_class(work, class_id)
-    card = fair_test_cards.find_card(work.session, class_id)
-    words = get_fair_test_words(school_class.band, school_class.language)
-    done_at = card.done_at if card else None
-    return FairTestCardPage(
-        frame=class_frame(school_class, words.title, "Fair-test card"),
-        class_id=class_id,
-        words=words,
-        done="" if done_at is None else show_day(done_at),
-    )
 
 
 def set_card_done(work: Work, class_id: UUID) -> None:
@@ -48,8 +18,3 @@ def set_card_done(work: Work, class_id: UUID) -> None:
     classes.bump_version(work.session, class_id)
 
 
-def find_card_offer(work: Work, class_id: UUID) -> str:
-    """Return the address of a card that was offered and not done yet; "" where none waits."""
-    card = fair_test_cards.find_card(work.session, class_id)
-    waits = card is not None and card.done_at is None
-    return f"/classes/{class_id}/fair-test-card" if waits else ""

@@ -9,6 +9,7 @@ from journal.analysis.permutation import Method
 from journal.analysis.spread import Interval, Spread
 from journal.charts.tables import NOTHING, ChartTable
 from journal.content.teacher_words import show_p_value, tell_teacher
+from journal.domain.group_records import GroupRecord
 from journal.domain.numbers import show_number
 from journal.domain.part_states import PartState
 from journal.domain.trials import Trial
@@ -19,7 +20,6 @@ from journal.services.findings import GroupFindings, RevisionFinding
 from journal.services.handling_findings import HandlingLine
 from journal.services.hit_findings import HitFinding
 from journal.services.pictures import draw_hits
-from journal.services.records import GroupRecord
 from journal.services.use_findings import ShareLine
 
 BESIDE_PX = 660

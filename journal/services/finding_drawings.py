@@ -14,11 +14,11 @@ from journal.charts.boxes import Box, box_table, draw_boxes
 from journal.charts.lines import TimedOutcome, draw_outcome_line, outcome_table
 from journal.charts.scatters import AmountPoint, TrendLine, draw_scatter, scatter_table
 from journal.domain.factor_values import name_quantity
+from journal.domain.group_records import GroupRecord
 from journal.domain.part_states import PartState
 from journal.services.amount_findings import AmountWords
 from journal.services.drawings import MOST_ROWS, Drawing
 from journal.services.findings import RevisionFinding
-from journal.services.records import GroupRecord
 from journal.services.trial_records import label_revision, records_of
 
 #: More dots than this cannot be told apart on a page: the newest ones are drawn.

@@ -7,6 +7,7 @@ from uuid import UUID
 
 from journal.content.gates import get_caution_line
 from journal.content.teacher_words import tell_teacher
+from journal.domain.group_records import GroupRecord
 from journal.domain.needs import find_need
 from journal.domain.numbers import show_number
 from journal.domain.permits import require_may_teach
@@ -32,7 +33,7 @@ from journal.services.frames import DeskFrame
 from journal.services.need_words import tell_need
 from journal.services.overviews import pulse_of
 from journal.services.pictures import caption_of
-from journal.services.records import GroupRecord, gather_group
+from journal.services.records import gather_group
 from journal.services.shown_times import show_day, show_time
 from journal.services.side_notes import SideNotes, gather_side_notes
 from journal.services.swap_offers import SwapLinks, link_swaps

@@ -17,6 +17,7 @@ from journal.analysis.stall import Stall, StallReason
 from journal.analysis.summary import Summary, count_only, summarise_trials
 from journal.analysis.verdicts import LIVE_STEPS, PracticeWord
 from journal.domain.classes import GradeBand
+from journal.domain.group_records import GroupRecord
 from journal.domain.part_states import PartState
 from journal.services.amount_findings import AmountWords, find_amounts
 from journal.services.beside_findings import RevisionPair, compare_shown, set_pair_beside
@@ -28,7 +29,6 @@ from journal.services.fair_tests import FairWords, find_fairness
 from journal.services.handling_findings import HandlingWords, find_handling
 from journal.services.hit_findings import GroupHits, find_hits
 from journal.services.practice_findings import PracticeFinding, find_practice
-from journal.services.records import GroupRecord
 from journal.services.revision_numbers import scale_of, tell_numbers
 from journal.services.stalls import find_stall_of, word_stall
 from journal.services.trial_records import label_revision, records_of

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from journal.content.gates import get_lane_words, get_rules_line
+from journal.domain.benches import Bench
 from journal.domain.sessions import LaneState
-from journal.services.benches import Bench
 from journal.services.frames import LaneLine, TabletFrame
 
 

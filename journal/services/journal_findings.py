@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from journal.domain.group_records import GroupRecord
+from journal.findings.measures import measures_of
 from journal.services.drawings import Drawing, draw_trials_with_table
 from journal.services.finding_drawings import (
     draw_amounts,
@@ -16,8 +18,6 @@ from journal.services.finding_drawings import (
     newest_tested,
 )
 from journal.services.findings import GroupFindings
-from journal.services.measures import measures_of
-from journal.services.records import GroupRecord
 
 #: Drawings on the whole width of a tablet, with text that a child can read.
 _WIDTH_PX, _TEXT_PX = 760, 18

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from uuid import UUID
 
+from journal.domain.group_records import GroupRecord
 from journal.domain.lengths import show_length
 from journal.domain.part_states import PartCondition, PartState
 from journal.domain.parts import PartEvent, PartEventKind
@@ -19,7 +20,7 @@ from journal.services.group_frames import frame_group
 from journal.services.journal_findings import JournalFinding, show_finding
 from journal.services.ladders import LadderOffer, offer
 from journal.services.parts import parts_at_bench
-from journal.services.records import GroupRecord, gather_group
+from journal.services.records import gather_group
 from journal.services.revisions import FIRST_BUILD
 from journal.services.stage_pages import (
     CriteriaStrip,

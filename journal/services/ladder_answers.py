@@ -5,12 +5,12 @@ from __future__ import annotations
 from datetime import datetime
 from uuid import uuid4
 
+from journal.domain.benches import Bench
 from journal.domain.errors import Invalid, Problem
 from journal.domain.ladder_gates import GATES
 from journal.domain.ladders import Answer, AnswerEntry, AnswerKind, Climb
 from journal.domain.sentences import clean_words, find_problem, join_sentence
 from journal.domain.sketches import Sketch, read_sketch
-from journal.services.benches import Bench
 
 _MOST_SCRIBE_LETTERS = 24
 

@@ -7,21 +7,22 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.domain.classes import GradeBand
+from journal.domain.group_records import GroupRecord
 from journal.domain.ladder_gates import find_call, find_opened_rung
 from journal.domain.ladders import LEAST_WAIT, Climb, Rung
 from journal.domain.part_states import PartState
 from journal.domain.practice_sets import SIZES
 from journal.domain.trials import Place
+from journal.screens.tablet.said_on_ladder import find_answer_to_check
 from journal.services.answer_quotes import AnswerQuote, quote_answer
 from journal.services.benches import get_bench
 from journal.services.frames import TabletFrame
 from journal.services.group_frames import frame_group
 from journal.services.ladder_questions import find_last_change, present_question
 from journal.services.ladder_rungs import RungLine, list_rungs
-from journal.services.ladder_steps import find_answer_to_check
 from journal.services.ladders import trials_since
 from journal.services.pictures import draw_hits
-from journal.services.records import GroupRecord, gather_group
+from journal.services.records import gather_group
 from journal.services.sentence_fields import SentenceField, make_field, scribe_options
 from journal.services.work import Work
 from journal.store import ladders

@@ -10,15 +10,15 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from journal.content.ladders import Question, fill_question, join_factors, pick_fresh, questions_for
+from journal.domain.benches import Bench
 from journal.domain.diagnoses import Reading
 from journal.domain.factor_values import OTHER
+from journal.domain.group_records import GroupRecord
 from journal.domain.ladder_texts import find_text
 from journal.domain.ladders import Climb, Rung
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
-from journal.services.benches import Bench
 from journal.services.diagnoses import points_to
-from journal.services.records import GroupRecord
 from journal.services.work import Work
 from journal.store import ladder_texts
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from journal.content.rungs import get_rung_name
+from journal.domain.group_records import GroupRecord
 from journal.domain.ladders import RUNGS, Answer, Climb, PassKind, Rung
 from journal.services.answer_quotes import AnswerQuote, quote_answer
-from journal.services.records import GroupRecord
 
 #: A sketch beside its rung: small enough that six rungs stay in sight.
 _SKETCH_PX = 84

@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from uuid import UUID
 
+from journal.domain.benches import Bench
 from journal.domain.errors import Invalid, NotFound, Refused
 from journal.domain.fair_test_cards import CARD_BANDS
+from journal.domain.group_records import GroupRecord
 from journal.domain.ladder_gates import GATES, find_opened_rung
 from journal.domain.ladders import (
     LEAST_WAIT,
@@ -22,10 +24,10 @@ from journal.domain.ladders import (
 )
 from journal.domain.permits import require_may_log, require_may_teach
 from journal.domain.sentences import clean_words
-from journal.services.benches import Bench, get_bench
+from journal.services.benches import get_bench
 from journal.services.ladder_answers import settle_answer
 from journal.services.ladder_questions import present_question
-from journal.services.records import GroupRecord, gather_group
+from journal.services.records import gather_group
 from journal.services.work import Work
 from journal.store import classes, fair_test_cards, ladders
 

@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from uuid import UUID
 
+from journal.domain.benches import Bench
 from journal.domain.numbers import number_pattern, show_money
 from journal.domain.part_states import PartState
 from journal.domain.revision_rules import cost_hundredths
-from journal.services.benches import Bench
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

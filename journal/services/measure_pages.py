@@ -6,10 +6,10 @@ from dataclasses import asdict, dataclass
 from uuid import UUID
 
 from journal.content.bands import MEASURE_NAMES, get_measure_words, which_measures
+from journal.findings.measures import measures_of
 from journal.services.class_pages import GRADES, Errors, class_frame
 from journal.services.classes import get_own_class
 from journal.services.frames import DeskFrame
-from journal.services.measures import measures_of
 from journal.services.work import Work
 
 

@@ -9,17 +9,11 @@ from collections.abc import Collection
 from dataclasses import asdict
 from uuid import UUID
 
-from journal.content.bands import MEASURE_NAMES, Measures, which_measures, with_measures
-from journal.domain.classes import SchoolClass
+from journal.content.bands import MEASURE_NAMES, which_measures
 from journal.domain.errors import Invalid
 from journal.services.classes import get_own_class
 from journal.services.work import Work
 from journal.store import classes
-
-
-def measures_of(school_class: SchoolClass) -> Measures:
-    """Return what the class is shown."""
-    return with_measures(which_measures(school_class.band), school_class.measures)
 
 
 def set_measures(work: Work, class_id: UUID, opened: Collection[str]) -> None:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from journal.content.needs import get_need_sentence
+from journal.domain.group_records import GroupRecord
 from journal.domain.needs import MISFIRE_WINDOW, Need, NeedKind
-from journal.services.records import GroupRecord
 from journal.services.stalls import find_top
 from journal.services.visit_words import visit_in_session
 

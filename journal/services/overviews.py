@@ -10,6 +10,7 @@ from uuid import UUID
 from journal.content.gates import get_caution_line
 from journal.domain.classes import SchoolClass
 from journal.domain.diagnoses import Reading
+from journal.domain.group_records import GroupRecord
 from journal.domain.ladder_gates import find_call
 from journal.domain.needs import (
     MISFIRE_WINDOW,
@@ -22,16 +23,16 @@ from journal.domain.needs import (
 )
 from journal.domain.stages import Stage
 from journal.domain.trials import TrialState
+from journal.screens.desk.fair_test_cards import find_card_offer
+from journal.screens.lanes import LaneSwitch, view_switch
 from journal.services.classes import get_own_class
 from journal.services.diagnoses import diagnose_group
 from journal.services.diagnosis_words import word_diagnosis
-from journal.services.fair_test_cards import find_card_offer
 from journal.services.frames import DeskFrame
-from journal.services.lanes import LaneSwitch, view_switch
 from journal.services.need_words import tell_need
 from journal.services.parked_pages import tell_waiting_entries
 from journal.services.pictures import caption_of, draw_small_trials, draw_small_walk
-from journal.services.records import GroupRecord, gather_class
+from journal.services.records import gather_class
 from journal.services.shown_times import minutes_between, show_time
 from journal.services.stalls import trials_without_better
 from journal.services.visit_words import minutes_since_visit

@@ -8,6 +8,7 @@ from datetime import datetime
 from uuid import UUID
 
 from journal.content.gates import get_caution_line
+from journal.domain.benches import challenge_id_of
 from journal.domain.challenges import Challenge
 from journal.domain.errors import JournalError
 from journal.domain.groups import Group
@@ -15,7 +16,6 @@ from journal.domain.lengths import show_length
 from journal.domain.parked_trials import ParkedTrial, ParkReason, ParkState
 from journal.domain.sessions import Session
 from journal.domain.trials import TrialKind
-from journal.services.benches import challenge_id_of
 from journal.services.classes import get_own_class
 from journal.services.clock_words import tell_clock
 from journal.services.frames import DeskFrame

@@ -10,6 +10,7 @@ from dataclasses import replace
 from uuid import UUID
 
 from journal.content.gates import get_parked_line
+from journal.domain.benches import challenge_id_of
 from journal.domain.classes import SchoolClass
 from journal.domain.entry_times import EntryTime, read_entry_time
 from journal.domain.errors import Conflict, Invalid, NotFound, Refused
@@ -25,7 +26,6 @@ from journal.domain.permits import require_may_teach
 from journal.domain.sentences import clean_words, find_problem
 from journal.domain.trial_rules import TrialGround, belonged_to, make_trial
 from journal.domain.trials import Trial, TrialEntry, TrialKind
-from journal.services.benches import challenge_id_of
 from journal.services.trials import describe_entry, get_ground_of, log_trial, read_parts
 from journal.services.work import Work
 from journal.store import (

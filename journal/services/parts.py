@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from uuid import NAMESPACE_OID, UUID, uuid4, uuid5
 
+from journal.domain.benches import Bench
 from journal.domain.challenges import PartKind
 from journal.domain.errors import NotFound, Refused
 from journal.domain.part_states import PartState, read_part_states
 from journal.domain.parts import Part, PartEvent, PartEventKind
 from journal.domain.permits import require_may_log
-from journal.services.benches import Bench, get_bench
+from journal.services.benches import get_bench
 from journal.services.work import Work
 from journal.store import classes, groups, parts, revisions, trials
 

@@ -8,10 +8,11 @@ from uuid import UUID
 
 from journal.content.physics import get_bound_line, get_kind_name, get_question, get_story
 from journal.domain.actors import Role
+from journal.domain.benches import Bench
 from journal.domain.classes import GradeBand
 from journal.domain.numbers import show_number
 from journal.domain.trials import TrialState
-from journal.services.benches import Bench, get_bench
+from journal.services.benches import get_bench
 from journal.services.frames import TabletFrame
 from journal.services.group_frames import frame_group
 from journal.services.physics import PhysicsKind, kinds_for

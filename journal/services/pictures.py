@@ -28,13 +28,13 @@ from journal.charts.panels import draw_panel
 from journal.charts.paths import PathStep, draw_path, draw_small_path
 from journal.domain.challenges import OutcomeKind
 from journal.domain.factor_values import name_value
+from journal.domain.group_records import GroupRecord
 from journal.domain.outcomes import DirectionKind
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
 from journal.domain.stages import Stage
 from journal.domain.trials import Place, Trial, TrialKind, TrialState
-from journal.services.measures import measures_of
-from journal.services.records import GroupRecord
+from journal.findings.measures import measures_of
 
 #: First builds that follow each other so closely were made in one go.
 IN_ONE_GO = timedelta(seconds=90)

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 
 from journal.charts.drawing import draw
 from journal.charts.marks import describe_strokes, stem, stem_width_px
+from journal.domain.group_records import GroupRecord
 from journal.domain.lengths import show_length
 from journal.domain.trials import Trial, TrialKind, TrialState
 from journal.services.portfolio_pages import ChildCount, Condition
-from journal.services.records import GroupRecord
 from journal.services.shown_times import show_day
 from journal.services.trial_words import count_words
 

@@ -8,6 +8,7 @@ from uuid import UUID
 
 from journal.content.question_languages import find_question_language
 from journal.content.stages import get_stage_words
+from journal.domain.group_records import GroupRecord
 from journal.domain.numbers import show_money
 from journal.domain.revisions import Revision
 from journal.domain.stages import Note, NoteKind
@@ -22,7 +23,6 @@ from journal.services.portfolio_pages import (
     Said,
 )
 from journal.services.portfolio_swaps import list_exchanges
-from journal.services.records import GroupRecord
 from journal.services.shown_times import show_day
 from journal.services.side_notes import tell_standing
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from journal.domain.group_records import GroupRecord
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
 from journal.services.findings import GroupFindings
@@ -11,7 +12,6 @@ from journal.services.pictures import draw_hits, draw_trials
 from journal.services.portfolio_conditions import count_children, count_trials, list_conditions
 from journal.services.portfolio_pages import Happened
 from journal.services.portfolio_swaps import list_swaps
-from journal.services.records import GroupRecord
 from journal.services.trial_records import label_revision
 
 #: Drawn for a column 122 mm wide; on paper 1 px of a drawing is then 0.2 mm.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from journal.domain.group_records import GroupRecord
 from journal.domain.numbers import show_money
 from journal.domain.part_states import PartState
 from journal.domain.parts import PartEvent, PartEventKind
@@ -11,7 +12,6 @@ from journal.domain.revision_rules import cost_hundredths, tell_change
 from journal.domain.revisions import Revision
 from journal.services.findings import GroupFindings
 from journal.services.portfolio_pages import PartSection, SmallRevision
-from journal.services.records import GroupRecord
 from journal.services.revisions import FIRST_BUILD
 from journal.services.shown_times import show_day
 from journal.services.trial_records import label_revision

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from journal.domain.factor_values import OTHER, current_value, name_value, show_value
+from journal.domain.group_records import GroupRecord
 from journal.domain.numbers import show_money, show_number
 from journal.domain.part_states import PartState
 from journal.domain.revision_rules import (
@@ -26,7 +27,6 @@ from journal.services.portfolio_pages import (
     RevisionSpread,
 )
 from journal.services.portfolio_parts import name_people
-from journal.services.records import GroupRecord
 from journal.services.revisions import FIRST_BUILD
 from journal.services.shown_times import show_day
 from journal.services.trial_records import label_revision

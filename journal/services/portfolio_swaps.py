@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from journal.domain.group_records import GroupRecord
 from journal.domain.revisions import Revision
 from journal.domain.swap_tests import SwapKind, SwapTest
+from journal.findings.swap_names import name_swap
+from journal.pictures.swap_pictures import draw_swap_test
 from journal.services.portfolio_pages import SwapPrint
-from journal.services.records import GroupRecord
 from journal.services.shown_times import show_day
 from journal.services.swap_findings import judge_swap_test
-from journal.services.swap_offers import name_swap
-from journal.services.swap_pages import draw_swap_test
 
 #: Drawn for a column 122 mm wide; on paper 1 px of a drawing is then 0.2 mm.
 _WIDTH_PX = 610

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from uuid import UUID
 
 from journal.domain.challenges import Challenge, OutcomeKind
+from journal.domain.group_records import GroupRecord
 from journal.domain.numbers import show_number
 from journal.domain.trials import Correction, Place, Trial, TrialKind, TrialState
 from journal.services.portfolio_pages import TrialLine
-from journal.services.records import GroupRecord
 from journal.services.shown_times import show_day, show_moment
 from journal.services.trial_records import label_revision
 

@@ -12,6 +12,7 @@ from journal.content.gates import get_caution_line
 from journal.content.rubrics import get_rubric
 from journal.content.standards import standards_of
 from journal.domain.classes import GradeBand
+from journal.domain.group_records import GroupRecord
 from journal.domain.permits import require_may_teach
 from journal.domain.trials import TrialState
 from journal.services.benches import get_bench
@@ -23,7 +24,7 @@ from journal.services.portfolio_pages import Assessment, Cover, Ending, Family, 
 from journal.services.portfolio_parts import list_parts, tell_events
 from journal.services.portfolio_revisions import make_spread, parts_in_full
 from journal.services.portfolio_trials import list_trials
-from journal.services.records import GroupRecord, gather_group
+from journal.services.records import gather_group
 from journal.services.shown_times import show_day
 from journal.services.work import Work
 from journal.store import stages, trials

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from uuid import UUID, uuid4
 
+from journal.domain.benches import Bench
 from journal.domain.errors import Refused
 from journal.domain.practice_sets import PracticeSet
 from journal.domain.trials import Trial
-from journal.services.benches import Bench
 from journal.services.work import Work
 from journal.store import classes, practice_sets, trial_counts
 

@@ -6,15 +6,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from uuid import UUID
 
+from journal.domain.benches import Bench
 from journal.domain.numbers import show_number
 from journal.domain.part_states import PartState
 from journal.domain.revision_rules import RevisionForm, require_unlocked, tell_change
 from journal.domain.revisions import Revision
-from journal.services.benches import Bench, get_bench
+from journal.screens.tablet.said_on_ladder import choose_part, fill_in, find_said
+from journal.services.benches import get_bench
 from journal.services.factor_rows import FactorRow, list_factors
 from journal.services.frames import TabletFrame
 from journal.services.group_frames import frame_group
-from journal.services.ladder_steps import choose_part, fill_in, find_said
 from journal.services.material_lists import MaterialList, list_materials
 from journal.services.parts import get_part_state, parts_at_bench
 from journal.services.revisions import find_at_bench

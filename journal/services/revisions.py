@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from uuid import UUID
 
+from journal.domain.benches import Bench
 from journal.domain.errors import Invalid, NotFound, Refused
 from journal.domain.part_states import PartState
 from journal.domain.permits import require_may_log
@@ -17,7 +18,7 @@ from journal.domain.revision_rules import (
 )
 from journal.domain.revisions import Change, Revision, RevisionEntry
 from journal.domain.stages import Stage
-from journal.services.benches import Bench, get_bench
+from journal.services.benches import get_bench
 from journal.services.parts import ensure_parts, get_part_state, keep_part, parts_at_bench
 from journal.services.stages import reach_stage
 from journal.services.work import Work

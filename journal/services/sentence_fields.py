@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from journal.content.starters import get_starters
+from journal.domain.benches import Bench
 from journal.domain.classes import GradeBand
-from journal.services.benches import Bench
 
 #: Who wrote, where it was the teacher; members go by nickname.
 TEACHER = "teacher"

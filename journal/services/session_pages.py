@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.content.gates import get_caution_line
+from journal.domain.benches import challenge_id_of
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.lengths import show_length
 from journal.domain.sessions import Session
-from journal.services.benches import challenge_id_of
+from journal.screens.lanes import Checklist, LaneSwitch, view_checklist, view_switch
 from journal.services.classes import get_own_class
 from journal.services.frames import DeskFrame
-from journal.services.lanes import Checklist, LaneSwitch, view_checklist, view_switch
 from journal.services.parked_pages import tell_waiting_entries
 from journal.services.sessions import get_own_session
 from journal.services.shown_times import show_day

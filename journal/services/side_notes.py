@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from journal.content.question_languages import find_question_language
+from journal.domain.group_records import GroupRecord
 from journal.domain.ladders import Answer
 from journal.services.answer_quotes import quote_answer
 from journal.services.budgets import name_limit
 from journal.services.findings import GroupFindings
-from journal.services.records import GroupRecord
 from journal.services.shown_times import show_day, show_time
 
 #: A sketch in the margin column.

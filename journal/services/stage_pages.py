@@ -9,9 +9,10 @@ from uuid import UUID
 
 from journal.content.gates import get_waiting_line
 from journal.content.stages import get_stage_words
+from journal.domain.benches import Bench
 from journal.domain.part_states import PartState
 from journal.domain.stages import Note, NoteKind, Stage, Step
-from journal.services.benches import Bench, get_bench
+from journal.services.benches import get_bench
 from journal.services.frames import TabletFrame
 from journal.services.group_frames import frame_group
 from journal.services.parts import parts_at_bench

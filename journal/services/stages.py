@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from uuid import UUID
 
+from journal.domain.benches import Bench
 from journal.domain.errors import Invalid, Problem
 from journal.domain.permits import require_may_log
 from journal.domain.sentences import clean_words, find_problem
 from journal.domain.stages import Note, NoteEntry, NoteKind, Stage, Step
-from journal.services.benches import Bench, get_bench
+from journal.services.benches import get_bench
 from journal.services.work import Work
 from journal.store import classes, stages
 

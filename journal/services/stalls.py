@@ -9,10 +9,10 @@ from journal.analysis.stall import Stall, StallContext, StallReason, find_stall
 from journal.analysis.stall_signals import count_returns, goes_back_and_forth
 from journal.content.finding_words import find_sentence
 from journal.domain.classes import GradeBand
+from journal.domain.group_records import GroupRecord
 from journal.domain.ladders import AnswerKind
 from journal.domain.trials import TrialState
 from journal.services.criteria import judge_criteria
-from journal.services.records import GroupRecord
 from journal.services.revision_numbers import scale_of
 from journal.services.trial_records import records_of
 

@@ -29,6 +29,7 @@ from journal.analysis.swap_test import (
 from journal.analysis.verdicts import LEAST_TRIALS, LEVEL, PracticeWord, Verdict, judge
 from journal.content.bands import which_measures
 from journal.domain.classes import GradeBand
+from journal.domain.group_records import GroupRecord
 from journal.domain.outcomes import Direction, DirectionKind
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
@@ -38,7 +39,6 @@ from journal.services.comparison_words import (
     goes_against_pairs,
     tell_difference,
 )
-from journal.services.records import GroupRecord
 from journal.services.swap_pairs import SwapPair, pairs_of, pooled_pairs, records_of_pairs
 from journal.services.trial_records import label_revision
 from journal.services.voices import Voice, told, voice_of

@@ -10,11 +10,12 @@ from journal.analysis.technique import FEWEST_TRIALS
 from journal.analysis.verdicts import PracticeWord
 from journal.content.finding_words import find_sentence
 from journal.domain.classes import GradeBand
-from journal.domain.swap_tests import SwapKind, SwapTest
+from journal.domain.group_records import GroupRecord
+from journal.domain.swap_tests import SwapKind
+from journal.findings.swap_names import name_swap
 from journal.services.findings import GroupFindings
-from journal.services.records import GroupRecord
 from journal.services.swap_tests import exchangeable_parts, swappable_parts
-from journal.services.trial_records import label_revision, records_of
+from journal.services.trial_records import records_of
 
 Pair = tuple[str, str]
 
@@ -66,18 +67,6 @@ def _label(sentence: str, query: str) -> str:
     return "Plan the exchange" if SwapKind.OWN_PARTS.value in query else "Plan a swap test"
 
 
-def name_swap(record: GroupRecord, swap_test: SwapTest) -> str:
-    """Return what was swapped, such as "Launcher 2 and Launcher 3"."""
-    ids = (swap_test.old_revision_id, swap_test.new_revision_id)
-    if swap_test.kind is SwapKind.OWN_PARTS:
-        found = record.find_revision(swap_test.turns[0].revision_id)
-        return "our own parts" if found is None else f"our own {found[0].kind.name.lower()}s"
-    labels = [
-        label_revision(*found)
-        for one in ids
-        if one is not None and (found := record.find_revision(one)) is not None
-    ]
-    return " and ".join(labels)
 
 
 def _offer(record: GroupRecord, findings: GroupFindings, band: GradeBand) -> tuple[str, str]:

@@ -7,31 +7,27 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.analysis.swap_plan import SECONDS_A_TRIAL
-from journal.charts.strip_marks import StripTick
-from journal.charts.swaps import PairMark, draw_swap, swap_table
-from journal.domain.challenges import OutcomeKind
 from journal.domain.errors import NotFound
+from journal.domain.group_records import GroupRecord
 from journal.domain.part_states import PartState
 from journal.domain.swap_tests import TRIALS_EACH, USUAL_TRIALS_EACH, SwapKind, SwapTest
+from journal.findings.swap_names import name_swap
+from journal.pictures.swap_pictures import PICTURE_PX, _device, _name, draw_swap_test
 from journal.services.benches import get_bench
 from journal.services.drawings import Drawing
 from journal.services.frames import TabletFrame
 from journal.services.group_frames import frame_group
 from journal.services.parts import parts_at_bench
-from journal.services.pictures import rows_of
-from journal.services.records import GroupRecord, gather_group
+from journal.services.records import gather_group
 from journal.services.swap_findings import judge_swap_test
-from journal.services.swap_offers import name_swap
-from journal.services.swap_pairs import pairs_of
 from journal.services.swap_tests import exchangeable_parts, find_running, swappable_parts
-from journal.services.trial_lines import FORMER_MEMBER, show_result
+from journal.services.trial_lines import show_result
 from journal.services.trial_records import label_revision
 from journal.services.work import Work
 
 Pair = tuple[str, str]
 #: Value, words and a quiet note.
 Tile = tuple[str, str, str]
-PICTURE_PX = 640
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -161,43 +157,6 @@ def prepare_swap_test(work: Work, group_id: UUID, swap_test_id: UUID) -> SwapPag
     )
 
 
-def draw_swap_test(
-    record: GroupRecord, swap_test: SwapTest, *, width_px: float, ids: str, text_px: float = 18
-) -> Drawing | None:
-    """Draw the whole pairs of a swap test; None before the first one."""
-    pairs = pairs_of(record, swap_test)
-    if not pairs:
-        return None
-    challenge = record.bench.challenge
-    ticks: tuple[StripTick, ...] = ()
-    if challenge.outcome.kind is OutcomeKind.ZONES:
-        ticks = tuple(StripTick(value=row.value, name=row.name) for row in rows_of(record).rows)
-    names = ("own", "exchanged")
-    if swap_test.kind is SwapKind.REVISIONS:
-        names = (_device(record, pairs[0].old_id), _device(record, pairs[0].new_id))
-    marks = [
-        PairMark(
-            student=_name(record, pair.student_id),
-            old=pair.old.value,
-            new=pair.new.value,
-            old_first=pair.old_first,
-        )
-        for pair in pairs
-    ]
-    unit, swapped = challenge.outcome.unit, name_swap(record, swap_test)
-    svg = draw_swap(
-        marks,
-        names=names,
-        ticks=ticks,
-        unit=unit,
-        width_px=width_px,
-        height_px=text_px * 9.5,
-        text_px=text_px,
-        ids=ids,
-        title=f"Swap test of {swapped}, pair by pair",
-    )
-    table = swap_table(marks, names=names, unit=unit, caption=f"Pairs of {swapped}")
-    return Drawing(svg=svg, table=table)
 
 
 def _turn_lines(record: GroupRecord, swap_test: SwapTest) -> tuple[TurnLine, ...]:
@@ -274,10 +233,5 @@ def _minutes(trials: int) -> int:
     return max(1, round(trials * SECONDS_A_TRIAL / 60))
 
 
-def _name(record: GroupRecord, student_id: UUID) -> str:
-    return record.nicknames.get(student_id, FORMER_MEMBER)
 
 
-def _device(record: GroupRecord, revision_id: UUID) -> str:
-    found = record.find_revision(revision_id)
-    return "" if found is None else label_revision(*found)

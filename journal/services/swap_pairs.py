@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.analysis.records import TrialRecord
+from journal.domain.group_records import GroupRecord
 from journal.domain.part_states import PartState
 from journal.domain.swap_tests import SwapKind, SwapTest, SwapTurn
 from journal.domain.trials import Trial
-from journal.services.records import GroupRecord
 from journal.services.trial_records import records_of
 
 

@@ -7,12 +7,13 @@ from dataclasses import dataclass
 from uuid import UUID, uuid4
 
 from journal.analysis.swap_plan import SwapPlan, plan_exchange, plan_swap
+from journal.domain.benches import Bench
 from journal.domain.errors import Invalid, NotFound, Refused
 from journal.domain.part_states import PartState
 from journal.domain.permits import require_may_log
 from journal.domain.swap_tests import TRIALS_EACH, USUAL_TRIALS_EACH, SwapKind, SwapTest, SwapTurn
 from journal.domain.trials import Trial
-from journal.services.benches import Bench, get_bench
+from journal.services.benches import get_bench
 from journal.services.parts import parts_at_bench
 from journal.services.work import Work
 from journal.store import classes, swap_tests

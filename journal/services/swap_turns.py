@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from uuid import UUID
 
+from journal.domain.benches import Bench
 from journal.domain.part_states import PartState
 from journal.domain.swap_tests import SwapKind, SwapTest
-from journal.services.benches import Bench
 from journal.services.trial_records import label_revision
 from journal.services.trial_testers import OwnChoice, Tester
 

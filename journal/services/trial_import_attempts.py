@@ -6,10 +6,10 @@ from collections import Counter
 from collections.abc import Iterable
 from uuid import UUID
 
+from journal.domain.benches import challenge_id_of
 from journal.domain.challenges import Challenge
 from journal.domain.trials import TrialKind, TrialState
 from journal.exchange.trials import CsvTrial
-from journal.services.benches import challenge_id_of
 from journal.services.trial_import_rows import Problems
 from journal.services.work import Work
 from journal.store.trial_counts import count_attempts

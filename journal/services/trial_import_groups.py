@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from uuid import UUID
 
+from journal.domain.benches import Bench
 from journal.domain.groups import Member
 from journal.domain.part_states import PartState
 from journal.exchange.trials import CsvTrial
-from journal.services.benches import Bench
 from journal.services.parts import parts_at_bench
 from journal.services.trial_import_lines import Line, split_label
 from journal.services.trial_import_rows import Problems

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from journal.domain.benches import challenge_id_of
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.sessions import Session, SessionEntry
 from journal.exchange.trials import CsvTrial
-from journal.services.benches import challenge_id_of
 from journal.services.trial_import_lines import split_label
 from journal.services.trial_import_rows import Problems
 from journal.services.work import Work

@@ -10,13 +10,13 @@ from dataclasses import asdict, dataclass
 from datetime import datetime, timedelta
 from uuid import NAMESPACE_OID, UUID, uuid5
 
+from journal.domain.benches import Bench, challenge_id_of
 from journal.domain.challenges import Challenge
 from journal.domain.errors import NotFound
 from journal.domain.sessions import Session
 from journal.domain.trial_outcomes import TrialOutcome
 from journal.domain.trials import Trial
 from journal.exchange.trials import CsvTrial
-from journal.services.benches import Bench, challenge_id_of
 from journal.services.classes import get_own_class
 from journal.services.trial_import_attempts import check_attempts
 from journal.services.trial_import_groups import GroupTable, make_tables

@@ -6,14 +6,12 @@ import math
 from dataclasses import dataclass
 from uuid import UUID
 
+from journal.domain.group_records import FORMER_MEMBER, GroupRecord
 from journal.domain.numbers import show_number
 from journal.domain.trials import Trial, TrialState
-from journal.services.records import GroupRecord
 from journal.services.shown_times import show_moment
 from journal.services.trial_records import label_revision
 from journal.services.trial_words import misfire_words, outcome_words
-
-FORMER_MEMBER = "former member"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,12 +7,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from uuid import UUID, uuid4
 
+from journal.domain.benches import Bench
 from journal.domain.numbers import number_pattern
 from journal.domain.part_states import PartState
 from journal.domain.permits import require_may_log
 from journal.domain.swap_tests import SwapTest
 from journal.domain.trials import Trial, TrialKind, TrialState
-from journal.services.benches import Bench, get_bench
+from journal.services.benches import get_bench
 from journal.services.frames import TabletFrame
 from journal.services.group_frames import frame_group
 from journal.services.ladders import LadderOffer, offer

@@ -9,11 +9,11 @@ from uuid import UUID
 from journal.charts.hits import Hit
 from journal.charts.panel_frames import panel_frame
 from journal.charts.panels import draw_panel
+from journal.domain.benches import Bench
 from journal.domain.challenges import OutcomeKind
 from journal.domain.numbers import show_number
 from journal.domain.panels import Panel
 from journal.domain.trials import Trial, TrialState
-from journal.services.benches import Bench
 from journal.services.trial_words import value_words
 
 PANEL_WIDTH_PX = 480.0

@@ -5,10 +5,10 @@ from __future__ import annotations
 from uuid import UUID
 
 from journal.analysis.records import TrialRecord
+from journal.domain.group_records import GroupRecord
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
 from journal.domain.trials import Place, Trial, TrialState
-from journal.services.records import GroupRecord
 
 
 def records_of(record: GroupRecord, state: PartState) -> tuple[TrialRecord, ...]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from journal.domain.benches import Bench
 from journal.domain.numbers import show_number
 from journal.domain.trials import Trial, TrialKind, TrialState
-from journal.services.benches import Bench
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

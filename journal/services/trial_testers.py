@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from uuid import UUID
 
+from journal.domain.benches import Bench
 from journal.domain.part_states import PartState
 from journal.domain.trials import Trial, TrialKind, TrialState
-from journal.services.benches import Bench
 from journal.services.trial_words import count_words
 
 Pair = tuple[str, str]

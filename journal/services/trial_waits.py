@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.content.gates import get_waiting_line
+from journal.domain.benches import Bench
 from journal.domain.part_states import PartCondition, PartState
 from journal.domain.permits import require_may_log
 from journal.domain.trial_rules import NO_SESSION
-from journal.services.benches import Bench, get_bench
+from journal.services.benches import get_bench
 from journal.services.parts import parts_at_bench
 from journal.services.work import Work
 

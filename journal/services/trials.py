@@ -9,6 +9,7 @@ from uuid import UUID, uuid4
 
 from journal.content.gates import get_parked_line, get_waiting_line
 from journal.domain.actors import Role
+from journal.domain.benches import challenge_id_of
 from journal.domain.entry_times import EntryTime, read_entry_time
 from journal.domain.errors import Conflict, GateShut, JournalError, NotFound
 from journal.domain.parked_trials import Misplaced
@@ -24,7 +25,6 @@ from journal.domain.trial_rules import (
     require_session,
 )
 from journal.domain.trials import Trial, TrialEntry, TrialKind
-from journal.services.benches import challenge_id_of
 from journal.services.practice_sets import require_practised
 from journal.services.swap_tests import follow_turn
 from journal.services.work import Work

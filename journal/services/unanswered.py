@@ -12,10 +12,10 @@ from journal.analysis.practice import NO_PRACTICE
 from journal.analysis.technique import ShareReason, no_shares
 from journal.charts.tables import ChartTable
 from journal.content.teacher_words import tell_teacher
+from journal.domain.group_records import GroupRecord
 from journal.services.criteria import CriterionState
 from journal.services.handling_findings import HandlingWords
 from journal.services.practice_findings import PracticeFinding
-from journal.services.records import GroupRecord
 from journal.services.use_findings import UseFinding
 from journal.services.voices import Voice, told
 

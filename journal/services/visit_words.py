@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from journal.services.records import GroupRecord
+from journal.domain.group_records import GroupRecord
 from journal.services.shown_times import minutes_between, show_day
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from journal.content.bands import Measures, all_measures
 from journal.content.finding_words import find_sentence, show_figure
 from journal.domain.classes import GradeBand, SchoolClass
-from journal.services.measures import measures_of
+from journal.findings.measures import measures_of
 
 #: Words for the teacher are those of the highest band: counts, figures, units.
 TEACHER_BAND = GradeBand.SIX_TO_EIGHT

@@ -22,9 +22,9 @@ from statistics import median
 
 from journal.analysis.shift_shuffles import get_ready
 from journal.domain.actors import OPERATOR
+from journal.domain.group_records import GroupRecord
 from journal.domain.trials import Place
 from journal.services.findings import find_for_group
-from journal.services.records import GroupRecord
 from journal.services.voices import TEACHER_BAND
 from journal.services.work import open_work
 from journal.store import migrate

@@ -7,11 +7,12 @@ from typing import Any
 from uuid import UUID
 
 from journal.domain.actors import OPERATOR
+from journal.domain.group_records import GroupRecord
 from journal.domain.revisions import Change, RevisionEntry
 from journal.domain.swap_tests import SwapKind, SwapTest, SwapTurn
 from journal.domain.trials import Place, Trial
 from journal.services.benches import get_bench
-from journal.services.records import GroupRecord, gather_group
+from journal.services.records import gather_group
 from journal.services.swap_tests import SwapEntry, plan_swap_test
 from journal.services.work import open_work
 from journal.store import parts, revisions, swap_tests

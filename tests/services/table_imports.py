@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from journal.domain.actors import OPERATOR
+from journal.domain.group_records import GroupRecord
 from journal.exchange.trials import read_trials
 from journal.services.benches import get_bench
-from journal.services.records import GroupRecord, gather_group
+from journal.services.records import gather_group
 from journal.services.trial_imports import ImportReport, import_trials
 from journal.services.work import open_work
 from journal.store.engine import Store

@@ -14,6 +14,7 @@ from journal.domain.adaptations import (
     adapted_checks_of,
 )
 from journal.domain.errors import Invalid, NotAllowed, NotFound, Refused
+from journal.domain.group_records import GroupRecord
 from journal.domain.revisions import Change
 from journal.domain.trials import TrialKind
 from journal.services.adaptations import adapt, offered_kinds, tell_adaptations
@@ -21,7 +22,7 @@ from journal.services.benches import get_bench
 from journal.services.counted_pages import prepare_counted
 from journal.services.findings import find_for_group
 from journal.services.journal_pages import prepare_journal
-from journal.services.records import GroupRecord, gather_group
+from journal.services.records import gather_group
 from journal.services.work import open_work
 from journal.store.engine import Store
 from tests.conftest import StandingClock

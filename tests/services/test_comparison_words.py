@@ -8,10 +8,10 @@ import pytest
 
 from journal.analysis.dominance import PairCounts
 from journal.domain.classes import GradeBand
+from journal.domain.group_records import GroupRecord
 from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER, Direction, near_is_better
 from journal.services.comparison_words import tell_chance, tell_figures, tell_pairs
 from journal.services.findings import find_for_group
-from journal.services.records import GroupRecord
 from journal.services.voices import teacher_voice
 from journal.store.engine import Store
 from tests.factories.classrooms import Classroom

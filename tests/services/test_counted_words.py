@@ -7,10 +7,11 @@ from dataclasses import replace
 import pytest
 
 from journal.domain.classes import GradeBand
+from journal.domain.group_records import GroupRecord
 from journal.domain.outcomes import near_is_better
 from journal.services.counted_words import tell_counted
 from journal.services.portfolios import gather_portfolio
-from journal.services.records import GroupRecord, gather_class
+from journal.services.records import gather_class
 from journal.services.work import open_work
 from journal.store import classes
 from journal.store.engine import Store

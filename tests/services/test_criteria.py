@@ -9,6 +9,7 @@ import pytest
 
 from journal.domain.challenges import Criterion
 from journal.domain.classes import GradeBand
+from journal.domain.group_records import GroupRecord
 from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER, Direction, near_is_better
 from journal.domain.revisions import MaterialAmount
 from journal.services.criteria import judge_criteria, show_beside
@@ -16,7 +17,6 @@ from journal.services.findings import find_for_group
 from journal.services.journal_findings import show_finding
 from journal.services.material_lists import list_materials
 from journal.services.portfolio_revisions import make_spread
-from journal.services.records import GroupRecord
 from journal.services.side_notes import gather_side_notes
 from journal.store.engine import Store
 from tests.factories.classrooms import Classroom

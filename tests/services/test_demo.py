@@ -16,13 +16,14 @@ from journal.analysis.verdicts import Verdict
 from journal.content.demo_classes import read_demo_classes
 from journal.content.library import get_ready_challenge
 from journal.domain.actors import OPERATOR, Actor, Role
+from journal.domain.group_records import GroupRecord
 from journal.domain.parts import PartEventKind
 from journal.domain.revision_rules import cost_hundredths
 from journal.services.demo import fill_demo
 from journal.services.findings import find_for_group
 from journal.services.overviews import prepare_overview
 from journal.services.portfolios import gather_portfolio
-from journal.services.records import GroupRecord, gather_class
+from journal.services.records import gather_class
 from journal.services.work import open_work
 from journal.store import classes, people, sessions
 from journal.store.engine import Store

@@ -9,18 +9,20 @@ import pytest
 
 from journal.domain.diagnoses import Reading
 from journal.domain.errors import Invalid, NotAllowed, NotFound
+from journal.domain.group_records import GroupRecord
 from journal.domain.ladders import Rung
 from journal.domain.revisions import Change
 from journal.domain.trials import Place
+from journal.screens.desk.judged_causes import prepare_judged
 from journal.services.benches import get_bench
 from journal.services.diagnoses import GroupDiagnosis, diagnose_group, points_to
 from journal.services.diagnosis_pages import prepare_diagnosis
 from journal.services.diagnosis_words import word_diagnosis
-from journal.services.judged_causes import judge_cause, prepare_judged
+from journal.services.judged_causes import judge_cause
 from journal.services.ladder_pages import prepare_ladder
 from journal.services.ladders import say_not_sure, start_climb
 from journal.services.overviews import prepare_overview
-from journal.services.records import GroupRecord, gather_group
+from journal.services.records import gather_group
 from journal.services.work import open_work
 from journal.store.engine import Store
 from tests.conftest import StandingClock

@@ -8,11 +8,11 @@ import pytest
 
 from journal.analysis.verdicts import Verdict
 from journal.domain.classes import GradeBand
+from journal.domain.group_records import GroupRecord
 from journal.services.findings import find_for_group
 from journal.services.handling_findings import HandlingWords
 from journal.services.journal_findings import show_finding
 from journal.services.portfolio_outcomes import tell_outcome
-from journal.services.records import GroupRecord
 from journal.store.engine import Store
 from tests.factories.classrooms import Classroom
 from tests.factories.group_records import Told, in_band, record_with

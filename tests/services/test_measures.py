@@ -6,7 +6,8 @@ import pytest
 
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import Invalid, NotAllowed
-from journal.services.measures import measures_of, set_measures
+from journal.findings.measures import measures_of
+from journal.services.measures import set_measures
 from journal.services.work import open_work
 from journal.store import classes
 from journal.store.engine import Store

@@ -9,11 +9,11 @@ import pytest
 
 from journal.analysis.stall import Stall, StallReason
 from journal.domain.classes import GradeBand
+from journal.domain.group_records import GroupRecord
 from journal.domain.needs import Need, NeedKind
 from journal.domain.outcomes import LESS_IS_BETTER
 from journal.domain.trials import TrialState
 from journal.services.need_words import tell_need
-from journal.services.records import GroupRecord
 from journal.services.stalls import find_stall_of, find_top, word_stall
 from journal.store.engine import Store
 from tests.factories.classrooms import Classroom

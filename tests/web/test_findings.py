@@ -12,10 +12,10 @@ from dataclasses import replace
 import pytest
 from flask.testing import FlaskClient
 
+from journal.domain.group_records import GroupRecord
 from journal.domain.trials import Place
 from journal.services import finding_pages, journal_pages
 from journal.services.measures import set_measures
-from journal.services.records import GroupRecord
 from journal.services.work import open_work
 from journal.store.engine import Store
 from journal.web.api import findings as finding_api

@@ -6,6 +6,7 @@ import pytest
 from flask.testing import FlaskClient
 from hypothesis import HealthCheck, example, given, settings
 
+from journal.domain.group_records import GroupRecord
 from journal.services import (
     amount_findings,
     beside_findings,
@@ -18,7 +19,6 @@ from journal.services import (
     stalls,
     trial_pages,
 )
-from journal.services.records import GroupRecord
 from journal.store.engine import Store
 from journal.web.api import findings as api
 from tests.factories.classrooms import Classroom

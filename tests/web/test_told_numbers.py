@@ -11,12 +11,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from journal.domain.classes import GradeBand
+from journal.domain.group_records import GroupRecord
 from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER, Direction, near_is_better
 from journal.domain.trials import TrialState
 from journal.printing.papers import render_paper
 from journal.services import finding_pages, journal_pages, overviews, portfolios
 from journal.services.portfolios import gather_portfolio
-from journal.services.records import GroupRecord
 from journal.services.work import open_work
 from journal.store.engine import Store
 from tests.factories.classrooms import Classroom

@@ -14,10 +14,10 @@ from itertools import product
 
 from journal.content.finding_words import show_figure
 from journal.domain.classes import GradeBand
+from journal.domain.group_records import GroupRecord
 from journal.domain.outcomes import DirectionKind
 from journal.domain.part_states import PartState
 from journal.domain.trials import TrialState
-from journal.services.records import GroupRecord
 from journal.services.trial_records import label_revision
 
 LABEL = r"Launcher \d+"

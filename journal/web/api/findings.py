@@ -8,9 +8,9 @@ from flask import Response, jsonify
 from flask_smorest import Blueprint
 
 from journal.domain.actors import Role
+from journal.findings.measures import measures_of
 from journal.services.benches import get_bench
 from journal.services.findings import find_for_group
-from journal.services.measures import measures_of
 from journal.services.records import gather_group
 from journal.web.request_work import request_work
 from journal.web.schemas.findings import GroupFindingsSchema

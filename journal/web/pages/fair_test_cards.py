@@ -8,7 +8,8 @@ from uuid import UUID
 from flask import Blueprint, flash, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
-from journal.services.fair_test_cards import prepare_card, set_card_done
+from journal.screens.desk.fair_test_cards import prepare_card
+from journal.services.fair_test_cards import set_card_done
 from journal.web.request_work import request_work
 
 pages = Blueprint("fair_test_cards", __name__)

@@ -1,0 +1,83 @@
+"""What the causes turned out to be in a class, beside what the journal said."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from uuid import UUID
+
+from journal.content.rounding import show_in_100
+from journal.domain.diagnoses import JudgedCause, TrackRecord, count_right
+from journal.services.class_pages import class_frame
+from journal.services.classes import get_own_class
+from journal.services.diagnosis_words import name_reading
+from journal.services.frames import DeskFrame
+from journal.services.shown_times import show_day
+from journal.services.work import Work
+from journal.store import diagnoses, groups
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JudgedLine:
+    """One cause as it was said and as it turned out."""
+
+    when: str
+    group: str
+    said: str
+    turned_out: str
+    came_out: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JudgedPage:
+    """The journal's record of being right in a class."""
+
+    frame: DeskFrame
+    class_id: UUID
+    sentence: str
+    lines: tuple[JudgedLine, ...]
+
+
+def prepare_judged(work: Work, class_id: UUID) -> JudgedPage:
+    """Return the record of a class."""
+    school_class = get_own_class(work, class_id)
+    judged = diagnoses.judged_causes_of_class(work.session, class_id)
+    names = {one.id: one.name for one in groups.groups_of_class(work.session, class_id)}
+    return JudgedPage(
+        frame=class_frame(school_class, "What it turned out to be", school_class.name),
+        class_id=class_id,
+        sentence=_tell_record(count_right(judged)),
+        lines=tuple(
+            JudgedLine(
+                when=show_day(one.judged_at),
+                group=names.get(one.group_id, "A former group"),
+                said=_said(one, school_class.language),
+                turned_out=name_reading(one.turned_out, school_class.language),
+                came_out="" if not one.spoke else "as said" if one.was_right else "other than said",
+                note=one.note,
+            )
+            for one in reversed(judged)
+        ),
+    )
+
+
+def _tell_record(found: TrackRecord) -> str:
+    if not found.judged:
+        return "Nothing is marked yet. On a group's page you say what it turned out to be."
+    marked = _count(found.judged, "cause")
+    if not found.spoke:
+        return f"{marked} marked; the journal had named nothing in any of them."
+    return (
+        f"{marked} marked. The journal had named something in {found.spoke}, "
+        f"and it turned out so in {found.right}."
+    )
+
+
+def _said(one: JudgedCause, language: str) -> str:
+    name = name_reading(one.said, language)
+    trials = _count(one.trials, "trial")
+    return f"{name}, {show_in_100(one.in_100)}, {trials}" if one.spoke else f"{name}, {trials}"
+
+
+def _count(n: int, word: str) -> str:
+    return f"1 {word}" if n == 1 else f"{n} {word}s"

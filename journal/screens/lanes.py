@@ -1,0 +1,85 @@
+"""The switch of the lane and its checklist, as the teacher's pages show them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from uuid import UUID
+
+from journal.content.gates import get_gate_lines, get_lane_words
+from journal.domain.challenges import Challenge
+from journal.domain.sessions import CloseReason, LaneState, Session
+from journal.services.shown_times import show_time
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LaneSwitch:
+    """The teacher's switch: how the lane stands, since when, and what a tap does."""
+
+    session_id: UUID
+    is_open: bool
+    #: Such as "Lane open" and "since 10:42", or "closed at 10:50 after a near-miss".
+    state: str
+    since: str
+    #: What the other half says, and the quiet words under it.
+    do: str
+    first: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Checklist:
+    """The lines that a teacher ticks before the lane opens."""
+
+    heading: str
+    lines: tuple[tuple[str, str], ...]
+    ticked: tuple[str, ...]
+    do: str
+    #: When the lane was closed last, as the form sends it back; "" before its first opening.
+    seen: str
+    safety: tuple[str, ...]
+
+
+def view_switch(session: Session, challenge: Challenge, language: str) -> LaneSwitch | None:
+    """Return the switch of a running session; None where nothing is launched or loaded."""
+    if not challenge.has_gate or not session.is_running:
+        return None
+    words = get_lane_words(language, launches=challenge.launches)
+    is_open = session.lane is LaneState.OPEN
+    return LaneSwitch(
+        session_id=session.id,
+        is_open=is_open,
+        state=words["open" if is_open else "closed"].rstrip("."),
+        since=_tell_since(session),
+        do=words["do_close" if is_open else "do_open"],
+        first="" if is_open else words["first"],
+    )
+
+
+def view_checklist(
+    session: Session, challenge: Challenge, language: str, ticked: tuple[str, ...]
+) -> Checklist | None:
+    """Return the checklist of a session whose lane is closed."""
+    if not challenge.has_gate or not session.is_running or session.lane is LaneState.OPEN:
+        return None
+    launches = challenge.launches
+    words = get_lane_words(language, launches=launches)
+    return Checklist(
+        heading=words["before"] if session.gate is None else words["do_open"],
+        lines=tuple(
+            (check.value, line)
+            for check, line in get_gate_lines(language, launches=launches).items()
+        ),
+        ticked=ticked,
+        do=words["do_open"],
+        seen=session.lane_mark,
+        safety=tuple(line.text for line in challenge.safety),
+    )
+
+
+def _tell_since(session: Session) -> str:
+    gate = session.gate
+    if gate is None:
+        return "not opened yet"
+    if gate.closed_at is None:
+        return f"since {show_time(gate.opened_at)}"
+    after = ", near-miss" if gate.closed_by is CloseReason.NEAR_MISS else ""
+    return f"since {show_time(gate.closed_at)}{after}"
