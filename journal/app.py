@@ -21,7 +21,7 @@ from jinja2 import StrictUndefined
 from journal import __version__
 from journal.domain.errors import NotKept
 from journal.domain.settings import Settings
-from journal.services.work import Clock, clock_of_the_machine, open_work
+from journal.records.work import Clock, clock_of_the_machine, open_work
 from journal.store.engine import Store
 from journal.web.csrf import protect_forms
 from journal.web.headers import add_headers

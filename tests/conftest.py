@@ -14,7 +14,7 @@ import sqlalchemy as sa
 
 from journal.analysis.failures import LOG
 from journal.domain.actors import OPERATOR
-from journal.services.work import open_work
+from journal.records.work import open_work
 from journal.store import migrate
 from journal.store.engine import Store
 from tests.factories.classrooms import Classroom, make_classroom
@@ -22,7 +22,7 @@ from tests.postgresql import Server, running_server
 
 #: Tests of these folders run on SQLite and on PostgreSQL, with --full those of FULL_FOLDERS too.
 BOTH_FOLDERS = ("store", "races")
-FULL_FOLDERS = ("services", "web")
+FULL_FOLDERS = ("findings", "portfolio", "screens", "services", "web")
 DATABASES = ("sqlite", "postgresql")
 
 CountQueries = Callable[[], AbstractContextManager[list[str]]]
@@ -30,7 +30,7 @@ CountQueries = Callable[[], AbstractContextManager[list[str]]]
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Add the option that asks for PostgreSQL wherever it can make a difference."""
-    meaning = f"run the tests of {' and '.join(FULL_FOLDERS)} on PostgreSQL as well"
+    meaning = f"run the tests of {', '.join(FULL_FOLDERS)} on PostgreSQL as well"
     parser.addoption("--full", action="store_true", help=meaning)
 
 

@@ -13,12 +13,12 @@ from dataclasses import dataclass
 from enum import StrEnum
 from itertools import groupby
 
-from journal.analysis.figures import mean_of
+from journal.analysis.descriptive import mean_of
 from journal.analysis.kendall import kendall
-from journal.analysis.middle_line import theil_line
-from journal.analysis.permutation import Method, permute
+from journal.analysis.permutation.permute import Method, permute
+from journal.analysis.permutation.strata import Stratum
 from journal.analysis.records import TrialRecord
-from journal.analysis.strata import Stratum
+from journal.analysis.theil_line import theil_line
 from journal.analysis.verdicts import LEVEL, holm
 from journal.domain.outcomes import MORE_IS_BETTER, Direction
 

@@ -15,11 +15,11 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from journal.analysis.comparability import Unlike, differences_between
+from journal.analysis.descriptive import mean_of
 from journal.analysis.dominance import PairCounts, cliff_delta, count_pairs, hodges_lehmann
-from journal.analysis.figures import mean_of
-from journal.analysis.permutation import Method, PermutationTest, permute
+from journal.analysis.permutation.permute import Method, PermutationTest, permute
+from journal.analysis.permutation.strata import Stratum, all_same
 from journal.analysis.records import TrialRecord, by_student, measured_values
-from journal.analysis.strata import Stratum, all_same
 from journal.analysis.turns import cut_at_step, turn_pairs
 from journal.analysis.verdicts import LEAST_TRIALS, PracticeWord, Verdict
 from journal.domain.outcomes import Direction

@@ -10,8 +10,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from journal.analysis.compare import Comparison, cannot_compare, measure
+from journal.analysis.descriptive import mean_of
 from journal.analysis.failures import work_out
-from journal.analysis.figures import mean_of
 from journal.analysis.records import TrialRecord, by_revision, measured_values
 from journal.analysis.verdicts import LEAST_TRIALS, LEVEL, Verdict, holm, judge
 from journal.domain.outcomes import MORE_IS_BETTER, Direction, DirectionKind

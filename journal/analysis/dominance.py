@@ -12,8 +12,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from journal.analysis.strata import Stratum
-from journal.analysis.whole_numbers import to_whole
+from journal.analysis.permutation.strata import Stratum
+from journal.analysis.permutation.whole_numbers import to_whole
 from journal.domain.outcomes import Direction
 
 #: Up to this many pairs are written out for the middle one; beyond, it is searched for.

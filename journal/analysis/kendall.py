@@ -11,8 +11,8 @@ from collections import Counter
 from collections.abc import Sequence
 from itertools import groupby
 
-from journal.analysis.inversions import inversion_ways
-from journal.analysis.permutation import Method
+from journal.analysis.permutation.inversions import inversion_ways
+from journal.analysis.permutation.permute import Method
 
 #: Up to this many pairs the p-value is counted out.
 MOST_PAIRS = 4_000

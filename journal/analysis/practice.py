@@ -15,10 +15,10 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from journal.analysis.inversions import inversion_ways, joined_ways
-from journal.analysis.middle_line import theil_slope
-from journal.analysis.permutation import Method
+from journal.analysis.permutation.inversions import inversion_ways, joined_ways
+from journal.analysis.permutation.permute import Method
 from journal.analysis.records import TrialRecord, by_revision, by_student, in_order
+from journal.analysis.theil_line import theil_slope
 
 #: Up to this many pairs in all the null distribution is counted; beyond, it is as good as normal.
 MOST_PAIRS = 4_000

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from enum import StrEnum
 from itertools import pairwise
 
-from journal.analysis.figures import mean_of, median_of, school_quartiles, sd_of
+from journal.analysis.descriptive import mean_of, median_of, school_quartiles, sd_of
 
 #: A value further than this many quartile ranges outside the quartiles is striking.
 STRIKING_REACH = 1.5

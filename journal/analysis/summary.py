@@ -9,10 +9,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from journal.analysis.figures import mad_of, mean_of, median_of, school_quartiles, sd_of
+from journal.analysis.descriptive import mad_of, mean_of, median_of, school_quartiles, sd_of
+from journal.analysis.permutation.whole_numbers import to_whole
 from journal.analysis.records import TrialRecord, measured_values, misfires_among
 from journal.analysis.shapes import Shape, shape_of, striking_among
-from journal.analysis.whole_numbers import to_whole
 
 #: 97.5 % point of the standard normal distribution.
 Z_95 = 1.959963984540054

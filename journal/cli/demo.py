@@ -12,10 +12,10 @@ from journal.cli.instances import get_settings, instance_option, open_store
 from journal.cli.sentences import Stop
 from journal.domain.actors import OPERATOR
 from journal.domain.errors import Invalid
-from journal.services.demo import fill_demo
+from journal.records.work import open_work
+from journal.services.demo.classes import fill_demo
 from journal.services.lesson_words import make_lesson_word
 from journal.services.teachers import prove_teacher
-from journal.services.work import open_work
 from journal.store import classes
 from journal.store.engine import Store
 from journal.store.people import find_school, find_teacher_by_name

@@ -10,10 +10,10 @@ from pathlib import Path
 
 import click
 
-from journal.analysis import diagnosis as analysis
-from journal.analysis.diagnosis import Diagnosis, Grouped
-from journal.analysis.diagnosis_causes import Cause
-from journal.analysis.diagnosis_frame import Frame, frame_of_side
+from journal.analysis.diagnosis import diagnose as analysis
+from journal.analysis.diagnosis.causes import Cause
+from journal.analysis.diagnosis.diagnose import Diagnosis, Grouped
+from journal.analysis.diagnosis.frame import Frame, frame_of_side
 from journal.analysis.failures import work_out
 from journal.analysis.records import TrialRecord, in_order
 from journal.analysis.stall import StallContext, find_stall

@@ -18,7 +18,7 @@ from journal.domain.errors import Invalid
 from journal.domain.numbers import show_figures, show_number
 from journal.domain.outcomes import Direction, read_direction
 from journal.exchange.trials import direction_of, records_of
-from journal.services.comparison_words import choose_verdict
+from journal.findings.comparisons import choose_verdict
 
 #: What the terminal says of a verdict; the others go by their own names.
 _VERDICTS = {

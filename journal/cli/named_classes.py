@@ -6,7 +6,7 @@ from journal.cli.sentences import Stop
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.groups import Group
-from journal.services.work import Work
+from journal.records.work import Work
 from journal.store import challenges, classes, groups
 
 

@@ -14,8 +14,8 @@ from journal.domain.actors import OPERATOR
 from journal.domain.errors import JournalError, NotKept
 from journal.domain.groups import Group
 from journal.jobs.portfolios import name_file, print_portfolio
-from journal.services.portfolios import gather_portfolio
-from journal.services.work import open_work
+from journal.portfolio.gathering import gather_portfolio
+from journal.records.work import open_work
 from journal.store.engine import Store
 
 

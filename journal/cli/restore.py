@@ -11,9 +11,9 @@ from journal.cli.demo import SIGN_IN_FILE, put_false_sign_in_away
 from journal.cli.instances import get_settings, instance_option, open_store
 from journal.cli.locks import hold_journal
 from journal.cli.places import require_access, require_journal
+from journal.records.work import clock_of_the_machine
 from journal.services.backup_archives import FILES, MB, USUAL_LARGEST_MB
 from journal.services.restores import restore_backup
-from journal.services.work import clock_of_the_machine
 
 
 @click.command()

@@ -12,7 +12,7 @@ from pathlib import Path
 import click
 import waitress
 
-from journal.analysis.shift_shuffles import get_ready
+from journal.analysis.permutation.shift_shuffles import get_ready
 from journal.app import LARGEST_REQUEST_BYTES, create_app
 from journal.cli.addresses import addresses_of, draw_code, link
 from journal.cli.demo import describe_sign_in, fill_demo_once, renew_demo_word

@@ -10,8 +10,8 @@ import click
 from journal.cli.instances import get_settings, instance_option, open_store
 from journal.cli.sentences import Stop
 from journal.domain.actors import OPERATOR
+from journal.records.work import open_work
 from journal.services.teachers import add_teacher, set_password
-from journal.services.work import open_work
 
 
 @click.group()

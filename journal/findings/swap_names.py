@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from journal.domain.group_records import GroupRecord
 from journal.domain.swap_tests import SwapKind, SwapTest
-from journal.services.trial_records import label_revision
+from journal.findings.trial_records import label_revision
 
 
 def name_swap(record: GroupRecord, swap_test: SwapTest) -> str:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from journal.portfolio.pages import PortfolioPage
 from journal.printing import portfolios as paper
-from journal.services.portfolio_pages import PortfolioPage
 
 #: The screens' own fonts, as files: paper is set in the same ones.
 FONTS = Path(__file__).parent.parent / "web" / "static" / "fonts"

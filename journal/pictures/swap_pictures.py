@@ -10,10 +10,10 @@ from journal.domain.challenges import OutcomeKind
 from journal.domain.group_records import FORMER_MEMBER, GroupRecord
 from journal.domain.swap_tests import SwapKind, SwapTest
 from journal.findings.swap_names import name_swap
-from journal.services.drawings import Drawing
-from journal.services.pictures import rows_of
-from journal.services.swap_pairs import pairs_of
-from journal.services.trial_records import label_revision
+from journal.findings.swap_pairs import pairs_of
+from journal.findings.trial_records import label_revision
+from journal.pictures.drawings import Drawing
+from journal.pictures.group_pictures import rows_of
 
 PICTURE_PX = 640
 

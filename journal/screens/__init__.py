@@ -1,1 +1,1 @@
-"""..."""
+"""What a page shows: frozen page objects, ready for a template."""

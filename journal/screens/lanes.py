@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.content.gates import get_gate_lines, get_lane_words
+from journal.content.shown_times import show_time
 from journal.domain.challenges import Challenge
 from journal.domain.sessions import CloseReason, LaneState, Session
-from journal.services.shown_times import show_time
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

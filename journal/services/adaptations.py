@@ -25,9 +25,9 @@ from journal.domain.permits import require_may_teach
 from journal.domain.practice_sets import read_trials
 from journal.domain.sentences import clean_words, find_problem
 from journal.domain.trials import TrialKind
-from journal.services.benches import get_bench
+from journal.records.benches import get_bench
+from journal.records.work import Work
 from journal.services.practice_sets import plan_practice
-from journal.services.work import Work
 from journal.store import adaptations, classes
 
 MOST_NOTE_LETTERS = 300

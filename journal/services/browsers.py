@@ -11,8 +11,8 @@ import secrets
 from datetime import timedelta
 from uuid import UUID
 
+from journal.records.work import Work
 from journal.services.sign_ins import hash_token
-from journal.services.work import Work
 from journal.store import browsers, sign_ins
 
 #: Longer than a summer without school; our own choice.

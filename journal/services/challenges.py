@@ -14,8 +14,8 @@ from journal.domain.lengths import read_length_mm
 from journal.domain.numbers import NoNumber, read_number
 from journal.domain.permits import require_may_teach
 from journal.domain.sentences import clean_words, find_problem
+from journal.records.work import Work
 from journal.services.classes import get_own_class
-from journal.services.work import Work
 from journal.store import challenges, classes
 
 

@@ -10,7 +10,7 @@ from journal.content.languages import LANGUAGES
 from journal.domain.classes import ClassEntry, Door, GradeBand, SchoolClass
 from journal.domain.errors import Invalid, Problem
 from journal.domain.permits import require_may_teach, require_teacher
-from journal.services.work import Work
+from journal.records.work import Work
 from journal.store import classes, people
 
 LONGEST_NAME = 60

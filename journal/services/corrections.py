@@ -16,8 +16,8 @@ from journal.domain.sentences import clean_words
 from journal.domain.trial_corrections import CorrectionEntry, put_right
 from journal.domain.trial_rules import broken_by
 from journal.domain.trials import Correction, Trial, TrialKind, TrialState
+from journal.records.work import Work
 from journal.services.trials import add_event, read_parts
-from journal.services.work import Work
 from journal.store import challenges, classes, groups, sessions, trial_grounds, trials
 
 TAKEN_BACK = "Taken back by the group before the next one was logged."

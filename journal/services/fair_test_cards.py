@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from uuid import UUID
 
+from journal.records.work import Work
 from journal.services.classes import get_own_class
-from journal.services.work import Work
 from journal.store import classes, fair_test_cards
 
 

@@ -15,9 +15,9 @@ from journal.domain.deals import deal
 from journal.domain.errors import Invalid, NotFound, Refused
 from journal.domain.groups import LEAST_MEMBERS, MOST_MEMBERS, Group
 from journal.domain.people import Student
+from journal.records.work import Work
 from journal.services.classes import get_own_class
 from journal.services.rosters import get_own_student
-from journal.services.work import Work
 from journal.store import classes, groups, people
 
 LONGEST_NAME = 40

@@ -28,8 +28,8 @@ from journal.domain.guesses import (
     say_pause,
     take_one_back,
 )
+from journal.records.work import Work
 from journal.services.classes import get_own_class
-from journal.services.work import Work
 from journal.store import guesses
 
 #: A tally that nobody added to for this long is deleted.

@@ -8,10 +8,10 @@ from journal.domain.diagnoses import FOUND_READINGS, JudgedCause, Reading
 from journal.domain.errors import Invalid
 from journal.domain.permits import require_may_teach
 from journal.domain.sentences import clean_words, find_problem
-from journal.services.benches import get_bench
-from journal.services.diagnoses import diagnose_group
-from journal.services.records import gather_group
-from journal.services.work import Work
+from journal.findings.diagnoses import diagnose_group
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
+from journal.records.work import Work
 from journal.store import classes, diagnoses
 
 _MOST_NOTE_LETTERS = 300

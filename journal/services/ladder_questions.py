@@ -18,8 +18,8 @@ from journal.domain.ladder_texts import find_text
 from journal.domain.ladders import Climb, Rung
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
-from journal.services.diagnoses import points_to
-from journal.services.work import Work
+from journal.findings.diagnoses import points_to
+from journal.records.work import Work
 from journal.store import ladder_texts
 
 

@@ -11,11 +11,11 @@ from uuid import UUID
 from journal.domain.ladders import AnswerEntry, LedTo
 from journal.domain.practice_sets import read_trials
 from journal.domain.stages import NoteEntry, NoteKind
-from journal.services.benches import get_bench
+from journal.records.benches import get_bench
+from journal.records.work import Work
 from journal.services.ladders import answer_rung, leave_ladder
 from journal.services.practice_sets import plan_practice
 from journal.services.stages import keep_note
-from journal.services.work import Work
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -17,8 +17,8 @@ from journal.domain.errors import Invalid, Problem
 from journal.domain.ladder_texts import find_named, find_text
 from journal.domain.ladders import RUNGS, Rung
 from journal.domain.sentences import clean_words
+from journal.records.work import Work
 from journal.services.classes import get_own_class
-from journal.services.work import Work
 from journal.store import classes, ladder_texts, people
 
 #: Behind a rung's value: the field that asks for the journal's words again.

@@ -24,11 +24,11 @@ from journal.domain.ladders import (
 )
 from journal.domain.permits import require_may_log, require_may_teach
 from journal.domain.sentences import clean_words
-from journal.services.benches import get_bench
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
+from journal.records.work import Work
 from journal.services.ladder_answers import settle_answer
 from journal.services.ladder_questions import present_question
-from journal.services.records import gather_group
-from journal.services.work import Work
 from journal.store import classes, fair_test_cards, ladders
 
 #: Why a climb began: the group tapped "We are stuck".

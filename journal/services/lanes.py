@@ -13,9 +13,9 @@ from journal.domain.actors import Role
 from journal.domain.classes import SchoolClass
 from journal.domain.permits import require_own_tablet
 from journal.domain.sessions import CloseReason, LaneState, Session
-from journal.services.benches import get_bench
+from journal.records.benches import get_bench
+from journal.records.work import Work
 from journal.services.sessions import get_own_session
-from journal.services.work import Work
 from journal.store import challenges, classes, sessions
 
 

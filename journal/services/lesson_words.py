@@ -10,6 +10,7 @@ from journal.content.lesson_words import get_lesson_words
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import Invalid
 from journal.domain.lesson_words import build_word, count_words, read_hours, read_word
+from journal.records.work import Work
 from journal.services.browsers import known_for
 from journal.services.classes import get_own_class
 from journal.services.guesses import (
@@ -20,7 +21,6 @@ from journal.services.guesses import (
     guesser,
     take_back,
 )
-from journal.services.work import Work
 from journal.store import classes
 
 #: One answer, whatever was typed: nobody learns which words there are.

@@ -1,7 +1,4 @@
-"""Which measures a class is shown: its band's, but for those the teacher opened or closed.
-
-Journal, findings and portfolio all ask `measures_of`, so that a closed measure is closed in each.
-"""
+"""Opens and closes measures for a class; what a class is shown is `findings/measures`."""
 
 from __future__ import annotations
 
@@ -11,8 +8,8 @@ from uuid import UUID
 
 from journal.content.bands import MEASURE_NAMES, which_measures
 from journal.domain.errors import Invalid
+from journal.records.work import Work
 from journal.services.classes import get_own_class
-from journal.services.work import Work
 from journal.store import classes
 
 

@@ -26,8 +26,8 @@ from journal.domain.permits import require_may_teach
 from journal.domain.sentences import clean_words, find_problem
 from journal.domain.trial_rules import TrialGround, belonged_to, make_trial
 from journal.domain.trials import Trial, TrialEntry, TrialKind
+from journal.records.work import Work
 from journal.services.trials import describe_entry, get_ground_of, log_trial, read_parts
-from journal.services.work import Work
 from journal.store import (
     classes,
     groups,

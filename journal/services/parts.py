@@ -11,8 +11,8 @@ from journal.domain.errors import NotFound, Refused
 from journal.domain.part_states import PartState, read_part_states
 from journal.domain.parts import Part, PartEvent, PartEventKind
 from journal.domain.permits import require_may_log
-from journal.services.benches import get_bench
-from journal.services.work import Work
+from journal.records.benches import get_bench
+from journal.records.work import Work
 from journal.store import classes, groups, parts, revisions, trials
 
 

@@ -9,7 +9,7 @@ from journal.domain.benches import Bench
 from journal.domain.errors import Refused
 from journal.domain.practice_sets import PracticeSet
 from journal.domain.trials import Trial
-from journal.services.work import Work
+from journal.records.work import Work
 from journal.store import classes, practice_sets, trial_counts
 
 

@@ -18,10 +18,10 @@ from journal.domain.revision_rules import (
 )
 from journal.domain.revisions import Change, Revision, RevisionEntry
 from journal.domain.stages import Stage
-from journal.services.benches import get_bench
+from journal.records.benches import get_bench
+from journal.records.work import Work
 from journal.services.parts import ensure_parts, get_part_state, keep_part, parts_at_bench
 from journal.services.stages import reach_stage
-from journal.services.work import Work
 from journal.store import classes, revisions
 
 FIRST_BUILD = "First build"

@@ -8,8 +8,8 @@ from journal.domain.classes import SchoolClass
 from journal.domain.errors import NotFound
 from journal.domain.people import Student
 from journal.domain.rosters import read_roster
+from journal.records.work import Work
 from journal.services.classes import get_own_class
-from journal.services.work import Work
 from journal.store import classes, groups, people
 
 

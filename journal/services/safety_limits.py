@@ -11,8 +11,8 @@ from journal.domain.numbers import NoNumber, read_number, show_number
 from journal.domain.permits import require_teacher
 from journal.domain.safety_limits import LimitEdit, LimitKey, SafetyLimits
 from journal.domain.sentences import clean_words
+from journal.records.work import Work
 from journal.services.classes import get_own_class
-from journal.services.work import Work
 from journal.store.safety_limits import LONGEST_SOURCE, add_limit_edit, limit_edits_of_school
 
 LARGEST_LIMIT = 1_000_000.0

@@ -12,8 +12,8 @@ from journal.domain.errors import Invalid, NotFound, Problem, Refused
 from journal.domain.lengths import read_length_mm
 from journal.domain.numbers import NoNumber, read_whole
 from journal.domain.sessions import Gate, LaneState, Session, SessionEntry
+from journal.records.work import Work
 from journal.services.classes import get_own_class
-from journal.services.work import Work
 from journal.store import challenges, classes, people, sessions
 
 MOST_LANES = 8

@@ -14,7 +14,7 @@ from uuid import UUID
 
 from journal.domain.actors import NOBODY, OPERATOR, Actor, Role
 from journal.domain.people import Teacher
-from journal.services.work import Clock, Work, clock_of_the_machine, open_work
+from journal.records.work import Clock, Work, clock_of_the_machine, open_work
 from journal.store import classes, sign_ins
 from journal.store.engine import Store
 

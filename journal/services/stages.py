@@ -11,8 +11,8 @@ from journal.domain.errors import Invalid, Problem
 from journal.domain.permits import require_may_log
 from journal.domain.sentences import clean_words, find_problem
 from journal.domain.stages import Note, NoteEntry, NoteKind, Stage, Step
-from journal.services.benches import get_bench
-from journal.services.work import Work
+from journal.records.benches import get_bench
+from journal.records.work import Work
 from journal.store import classes, stages
 
 _MOST_SCRIBE_LETTERS = 24

@@ -13,9 +13,9 @@ from journal.domain.part_states import PartState
 from journal.domain.permits import require_may_log
 from journal.domain.swap_tests import TRIALS_EACH, USUAL_TRIALS_EACH, SwapKind, SwapTest, SwapTurn
 from journal.domain.trials import Trial
-from journal.services.benches import get_bench
+from journal.records.benches import get_bench
+from journal.records.work import Work
 from journal.services.parts import parts_at_bench
-from journal.services.work import Work
 from journal.store import classes, swap_tests
 
 CHOOSE_TWO = "Choose two devices of one part."

@@ -11,10 +11,10 @@ from journal.domain.classes import Door
 from journal.domain.errors import NotFound
 from journal.domain.groups import Group
 from journal.domain.permits import require_signed_in
+from journal.records.work import Work
 from journal.services.classes import get_own_class
 from journal.services.lesson_words import open_door
 from journal.services.sign_ins import IDLE_LIMIT, WHOLE_LIMIT, start_sign_in
-from journal.services.work import Work
 from journal.store import challenges, classes, groups, sign_ins
 
 

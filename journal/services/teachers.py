@@ -14,9 +14,9 @@ from journal.domain.errors import Invalid, NotFound, Problem
 from journal.domain.passwords import check_new_password, normalise_password
 from journal.domain.people import LONGEST_SIGN_IN_NAME, Teacher, normalise_sign_in_name
 from journal.domain.permits import require_operator, require_teacher
+from journal.records.work import Work
 from journal.services.browsers import known_for
 from journal.services.guesses import Guesser, guesser, strangers
-from journal.services.work import Work
 from journal.store import people, sign_ins
 
 LONGEST_NAME = 60

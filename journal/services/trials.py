@@ -25,9 +25,9 @@ from journal.domain.trial_rules import (
     require_session,
 )
 from journal.domain.trials import Trial, TrialEntry, TrialKind
+from journal.records.work import Work
 from journal.services.practice_sets import require_practised
 from journal.services.swap_tests import follow_turn
-from journal.services.work import Work
 from journal.store import classes, parts, revisions, stages, trial_counts, trial_grounds, trials
 from journal.store.trials import Kept
 

@@ -11,9 +11,9 @@ from journal.domain.ladders import ClimbEnd
 from journal.domain.permits import require_may_teach
 from journal.domain.sessions import CloseReason
 from journal.domain.visits import NearMiss, Visit
-from journal.services.benches import get_present_challenge
+from journal.records.benches import get_present_challenge
+from journal.records.work import Work
 from journal.services.lanes import shut_lane
-from journal.services.work import Work
 from journal.store import classes, groups, ladders, sessions, visits
 
 LONGEST_NOTE = 600

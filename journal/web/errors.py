@@ -19,7 +19,7 @@ from flask import (
 from werkzeug.exceptions import HTTPException, NotFound
 
 from journal.domain.errors import JournalError, NotKept, SignedOut
-from journal.services.frames import PlainFrame
+from journal.screens.frames import PlainFrame
 from journal.web.door_log import note_denial
 from journal.web.problems import ProblemDetails, details_of, details_of_http, find_title
 from journal.web.storage_log import StorageLog

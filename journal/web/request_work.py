@@ -11,7 +11,7 @@ from flask import current_app, g, request, session
 from werkzeug.wrappers import Response
 
 from journal.domain.actors import NOBODY, Actor
-from journal.services.work import Work
+from journal.records.work import Work
 
 EXTENSION = "journal"
 SIGN_IN_COOKIE = "journal_sign_in"

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from itertools import combinations
 
-from journal.analysis.strata import Stratum
+from journal.analysis.permutation.strata import Stratum
 
 
 def brute_share(strata: Sequence[Stratum], shift: Fraction = Fraction(0)) -> Fraction:

@@ -6,13 +6,13 @@ from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import Any
 
+from journal.analysis.descriptive import lag_one_of, mad_of, mean_of, sd_of
 from journal.analysis.dominance import hodges_lehmann
-from journal.analysis.figures import lag_one_of, mad_of, mean_of, sd_of
-from journal.analysis.permutation import PermutationTest, permute
+from journal.analysis.permutation.permute import PermutationTest, permute
+from journal.analysis.permutation.shift_rows import list_deals
+from journal.analysis.permutation.strata import Stratum, lay_out
 from journal.analysis.practice import Practice, practice_of
-from journal.analysis.shift_rows import list_deals
 from journal.analysis.stall import chance_of_no_best
-from journal.analysis.strata import Stratum, lay_out
 from journal.analysis.summary import summarise, wilson_interval
 
 

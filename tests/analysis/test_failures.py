@@ -5,7 +5,8 @@ import logging
 import pytest
 from hypothesis import example, given, settings
 
-from journal.analysis import comparisons, diagnosis, findings
+from journal.analysis import comparisons, findings
+from journal.analysis.diagnosis import diagnose as diagnosis
 from journal.analysis.failures import Questions, work_out
 from journal.analysis.findings import find_out
 from journal.analysis.records import TrialRecord

@@ -6,7 +6,7 @@ import pytest
 from scipy.stats import kendalltau
 
 from journal.analysis.kendall import kendall
-from journal.analysis.permutation import Method
+from journal.analysis.permutation.permute import Method
 
 
 def test_tau_and_p_are_those_of_scipy() -> None:

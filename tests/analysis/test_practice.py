@@ -7,7 +7,7 @@ from itertools import permutations, product
 import pytest
 from scipy.stats import kendalltau, theilslopes
 
-from journal.analysis.permutation import Method
+from journal.analysis.permutation.permute import Method
 from journal.analysis.practice import Practice, practice_of, practice_over
 from tests.analysis.trial_records import trials
 

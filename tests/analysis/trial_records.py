@@ -7,8 +7,8 @@ from typing import Any
 
 from hypothesis import strategies as st
 
+from journal.analysis.permutation.strata import Stratum
 from journal.analysis.records import TrialRecord
-from journal.analysis.strata import Stratum
 
 
 def trials(

@@ -16,7 +16,7 @@ import tempfile
 import time
 from pathlib import Path
 
-from journal.analysis.diagnosis import diagnose
+from journal.analysis.diagnosis.diagnose import diagnose
 from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER
 from tests.bench.lines import tell
 from tests.simulation.classrooms import Classroom, Telling, draw_classrooms, told_as

@@ -20,13 +20,13 @@ import time
 from pathlib import Path
 from statistics import median
 
-from journal.analysis.shift_shuffles import get_ready
+from journal.analysis.permutation.shift_shuffles import get_ready
 from journal.domain.actors import OPERATOR
 from journal.domain.group_records import GroupRecord
 from journal.domain.trials import Place
-from journal.services.findings import find_for_group
-from journal.services.voices import TEACHER_BAND
-from journal.services.work import open_work
+from journal.findings.group_findings import find_for_group
+from journal.findings.voices import TEACHER_BAND
+from journal.records.work import open_work
 from journal.store import migrate
 from journal.store.engine import Store
 from tests.bench.lines import tell

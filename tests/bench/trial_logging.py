@@ -32,8 +32,8 @@ from waitress import create_server
 from journal.app import create_app
 from journal.domain.actors import OPERATOR
 from journal.domain.settings import settings_from
+from journal.records.work import open_work
 from journal.services.sign_ins import hash_token
-from journal.services.work import open_work
 from journal.store import migrate, sign_ins
 from journal.store.engine import Store
 from tests.factories.classrooms import make_classroom

@@ -8,10 +8,10 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from journal.domain.actors import OPERATOR
+from journal.records.work import open_work
 from journal.services.classes import set_door
 from journal.services.lesson_words import make_lesson_word
 from journal.services.teachers import set_password
-from journal.services.work import open_work
 from journal.store import people
 from journal.store.engine import Store
 from tests.conftest import StandingClock

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import expect
 
+from journal.records.work import open_work
 from journal.services.ladders import start_climb
-from journal.services.work import open_work
 from journal.store.engine import Store
 from tests.browser.conftest import OpenTablet
 from tests.browser.test_log_trial import Student

@@ -6,9 +6,9 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from journal.domain.sessions import LAUNCHING_CHECKS
+from journal.records.work import open_work
 from journal.services.lanes import close_lane
 from journal.services.sessions import open_gate
-from journal.services.work import open_work
 from journal.store.engine import Store
 from tests.browser.conftest import OpenTablet
 from tests.conftest import StandingClock

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import expect
 
-from journal.services.parked_pages import prepare_parked
+from journal.records.work import open_work
+from journal.screens.desk.parked_trials import prepare_parked
 from journal.services.sessions import end_session
-from journal.services.work import open_work
 from journal.store.engine import Store
 from tests.browser.conftest import OpenTablet
 from tests.browser.test_log_trial import Student, kept_trials

@@ -10,7 +10,7 @@ from playwright.sync_api import Page, expect
 from journal.domain.actors import OPERATOR
 from journal.domain.sessions import LAUNCHING_CHECKS, Gate
 from journal.domain.trials import Place, Trial, TrialState
-from journal.services.work import open_work
+from journal.records.work import open_work
 from journal.store import sessions, trials
 from journal.store.engine import Store
 from tests.browser.conftest import OpenTablet

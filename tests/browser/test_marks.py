@@ -6,7 +6,7 @@ import pytest
 
 from journal.domain.actors import OPERATOR
 from journal.domain.classes import GradeBand
-from journal.services.work import open_work
+from journal.records.work import open_work
 from journal.store.engine import Store
 from tests.browser.conftest import OpenTablet
 from tests.conftest import StandingClock

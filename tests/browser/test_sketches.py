@@ -8,8 +8,8 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from journal.domain.sketches import MOST_POINTS
+from journal.records.work import open_work
 from journal.services.ladders import start_climb
-from journal.services.work import open_work
 from journal.store.engine import Store
 from tests.browser.conftest import OpenTablet
 from tests.conftest import StandingClock

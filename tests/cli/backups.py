@@ -14,8 +14,8 @@ from click.testing import CliRunner, Result
 from journal.cli.main import main
 from journal.domain.actors import OPERATOR
 from journal.domain.settings import default_database_url
+from journal.records.work import open_work
 from journal.services.teachers import add_teacher
-from journal.services.work import open_work
 from journal.store.engine import Store
 
 PASSWORD = "four words in a row"

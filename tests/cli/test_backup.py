@@ -12,8 +12,8 @@ import pytest
 
 from journal.domain.actors import OPERATOR
 from journal.domain.settings import default_database_url
+from journal.records.work import open_work
 from journal.services.teachers import add_teacher
-from journal.services.work import open_work
 from journal.store.engine import Store
 from tests.cli.backups import PASSWORD, make_instance, read, run, save, teachers
 

@@ -10,8 +10,8 @@ from journal.cli.main import main
 from journal.cli.serve import describe_way_in
 from journal.domain.actors import OPERATOR
 from journal.domain.settings import settings_from
+from journal.records.work import open_work
 from journal.services.teachers import prove_teacher
-from journal.services.work import open_work
 from journal.store import classes
 from journal.store.engine import Store
 

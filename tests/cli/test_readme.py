@@ -13,9 +13,9 @@ from sqlalchemy.engine import make_url
 from journal.cli.main import main
 from journal.domain.actors import OPERATOR
 from journal.domain.trials import TrialState
-from journal.services.benches import get_bench
-from journal.services.records import gather_group
-from journal.services.work import open_work
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
+from journal.records.work import open_work
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom

@@ -12,9 +12,9 @@ import pytest
 from journal.cli import restore as command
 from journal.cli.demo import SIGN_IN_FILE
 from journal.domain.settings import default_database_url
+from journal.records.work import open_work
 from journal.services.lesson_words import make_lesson_word
 from journal.services.sign_ins import hash_token
-from journal.services.work import open_work
 from journal.store import migrate, sign_ins
 from journal.store.engine import Store
 from tests.cli.backups import (

@@ -14,8 +14,8 @@ from sqlalchemy.engine import make_url
 from journal.cli import portfolio
 from journal.cli.main import main
 from journal.domain.errors import Refused
-from journal.services.benches import get_bench
-from journal.services.work import open_work
+from journal.records.benches import get_bench
+from journal.records.work import open_work
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom

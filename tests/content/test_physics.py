@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from journal.calculators.physics import PhysicsKind
 from journal.content.bands import which_measures
 from journal.content.physics import get_bound_line, get_kind_name, get_question, get_story
 from journal.domain.classes import GradeBand
-from journal.services.physics import PhysicsKind
 from tests.content.test_reading_levels import HIGHEST_GRADE, grade_of
 from tests.content.wording import UNWANTED_WORDS, sentences_of, words_of
 

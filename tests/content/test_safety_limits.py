@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from journal.calculators.limit_reports import say_source
 from journal.content.energy import get_evidence_words
 from journal.content.safety_limits import parse_safety_limits, read_safety_limits
 from journal.domain.errors import Invalid, NotFound
 from journal.domain.safety_limits import Evidence, LimitKey, SafetyLimits
-from journal.services.energy_words import say_source
 
 ROW = """
 [[limits]]

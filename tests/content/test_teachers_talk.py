@@ -7,7 +7,7 @@ from itertools import product
 
 import pytest
 
-from journal.analysis.diagnosis_reasons import ReasonKey
+from journal.analysis.diagnosis.reasons import ReasonKey
 from journal.content.adaptation_words import get_check_lines, get_kind_words, tell_adaptation
 from journal.content.conversation_starters import get_conversation_starters
 from journal.content.design_patterns import get_pattern_words

@@ -12,9 +12,9 @@ from journal.domain.group_records import GroupRecord
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Change
 from journal.domain.trials import Place, Trial, TrialKind, TrialState
-from journal.services.benches import get_bench
-from journal.services.records import gather_group
-from journal.services.work import open_work
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
+from journal.records.work import open_work
 from journal.store.engine import Store
 from tests.factories.classrooms import Classroom
 

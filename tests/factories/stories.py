@@ -13,14 +13,14 @@ from journal.domain.revisions import Change, MaterialAmount, RevisionEntry
 from journal.domain.stages import NoteEntry, NoteKind
 from journal.domain.trial_corrections import CorrectionEntry
 from journal.domain.trials import Place, TrialEntry, TrialKind, TrialState
-from journal.services.benches import get_bench
+from journal.records.benches import get_bench
+from journal.records.work import open_work
 from journal.services.corrections import correct_trial, strike_last
 from journal.services.ladders import answer_rung, start_climb
 from journal.services.parts import borrow_part, parts_at_bench
 from journal.services.revisions import make_revision
 from journal.services.stages import keep_note
 from journal.services.trials import log_trial
-from journal.services.work import open_work
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom

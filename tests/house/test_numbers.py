@@ -7,11 +7,12 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 #: The reader and writer of numbers.
 HOME = "journal/domain/numbers.py"
-#: Rooms in which numbers come in or go out; the analysis works with numbers alone.
-ROOMS = (
-    "charts", "cli", "content", "domain", "exchange",
-    "jobs", "printing", "services", "store", "web",
-)  # fmt: skip
+#: The analysis works with numbers alone; in every other room they come in or go out as text.
+ROOMS = sorted(
+    path.name
+    for path in (ROOT / "journal").iterdir()
+    if path.is_dir() and path.name not in {"analysis", "__pycache__"}
+)
 #: A whole number or a pair of them as `float(...)`: what goes in is a number already, never text.
 NUMBERS_ALREADY = {
     "journal/charts/dot_columns.py": {"float(min(ends)[1])"},
@@ -24,18 +25,18 @@ NUMBERS_ALREADY = {
         "float(to)",
     },
     "journal/domain/panel_documents.py": {"float(x)", "float(y)"},
-    "journal/services/demo_steps.py": {"float(amount)"},
-    "journal/services/demo_trials.py": {
+    "journal/services/demo/steps.py": {"float(amount)"},
+    "journal/services/demo/trials.py": {
         "float(scene.chance.randint(2, 6))",
         "float(x_mm)",
         "float(y_mm)",
     },
-    "journal/services/pictures.py": {"float(revision.number)"},
+    "journal/pictures/group_pictures.py": {"float(revision.number)"},
 }
 #: Places and times for a machine: coordinates of a drawing, seconds in an ETag.
 FOR_MACHINES = {
-    "journal/services/overviews.py": {".0f"},
-    "journal/services/trial_panels.py": {".2f"},
+    "journal/screens/desk/overviews.py": {".0f"},
+    "journal/screens/tablet/trial_panels.py": {".2f"},
 }
 
 

@@ -23,11 +23,11 @@ from journal.charts.sketches import draw_sketch
 from journal.domain.actors import OPERATOR
 from journal.domain.sketches import Sketch
 from journal.jobs.portfolios import print_portfolio
-from journal.services.answer_quotes import AnswerQuote
-from journal.services.chains import ChainLink
-from journal.services.portfolio_pages import AskedQuestion, PortfolioPage
-from journal.services.portfolios import gather_portfolio
-from journal.services.work import open_work
+from journal.pictures.answer_quotes import AnswerQuote
+from journal.pictures.chains import ChainLink
+from journal.portfolio.gathering import gather_portfolio
+from journal.portfolio.pages import AskedQuestion, PortfolioPage
+from journal.records.work import open_work
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import make_classroom

@@ -9,8 +9,8 @@ import pytest
 from journal.domain.actors import OPERATOR
 from journal.domain.errors import Clash, Refused
 from journal.domain.groups import MOST_MEMBERS, Group
+from journal.records.work import open_work
 from journal.services.groups import make_group, move_student
-from journal.services.work import open_work
 from journal.store import groups
 from journal.store.engine import Store
 from tests.conftest import StandingClock

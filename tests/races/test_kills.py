@@ -19,8 +19,8 @@ from pathlib import Path
 from uuid import UUID, uuid4
 
 from journal.domain.actors import OPERATOR
+from journal.records.work import open_work
 from journal.services.sign_ins import hash_token
-from journal.services.work import open_work
 from journal.store import sign_ins, trials
 from journal.store.engine import Store
 from tests.bench.trial_logging import open_page

@@ -10,8 +10,8 @@ from datetime import timedelta
 import sqlalchemy as sa
 
 from journal.domain.actors import OPERATOR
+from journal.records.work import open_work
 from journal.services.lesson_words import make_lesson_word
-from journal.services.work import open_work
 from journal.store import classes
 from journal.store.classes import LessonWordRow
 from journal.store.engine import Store

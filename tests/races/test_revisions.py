@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from journal.domain.ladders import Climb
 from journal.domain.revisions import Change, Revision, RevisionEntry
+from journal.records.work import open_work
 from journal.services.ladders import start_climb
 from journal.services.revisions import make_revision
-from journal.services.work import open_work
 from journal.store import revisions
 from journal.store.engine import Store
 from tests.conftest import StandingClock

@@ -13,8 +13,8 @@ from flask.testing import FlaskClient
 from journal.app import create_app
 from journal.domain.actors import OPERATOR
 from journal.domain.settings import settings_from
+from journal.records.work import open_work
 from journal.services.sign_ins import hash_token
-from journal.services.work import open_work
 from journal.store import sign_ins
 from journal.store.engine import Store
 from journal.web.request_work import SIGN_IN_COOKIE

@@ -7,8 +7,8 @@ import sqlalchemy as sa
 
 from journal.domain.errors import Clash, NotKept, Refused
 from journal.domain.sessions import GateCheck, Session, SessionEntry
+from journal.records.work import open_work
 from journal.services.sessions import end_session, open_gate, start_session
-from journal.services.work import open_work
 from journal.store import classes, sessions
 from journal.store.engine import Store
 from tests.conftest import StandingClock

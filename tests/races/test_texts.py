@@ -12,8 +12,8 @@ from flask import Flask
 from flask.testing import FlaskClient
 
 from journal.domain.actors import OPERATOR
+from journal.records.work import open_work
 from journal.services.ladders import start_climb
-from journal.services.work import open_work
 from journal.store import visits
 from journal.store.engine import Store
 from journal.store.groups import get_group

@@ -7,9 +7,9 @@ from uuid import uuid4
 
 from journal.domain.errors import Refused
 from journal.domain.trials import Trial, TrialKind, TrialState
+from journal.records.work import open_work
 from journal.services.corrections import strike_last
 from journal.services.trials import log_trial
-from journal.services.work import open_work
 from journal.store import stages, trials
 from journal.store.engine import Store
 from tests.conftest import StandingClock

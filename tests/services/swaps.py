@@ -11,10 +11,10 @@ from journal.domain.group_records import GroupRecord
 from journal.domain.revisions import Change, RevisionEntry
 from journal.domain.swap_tests import SwapKind, SwapTest, SwapTurn
 from journal.domain.trials import Place, Trial
-from journal.services.benches import get_bench
-from journal.services.records import gather_group
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
+from journal.records.work import open_work
 from journal.services.swap_tests import SwapEntry, plan_swap_test
-from journal.services.work import open_work
 from journal.store import parts, revisions, swap_tests
 from journal.store.engine import Store
 from tests.conftest import StandingClock

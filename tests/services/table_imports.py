@@ -5,10 +5,10 @@ from __future__ import annotations
 from journal.domain.actors import OPERATOR
 from journal.domain.group_records import GroupRecord
 from journal.exchange.trials import read_trials
-from journal.services.benches import get_bench
-from journal.services.records import gather_group
-from journal.services.trial_imports import ImportReport, import_trials
-from journal.services.work import open_work
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
+from journal.records.work import open_work
+from journal.services.imports.trials import ImportReport, import_trials
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom

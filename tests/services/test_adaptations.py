@@ -17,13 +17,13 @@ from journal.domain.errors import Invalid, NotAllowed, NotFound, Refused
 from journal.domain.group_records import GroupRecord
 from journal.domain.revisions import Change
 from journal.domain.trials import TrialKind
+from journal.findings.group_findings import find_for_group
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
+from journal.records.work import open_work
+from journal.screens.desk.counted import prepare_counted
+from journal.screens.tablet.journals import prepare_journal
 from journal.services.adaptations import adapt, offered_kinds, tell_adaptations
-from journal.services.benches import get_bench
-from journal.services.counted_pages import prepare_counted
-from journal.services.findings import find_for_group
-from journal.services.journal_pages import prepare_journal
-from journal.services.records import gather_group
-from journal.services.work import open_work
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom

@@ -8,8 +8,8 @@ import pytest
 
 from journal.domain.errors import Invalid, Refused
 from journal.domain.trials import Place
+from journal.records.work import open_work
 from journal.services.trials import mend_broken
-from journal.services.work import open_work
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom

@@ -7,8 +7,8 @@ import pytest
 from journal.domain.actors import Actor, Role
 from journal.domain.classes import GradeBand
 from journal.domain.errors import Invalid, NotAllowed, NotFound
+from journal.records.work import open_work
 from journal.services.challenges import change_challenge, get_own_challenge, open_challenge
-from journal.services.work import open_work
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom

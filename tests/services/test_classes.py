@@ -9,12 +9,12 @@ import pytest
 from journal.domain.actors import NOBODY, OPERATOR, Actor, Role
 from journal.domain.classes import Door, GradeBand
 from journal.domain.errors import Invalid, NotAllowed, NotFound, SignedOut
+from journal.records.work import open_work
 from journal.services.classes import (
     get_own_class,
     make_class,
     set_door,
 )
-from journal.services.work import open_work
 from journal.store import classes
 from journal.store.engine import Store
 from tests.conftest import StandingClock

@@ -12,8 +12,8 @@ from journal.domain.actors import NOBODY
 from journal.domain.errors import Invalid, NotAllowed, NotFound, Refused, SignedOut
 from journal.domain.trial_corrections import CorrectionEntry
 from journal.domain.trials import Place, Trial, TrialKind, TrialState
+from journal.records.work import open_work
 from journal.services.corrections import correct_trial, strike_last
-from journal.services.work import open_work
 from journal.store import classes, trials
 from journal.store.engine import Store
 from tests.conftest import StandingClock

@@ -12,12 +12,12 @@ from journal.domain.errors import NotAllowed, NotFound
 from journal.domain.goals import GoalKind
 from journal.domain.outcomes import near_is_better
 from journal.domain.trials import Place, TrialKind, TrialState
-from journal.services.counted_pages import CountedPage, prepare_counted
-from journal.services.counted_scores import count_group, goal_for, show_score
+from journal.findings.counted_scores import count_group, goal_for, show_score
+from journal.records.group_records import gather_class
+from journal.records.work import open_work
+from journal.screens.desk.counted import CountedPage, prepare_counted
 from journal.services.goals import choose_goal
-from journal.services.records import gather_class
 from journal.services.sessions import set_absent
-from journal.services.work import open_work
 from journal.store import classes
 from journal.store.engine import Store
 from tests.conftest import CountQueries, StandingClock

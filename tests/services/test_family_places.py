@@ -5,11 +5,11 @@ from __future__ import annotations
 from uuid import UUID
 
 from journal.domain.revisions import Change, RevisionEntry
-from journal.services.benches import get_bench
-from journal.services.pictures import family_lines_of
-from journal.services.records import gather_group
+from journal.pictures.group_pictures import family_lines_of
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
+from journal.records.work import open_work
 from journal.services.revisions import make_revision
-from journal.services.work import open_work
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom

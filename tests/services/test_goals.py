@@ -7,8 +7,8 @@ import pytest
 from journal.domain.actors import OPERATOR
 from journal.domain.errors import Invalid
 from journal.domain.goals import Goal, GoalKind
+from journal.records.work import open_work
 from journal.services.goals import close_gaps
-from journal.services.work import open_work
 from journal.store import challenges, classes
 from journal.store.engine import Store
 from tests.conftest import StandingClock

@@ -7,6 +7,7 @@ from uuid import uuid4
 import pytest
 
 from journal.domain.errors import Invalid, NotAllowed, NotFound, Refused
+from journal.records.work import open_work
 from journal.services.groups import (
     deal_groups,
     make_group,
@@ -15,7 +16,6 @@ from journal.services.groups import (
     warn_of_size,
 )
 from journal.services.rosters import add_students, let_student_leave
-from journal.services.work import open_work
 from journal.store import groups
 from journal.store.engine import Store
 from tests.conftest import StandingClock

@@ -11,13 +11,13 @@ from journal.domain.classes import GradeBand
 from journal.domain.errors import Invalid, Refused
 from journal.domain.ladders import AnswerEntry, Rung
 from journal.domain.needs import NeedKind, find_need
-from journal.services.benches import get_bench
-from journal.services.ladder_pages import LadderPage, prepare_ladder
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
+from journal.records.work import Work, open_work
+from journal.screens.desk.overviews import pulse_of
+from journal.screens.tablet.ladders import LadderPage, prepare_ladder
 from journal.services.ladders import answer_rung, open_next_rung, start_climb
-from journal.services.overviews import pulse_of
-from journal.services.records import gather_group
 from journal.services.visits import log_visit
-from journal.services.work import Work, open_work
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import make_classroom

@@ -8,12 +8,12 @@ from journal.content.ladders import get_question
 from journal.domain.actors import OPERATOR
 from journal.domain.classes import GradeBand
 from journal.domain.ladders import Rung
-from journal.services.benches import get_bench
-from journal.services.diagnosis_pages import prepare_diagnosis
-from journal.services.ladder_pages import prepare_ladder
-from journal.services.records import gather_group
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
+from journal.records.work import open_work
+from journal.screens.desk.diagnoses import prepare_diagnosis
+from journal.screens.tablet.ladders import prepare_ladder
 from journal.services.sessions import end_session, start_session
-from journal.services.work import open_work
 from journal.store import groups, ladders
 from journal.store.engine import Store
 from tests.conftest import CountQueries, StandingClock

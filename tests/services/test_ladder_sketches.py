@@ -10,18 +10,18 @@ from journal.domain.errors import Invalid
 from journal.domain.ladders import Answer, AnswerEntry, AnswerKind, BorneOut, LedTo, Rung
 from journal.domain.revisions import Change
 from journal.domain.sketches import Sketch
-from journal.services.benches import get_bench
-from journal.services.diagnosis_pages import prepare_diagnosis
-from journal.services.finding_pages import prepare_findings
-from journal.services.journal_pages import prepare_journal
-from journal.services.ladder_pages import LadderPage, prepare_ladder
+from journal.findings.stalls import find_stall_of
+from journal.portfolio.gathering import gather_portfolio
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
+from journal.records.work import open_work
+from journal.screens.desk.diagnoses import prepare_diagnosis
+from journal.screens.desk.findings import prepare_findings
+from journal.screens.tablet.journals import prepare_journal
+from journal.screens.tablet.ladders import LadderPage, prepare_ladder
+from journal.screens.tablet.revisions import prepare_revision
 from journal.services.ladder_steps import StepEntry, take_step
 from journal.services.ladders import answer_rung, judge_answer, leave_ladder, start_climb
-from journal.services.portfolios import gather_portfolio
-from journal.services.records import gather_group
-from journal.services.revision_pages import prepare_revision
-from journal.services.stalls import find_stall_of
-from journal.services.work import open_work
 from journal.store import ladders
 from journal.store.engine import Store
 from tests.conftest import StandingClock

@@ -18,9 +18,13 @@ from journal.domain.ladders import (
     Rung,
 )
 from journal.domain.revisions import Change
-from journal.services.benches import get_bench
-from journal.services.journal_pages import prepare_journal
-from journal.services.ladder_pages import LadderPage, prepare_ladder
+from journal.portfolio.gathering import gather_portfolio
+from journal.records.benches import get_bench
+from journal.records.work import open_work
+from journal.screens.tablet.journals import prepare_journal
+from journal.screens.tablet.ladders import LadderPage, prepare_ladder
+from journal.screens.tablet.revisions import prepare_revision
+from journal.screens.tablet.trials import prepare_log
 from journal.services.ladder_steps import StepEntry, leave_for, take_step
 from journal.services.ladders import (
     answer_rung,
@@ -31,11 +35,7 @@ from journal.services.ladders import (
     skip_rung,
     start_climb,
 )
-from journal.services.portfolios import gather_portfolio
 from journal.services.practice_sets import find_practice, tell_practice
-from journal.services.revision_pages import prepare_revision
-from journal.services.trial_pages import prepare_log
-from journal.services.work import open_work
 from journal.store import ladders, trials
 from journal.store.engine import Store
 from tests.conftest import StandingClock

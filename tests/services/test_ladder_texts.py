@@ -10,10 +10,10 @@ from journal.domain.classes import GradeBand
 from journal.domain.errors import NotAllowed, NotFound, SignedOut
 from journal.domain.ladder_texts import MOST_LETTERS
 from journal.domain.ladders import Rung
-from journal.services.ladder_text_pages import prepare_ladder_texts
+from journal.records.work import open_work
+from journal.screens.desk.ladder_texts import prepare_ladder_texts
 from journal.services.ladder_texts import set_ladder_texts
 from journal.services.rosters import add_students
-from journal.services.work import open_work
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom

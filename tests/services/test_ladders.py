@@ -15,7 +15,8 @@ from journal.domain.errors import Invalid, NotFound, Refused, SignedOut
 from journal.domain.ladders import RUNGS, AnswerEntry, AnswerKind, ClimbEnd, Rung
 from journal.domain.revisions import Change, RevisionEntry
 from journal.domain.trials import TrialState
-from journal.services.benches import get_bench
+from journal.records.benches import get_bench
+from journal.records.work import open_work
 from journal.services.ladder_questions import put_question
 from journal.services.ladders import (
     answer_rung,
@@ -26,7 +27,6 @@ from journal.services.ladders import (
 )
 from journal.services.parts import parts_at_bench
 from journal.services.revisions import make_revision
-from journal.services.work import open_work
 from journal.store import ladders
 from journal.store.classes import ClassRow
 from journal.store.engine import Store

@@ -14,12 +14,12 @@ from journal.domain.actors import OPERATOR
 from journal.domain.errors import Invalid, NotFound
 from journal.domain.needs import NeedKind
 from journal.domain.sessions import LAUNCHING_CHECKS, CloseReason, LaneState
+from journal.records.work import open_work
+from journal.screens.desk.overviews import prepare_overview
 from journal.screens.lanes import view_checklist, view_switch
 from journal.services.lanes import close_lane, find_lane
-from journal.services.overviews import prepare_overview
 from journal.services.sessions import end_session, open_gate
 from journal.services.visits import log_near_miss, log_visit
-from journal.services.work import open_work
 from journal.store import classes, sessions
 from journal.store.engine import Store
 from tests.conftest import StandingClock

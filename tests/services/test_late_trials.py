@@ -8,11 +8,11 @@ from uuid import uuid4
 
 import pytest
 
+from journal.content.clock_words import tell_clock
 from journal.domain.actors import OPERATOR
-from journal.services.clock_words import tell_clock
-from journal.services.correction_pages import prepare_correction
+from journal.records.work import open_work
+from journal.screens.desk.corrections import prepare_correction
 from journal.services.trials import log_trial
-from journal.services.work import open_work
 from journal.store import sessions
 from journal.store.engine import Store
 from tests.conftest import StandingClock

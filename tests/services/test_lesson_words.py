@@ -6,8 +6,8 @@ import pytest
 
 from journal.domain.actors import NOBODY
 from journal.domain.errors import Invalid, NotAllowed, NotFound
+from journal.records.work import open_work
 from journal.services.lesson_words import UNKNOWN, end_lesson_word, make_lesson_word, open_door
-from journal.services.work import open_work
 from journal.store import classes
 from journal.store.engine import Store
 from tests.conftest import StandingClock

@@ -7,8 +7,8 @@ import pytest
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import Invalid, NotAllowed
 from journal.findings.measures import measures_of
+from journal.records.work import open_work
 from journal.services.measures import set_measures
-from journal.services.work import open_work
 from journal.store import classes
 from journal.store.engine import Store
 from tests.factories.classrooms import Classroom

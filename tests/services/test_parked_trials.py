@@ -13,13 +13,13 @@ from journal.domain.errors import Conflict, GateShut, Invalid, NotFound, Refused
 from journal.domain.parked_trials import ParkedTrial, ParkReason, ParkState, read_entry
 from journal.domain.sessions import LAUNCHING_CHECKS
 from journal.domain.trials import TrialEntry, TrialKind
-from journal.services.overviews import prepare_overview
-from journal.services.parked_pages import prepare_parked
+from journal.records.work import open_work
+from journal.screens.desk.overviews import prepare_overview
+from journal.screens.desk.parked_trials import prepare_parked
+from journal.screens.desk.sessions import prepare_session
 from journal.services.parked_trials import discard_trial, place_trial, take_entry
-from journal.services.session_pages import prepare_session
 from journal.services.sessions import end_session, open_gate, start_session
 from journal.services.trials import describe_entry
-from journal.services.work import open_work
 from journal.store import groups, sessions, trials
 from journal.store.engine import Store
 from journal.store.trials import Kept

@@ -9,7 +9,8 @@ from journal.domain.errors import NotAllowed, NotFound, Refused, SignedOut
 from journal.domain.part_states import PartCondition, PartState
 from journal.domain.parts import PartEventKind
 from journal.domain.revisions import RevisionEntry
-from journal.services.benches import get_bench
+from journal.records.benches import get_bench
+from journal.records.work import open_work
 from journal.services.parts import (
     borrow_part,
     borrowable_parts,
@@ -20,7 +21,6 @@ from journal.services.parts import (
     report_event,
 )
 from journal.services.revisions import make_revision
-from journal.services.work import open_work
 from journal.store import classes
 from journal.store.engine import Store
 from tests.conftest import StandingClock

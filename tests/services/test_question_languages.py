@@ -11,13 +11,13 @@ from journal.domain.actors import NOBODY
 from journal.domain.classes import GradeBand
 from journal.domain.errors import Invalid, NotAllowed, NotFound, SignedOut
 from journal.domain.ladders import RUNGS, AnswerEntry, Rung
-from journal.services.benches import get_bench
+from journal.portfolio.notes import list_asked
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
+from journal.records.work import open_work
 from journal.services.groups import set_question_language
 from journal.services.ladder_questions import present_question, put_question
 from journal.services.ladders import answer_rung, start_climb
-from journal.services.portfolio_notes import list_asked
-from journal.services.records import gather_group
-from journal.services.work import open_work
 from journal.store import classes, groups, ladders
 from journal.store.engine import Store
 from tests.conftest import StandingClock

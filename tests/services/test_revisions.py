@@ -14,7 +14,8 @@ from journal.domain.part_states import PartState
 from journal.domain.revision_rules import RevisionForm, cost_hundredths, tell_change
 from journal.domain.revisions import Change, MaterialAmount, Revision, RevisionEntry
 from journal.domain.stages import Stage
-from journal.services.benches import get_bench
+from journal.records.benches import get_bench
+from journal.records.work import open_work
 from journal.services.parts import parts_at_bench
 from journal.services.revisions import (
     edit_revision,
@@ -24,7 +25,6 @@ from journal.services.revisions import (
     set_aside,
     take_up_again,
 )
-from journal.services.work import open_work
 from journal.store import revisions, stages
 from journal.store.engine import Store
 from tests.conftest import StandingClock

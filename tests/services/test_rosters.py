@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from journal.domain.errors import Invalid, NotAllowed, NotFound
+from journal.records.work import open_work
 from journal.services.rosters import add_students, bring_student_back, let_student_leave
-from journal.services.work import open_work
 from journal.store import classes, groups, people
 from journal.store.engine import Store
 from tests.conftest import StandingClock

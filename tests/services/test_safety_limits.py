@@ -9,14 +9,14 @@ import pytest
 from journal.content.safety_limits import read_safety_limits
 from journal.domain.errors import Invalid, NotFound
 from journal.domain.safety_limits import Evidence, LimitKey
-from journal.services.limit_pages import LimitsPage, prepare_limits
+from journal.records.work import open_work
+from journal.screens.desk.limits import LimitsPage, prepare_limits
 from journal.services.safety_limits import limits_of_school
-from journal.services.work import open_work
 from journal.store.engine import Store
 from journal.store.safety_limits import limit_edits_of_school
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
-from tests.services.test_energy import CALM, KEY, codes_of, edit, look
+from tests.screens.desk.test_energy import CALM, KEY, codes_of, edit, look
 
 
 def look_at_limits(store: Store, clock: StandingClock, room: Classroom) -> LimitsPage:

@@ -6,7 +6,8 @@ import pytest
 
 from journal.domain.errors import Invalid, NotFound, Refused
 from journal.domain.sessions import GateCheck
-from journal.services.benches import get_bench
+from journal.records.benches import get_bench
+from journal.records.work import open_work
 from journal.services.lesson_words import make_lesson_word
 from journal.services.sessions import (
     end_session,
@@ -15,7 +16,6 @@ from journal.services.sessions import (
     set_absent,
     start_session,
 )
-from journal.services.work import open_work
 from journal.store import classes
 from journal.store.engine import Store
 from tests.conftest import StandingClock

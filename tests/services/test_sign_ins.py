@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from journal.domain.actors import NOBODY, Actor
+from journal.records.work import open_work
 from journal.services.sign_ins import actor_of, hash_token, sign_out, start_sign_in
-from journal.services.work import open_work
 from journal.store import classes
 from journal.store.engine import Store
 from tests.conftest import StandingClock

@@ -9,8 +9,8 @@ import pytest
 from journal.domain.actors import NOBODY, OPERATOR
 from journal.domain.errors import Invalid, NotFound, SignedOut
 from journal.domain.stages import Note, NoteEntry, NoteKind, Stage
+from journal.records.work import open_work
 from journal.services.stages import arrive, keep_note
-from journal.services.work import open_work
 from journal.store import stages
 from journal.store.engine import Store
 from tests.conftest import StandingClock

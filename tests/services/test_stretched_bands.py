@@ -20,14 +20,14 @@ from journal.domain.benches import challenge_id_of
 from journal.domain.challenge_documents import read_challenge
 from journal.domain.classes import GradeBand
 from journal.exchange.trials import read_trials
+from journal.findings.group_findings import find_for_group
 from journal.jobs.portfolios import print_portfolio
-from journal.services.benches import get_bench
-from journal.services.findings import find_for_group
-from journal.services.portfolios import gather_portfolio
-from journal.services.records import gather_group
+from journal.portfolio.gathering import gather_portfolio
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
+from journal.records.work import open_work
+from journal.services.imports.trials import import_trials
 from journal.services.sessions import end_session
-from journal.services.trial_imports import import_trials
-from journal.services.work import open_work
 from journal.store import challenges, classes
 from journal.store.engine import Store
 from tests.conftest import StandingClock

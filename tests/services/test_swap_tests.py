@@ -12,9 +12,9 @@ from journal.domain.actors import OPERATOR
 from journal.domain.errors import Invalid, NotFound, Refused
 from journal.domain.swap_tests import SwapKind
 from journal.domain.trials import TrialKind
+from journal.records.work import open_work
 from journal.services.corrections import strike_last
 from journal.services.swap_tests import end_swap_test
-from journal.services.work import open_work
 from journal.store import revisions
 from journal.store.engine import Store
 from tests.conftest import CountQueries, StandingClock

@@ -8,10 +8,11 @@ import pytest
 
 from journal.domain.actors import NOBODY, TabletState
 from journal.domain.errors import Invalid, NotAllowed, NotFound, SignedOut
-from journal.services.benches import get_bench
+from journal.records.benches import get_bench
+from journal.records.work import open_work
+from journal.screens.door.lesson_words import prepare_wait
 from journal.services.challenges import open_challenge
 from journal.services.classes import make_class, set_door
-from journal.services.door_pages import prepare_wait
 from journal.services.groups import deal_groups
 from journal.services.lesson_words import make_lesson_word
 from journal.services.rosters import add_students
@@ -24,7 +25,6 @@ from journal.services.tablets import (
     list_tablets,
     set_tablet,
 )
-from journal.services.work import open_work
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom

@@ -6,6 +6,7 @@ import pytest
 
 from journal.domain.actors import NOBODY, OPERATOR, Actor, Role
 from journal.domain.errors import Invalid, NotAllowed, NotFound
+from journal.records.work import Work, open_work
 from journal.services.sign_ins import actor_of, start_teacher
 from journal.services.teachers import (
     REFUSED,
@@ -16,7 +17,6 @@ from journal.services.teachers import (
     prove_teacher,
     set_password,
 )
-from journal.services.work import Work, open_work
 from journal.store import people
 from journal.store.engine import Store
 from tests.conftest import StandingClock

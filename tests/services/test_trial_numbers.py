@@ -5,14 +5,14 @@ from __future__ import annotations
 from uuid import uuid4
 
 from journal.domain.trials import TrialState
-from journal.services.benches import get_bench
+from journal.pictures.finding_drawings import draw_course
+from journal.portfolio.trials import list_trials
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
+from journal.records.work import open_work
+from journal.screens.tablet.trials import prepare_log
+from journal.screens.trial_lines import trial_lines
 from journal.services.corrections import strike_trial
-from journal.services.finding_drawings import draw_course
-from journal.services.portfolio_trials import list_trials
-from journal.services.records import gather_group
-from journal.services.trial_lines import trial_lines
-from journal.services.trial_pages import prepare_log
-from journal.services.work import open_work
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom

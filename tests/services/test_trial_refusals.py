@@ -13,8 +13,8 @@ from journal.domain.errors import GateShut, Invalid, Refused
 from journal.domain.parts import PartEvent, PartEventKind
 from journal.domain.sessions import LAUNCHING_CHECKS, LOADING_CHECKS
 from journal.domain.trials import Place, TrialKind
+from journal.records.work import open_work
 from journal.services.sessions import open_gate
-from journal.services.work import open_work
 from journal.store import parts, revisions, sessions, trials
 from journal.store.engine import Store
 from tests.conftest import StandingClock

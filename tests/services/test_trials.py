@@ -15,8 +15,8 @@ from journal.domain.actors import OPERATOR
 from journal.domain.errors import Conflict, Invalid, JournalError, NotFound
 from journal.domain.stages import Stage
 from journal.domain.trials import Place, TrialState
+from journal.records.work import open_work
 from journal.services.trials import log_trial
-from journal.services.work import open_work
 from journal.store import classes, groups, revisions, sessions, stages, trials
 from journal.store.engine import Store
 from tests.conftest import StandingClock

@@ -8,8 +8,8 @@ from uuid import UUID, uuid4
 
 from journal.domain.actors import OPERATOR, Actor
 from journal.domain.trials import Trial, TrialEntry, TrialKind
+from journal.records.work import open_work
 from journal.services.trials import log_trial
-from journal.services.work import open_work
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom

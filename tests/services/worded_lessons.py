@@ -11,11 +11,11 @@ from journal.domain.actors import OPERATOR
 from journal.domain.classes import GradeBand
 from journal.domain.errors import Invalid
 from journal.domain.ladders import RUNGS, AnswerEntry, Rung
-from journal.services.ladder_pages import prepare_ladder
-from journal.services.ladder_text_pages import RungBlock, prepare_ladder_texts
+from journal.records.work import open_work
+from journal.screens.desk.ladder_texts import RungBlock, prepare_ladder_texts
+from journal.screens.tablet.ladders import prepare_ladder
 from journal.services.ladder_texts import set_ladder_texts
 from journal.services.ladders import answer_rung, leave_ladder, start_climb
-from journal.services.work import open_work
 from journal.store import classes
 from journal.store.engine import Store
 from tests.conftest import StandingClock

@@ -10,10 +10,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from journal.analysis.diagnosis import Grouped, group
-from journal.analysis.diagnosis_frame import frame_of_side
-from journal.analysis.diagnosis_posterior import find_posterior
-from journal.analysis.diagnosis_trials import tell
+from journal.analysis.diagnosis.diagnose import Grouped, group
+from journal.analysis.diagnosis.frame import frame_of_side
+from journal.analysis.diagnosis.posterior import find_posterior
+from journal.analysis.diagnosis.trials import tell
 from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER
 from tests.simulation.causes import CAUSES, GROUPED, group_causes
 from tests.simulation.classrooms import Classroom, Telling, told_as

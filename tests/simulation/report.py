@@ -19,7 +19,7 @@ from typing import Any
 
 import numpy as np
 
-from journal.analysis.diagnosis import Grouped
+from journal.analysis.diagnosis.diagnose import Grouped
 from tests.simulation.best import ENOUGH, find_best
 from tests.simulation.causes import CAUSE_SETS, GROUPED
 from tests.simulation.classrooms import Classroom, Telling, draw_classrooms

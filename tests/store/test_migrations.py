@@ -13,7 +13,7 @@ from alembic.autogenerate import compare_metadata
 from alembic.migration import MigrationContext
 
 from journal.domain.actors import OPERATOR
-from journal.services.work import open_work
+from journal.records.work import open_work
 from journal.store import migrate, sessions
 from journal.store.engine import Store
 from journal.store.models import Row

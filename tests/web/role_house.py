@@ -24,12 +24,12 @@ from journal.domain.revisions import Change
 from journal.domain.settings import settings_from
 from journal.domain.swap_tests import SwapKind
 from journal.domain.trials import Place, TrialEntry, TrialKind
+from journal.records.work import open_work
 from journal.services.parked_trials import take_entry
 from journal.services.rosters import let_student_leave
 from journal.services.sign_ins import hash_token
 from journal.services.swap_tests import SwapEntry, plan_swap_test
 from journal.services.visits import log_near_miss, log_visit
-from journal.services.work import open_work
 from journal.store import sign_ins
 from journal.store.engine import Store
 from journal.store.ladders import AnswerRow

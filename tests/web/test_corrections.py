@@ -8,7 +8,7 @@ import pytest
 from flask.testing import FlaskClient
 
 from journal.domain.trials import Trial, TrialState
-from journal.services.work import open_work
+from journal.records.work import open_work
 from journal.store import trials
 from journal.store.engine import Store
 from tests.conftest import StandingClock

@@ -10,7 +10,7 @@ from flask.testing import FlaskClient
 from journal.domain.actors import OPERATOR
 from journal.domain.classes import GradeBand
 from journal.domain.ladders import Rung
-from journal.services.work import open_work
+from journal.records.work import open_work
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom

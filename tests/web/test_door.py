@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from flask.testing import FlaskClient
 
+from journal.records.work import open_work
 from journal.services.classes import set_door
 from journal.services.lesson_words import UNKNOWN, make_lesson_word
-from journal.services.work import open_work
 from journal.store.engine import Store
 from journal.web.request_work import SIGN_IN_COOKIE
 from tests.conftest import StandingClock

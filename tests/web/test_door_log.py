@@ -9,9 +9,9 @@ from flask import Flask
 from flask.testing import FlaskClient
 
 from journal.domain.actors import NOBODY, OPERATOR
+from journal.records.work import open_work
 from journal.services.lesson_words import make_lesson_word
 from journal.services.teachers import add_teacher
-from journal.services.work import open_work
 from journal.store.engine import Store
 from journal.web.door_log import MOST_LINES, DoorLog
 from tests.conftest import StandingClock

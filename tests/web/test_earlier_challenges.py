@@ -11,7 +11,7 @@ from flask.testing import FlaskClient
 from journal.content.library import get_ready_challenge
 from journal.domain.actors import OPERATOR
 from journal.domain.sessions import SessionEntry
-from journal.services.work import open_work
+from journal.records.work import open_work
 from journal.store import challenges, classes, sessions
 from journal.store.engine import Store
 from tests.conftest import StandingClock

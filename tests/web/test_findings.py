@@ -14,9 +14,10 @@ from flask.testing import FlaskClient
 
 from journal.domain.group_records import GroupRecord
 from journal.domain.trials import Place
-from journal.services import finding_pages, journal_pages
+from journal.records.work import open_work
+from journal.screens.desk import findings as finding_pages
+from journal.screens.tablet import journals as journal_pages
 from journal.services.measures import set_measures
-from journal.services.work import open_work
 from journal.store.engine import Store
 from journal.web.api import findings as finding_api
 from tests.conftest import StandingClock

@@ -7,18 +7,16 @@ from flask.testing import FlaskClient
 from hypothesis import HealthCheck, example, given, settings
 
 from journal.domain.group_records import GroupRecord
-from journal.services import (
-    amount_findings,
-    beside_findings,
-    diagnosis_pages,
-    finding_pages,
-    findings,
-    hit_findings,
-    journal_pages,
-    portfolios,
-    stalls,
-    trial_pages,
-)
+from journal.findings import amounts as amount_findings
+from journal.findings import group_findings as findings
+from journal.findings import hits as hit_findings
+from journal.findings import revision_pairs as beside_findings
+from journal.findings import stalls
+from journal.portfolio import gathering as portfolios
+from journal.screens.desk import diagnoses as diagnosis_pages
+from journal.screens.desk import findings as finding_pages
+from journal.screens.tablet import journals as journal_pages
+from journal.screens.tablet import trials as trial_pages
 from journal.store.engine import Store
 from journal.web.api import findings as api
 from tests.factories.classrooms import Classroom

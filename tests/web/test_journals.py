@@ -11,9 +11,9 @@ from flask.testing import FlaskClient
 from journal.domain.actors import OPERATOR, Actor
 from journal.domain.part_states import PartState
 from journal.domain.stages import Stage
-from journal.services.benches import get_bench
+from journal.records.benches import get_bench
+from journal.records.work import open_work
 from journal.services.parts import parts_at_bench
-from journal.services.work import open_work
 from journal.store import challenges, sessions, stages
 from journal.store.engine import Store
 from tests.factories.classrooms import Classroom, make_classroom

@@ -11,8 +11,8 @@ from marshmallow import Schema, fields
 
 from journal.content.bands import MEASURE_NAMES, which_measures
 from journal.domain.classes import GradeBand
+from journal.records.work import open_work
 from journal.services.measures import set_measures
-from journal.services.work import open_work
 from journal.store import classes
 from journal.store.engine import Store
 from journal.web.schemas.findings import GroupFindingsSchema

@@ -5,7 +5,7 @@ from __future__ import annotations
 from flask.testing import FlaskClient
 
 from journal.domain.actors import OPERATOR
-from journal.services.work import open_work
+from journal.records.work import open_work
 from journal.store import groups
 from journal.store.engine import Store
 from tests.conftest import StandingClock

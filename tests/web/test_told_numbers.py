@@ -14,10 +14,13 @@ from journal.domain.classes import GradeBand
 from journal.domain.group_records import GroupRecord
 from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER, Direction, near_is_better
 from journal.domain.trials import TrialState
+from journal.portfolio import gathering as portfolios
+from journal.portfolio.gathering import gather_portfolio
 from journal.printing.papers import render_paper
-from journal.services import finding_pages, journal_pages, overviews, portfolios
-from journal.services.portfolios import gather_portfolio
-from journal.services.work import open_work
+from journal.records.work import open_work
+from journal.screens.desk import findings as finding_pages
+from journal.screens.desk import overviews
+from journal.screens.tablet import journals as journal_pages
 from journal.store.engine import Store
 from tests.factories.classrooms import Classroom
 from tests.factories.group_records import Told, in_band, record_with, told_values

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from journal.domain.actors import OPERATOR
 from journal.domain.sessions import SessionEntry
-from journal.services.work import open_work
+from journal.records.work import open_work
 from journal.store import classes, sessions, trials
 from journal.store.engine import Store
 from tests.conftest import StandingClock

@@ -10,7 +10,7 @@ from flask.testing import FlaskClient
 
 from journal.domain.actors import OPERATOR
 from journal.domain.trials import Place, Trial, TrialState
-from journal.services.work import open_work
+from journal.records.work import open_work
 from journal.store import revisions, sessions, trials
 from journal.store.engine import Store
 from tests.conftest import StandingClock

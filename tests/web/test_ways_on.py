@@ -5,8 +5,8 @@ from __future__ import annotations
 from flask.testing import FlaskClient
 
 from journal.domain.ladders import Rung
+from journal.records.work import open_work
 from journal.services.ladders import skip_rung, start_climb
-from journal.services.work import open_work
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom

@@ -18,7 +18,7 @@ from journal.domain.group_records import GroupRecord
 from journal.domain.outcomes import DirectionKind
 from journal.domain.part_states import PartState
 from journal.domain.trials import TrialState
-from journal.services.trial_records import label_revision
+from journal.findings.trial_records import label_revision
 
 LABEL = r"Launcher \d+"
 NUMBER = r"(?:about )?(-?[\d.]+)"

@@ -1,1 +1,1 @@
-"""..."""
+"""Pages of the teacher."""

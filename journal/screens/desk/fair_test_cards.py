@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.content.fair_tests import FairTestWords, get_fair_test_words
-from journal.services.class_pages import class_frame
+from journal.content.shown_times import show_day
+from journal.records.work import Work
+from journal.screens.desk.classes import class_frame
+from journal.screens.frames import DeskFrame
 from journal.services.classes import get_own_class
-from journal.services.frames import DeskFrame
-from journal.services.shown_times import show_day
-from journal.services.work import Work
 from journal.store import fair_test_cards
 
 

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.content.rounding import show_in_100
+from journal.content.shown_times import show_day
 from journal.domain.diagnoses import JudgedCause, TrackRecord, count_right
-from journal.services.class_pages import class_frame
+from journal.findings.diagnosis_words import name_reading
+from journal.records.work import Work
+from journal.screens.desk.classes import class_frame
+from journal.screens.frames import DeskFrame
 from journal.services.classes import get_own_class
-from journal.services.diagnosis_words import name_reading
-from journal.services.frames import DeskFrame
-from journal.services.shown_times import show_day
-from journal.services.work import Work
 from journal.store import diagnoses, groups
 
 

@@ -11,8 +11,8 @@ from journal.domain.ladders import Answer, LedTo, Rung
 from journal.domain.part_states import PartState
 from journal.domain.revision_rules import RevisionForm, factors_for
 from journal.domain.stages import NoteKind
-from journal.services.answer_quotes import draw_answer
-from journal.services.work import Work
+from journal.pictures.answer_quotes import draw_answer
+from journal.records.work import Work
 from journal.store import ladders, stages
 
 #: Rungs at which a group says something that a test can bear out.

@@ -8,10 +8,10 @@ from flask import Response, jsonify
 from flask_smorest import Blueprint
 
 from journal.domain.actors import Role
+from journal.findings.group_findings import find_for_group
 from journal.findings.measures import measures_of
-from journal.services.benches import get_bench
-from journal.services.findings import find_for_group
-from journal.services.records import gather_group
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
 from journal.web.request_work import request_work
 from journal.web.schemas.findings import GroupFindingsSchema
 from journal.web.schemas.open_findings import tell_to_group

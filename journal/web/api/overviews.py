@@ -6,7 +6,7 @@ from uuid import UUID
 
 from flask_smorest import Blueprint
 
-from journal.services.overviews import OverviewPage, prepare_overview
+from journal.screens.desk.overviews import OverviewPage, prepare_overview
 from journal.web.request_work import request_work
 from journal.web.schemas.overviews import OverviewSchema
 

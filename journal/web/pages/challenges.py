@@ -8,7 +8,7 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
-from journal.services.challenge_pages import (
+from journal.screens.desk.challenges import (
     prepare_challenge,
     prepare_challenges,
     prepare_changes,

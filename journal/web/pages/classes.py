@@ -9,7 +9,7 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
-from journal.services.class_pages import prepare_class, prepare_classes, prepare_new_class
+from journal.screens.desk.classes import prepare_class, prepare_classes, prepare_new_class
 from journal.services.classes import make_class, set_door
 from journal.services.lesson_words import end_lesson_word, make_lesson_word
 from journal.web.request_work import request_work

@@ -8,7 +8,7 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
-from journal.services.correction_pages import prepare_correction
+from journal.screens.desk.corrections import prepare_correction
 from journal.services.corrections import correct_trial
 from journal.web.correction_forms import read_correction
 from journal.web.request_work import request_work

@@ -8,7 +8,7 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
-from journal.services.counted_pages import prepare_counted
+from journal.screens.desk.counted import prepare_counted
 from journal.services.goals import choose_goal
 from journal.web.request_work import request_work
 

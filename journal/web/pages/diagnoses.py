@@ -10,9 +10,9 @@ from werkzeug.wrappers import Response
 
 from journal.domain.adaptations import AdaptationEntry, AdaptationKind
 from journal.domain.errors import Invalid
+from journal.screens.desk.diagnoses import prepare_diagnosis
 from journal.screens.desk.judged_causes import prepare_judged
 from journal.services.adaptations import adapt
-from journal.services.diagnosis_pages import prepare_diagnosis
 from journal.services.judged_causes import judge_cause
 from journal.web.request_work import request_work
 

@@ -19,8 +19,13 @@ from werkzeug.wrappers import Response
 
 from journal.domain.actors import Role, TabletState
 from journal.domain.errors import Invalid
+from journal.screens.door.lesson_words import (
+    prepare_names,
+    prepare_shelf,
+    prepare_wait,
+    prepare_word,
+)
 from journal.services.browsers import know_browser
-from journal.services.door_pages import prepare_names, prepare_shelf, prepare_wait, prepare_word
 from journal.services.guesses import find_pause
 from journal.services.lesson_words import guessers_at_door, try_word
 from journal.services.sign_ins import sign_out

@@ -8,8 +8,8 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
-from journal.services.energy_pages import prepare_energy
-from journal.services.limit_pages import prepare_limits
+from journal.screens.desk.energy import prepare_energy
+from journal.screens.desk.limits import prepare_limits
 from journal.services.safety_limits import edit_limit
 from journal.web.request_work import request_work
 

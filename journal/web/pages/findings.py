@@ -6,7 +6,7 @@ from uuid import UUID
 
 from flask import Blueprint, render_template, request
 
-from journal.services.finding_pages import prepare_findings
+from journal.screens.desk.findings import prepare_findings
 from journal.web.request_work import request_work
 from journal.web.sent_forms import find_id
 

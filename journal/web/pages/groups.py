@@ -9,7 +9,8 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
-from journal.services.class_pages import prepare_class
+from journal.screens.desk.classes import prepare_class
+from journal.screens.desk.rosters import prepare_members, prepare_roster
 from journal.services.groups import (
     deal_groups,
     get_own_group,
@@ -18,7 +19,6 @@ from journal.services.groups import (
     rename_group,
     set_question_language,
 )
-from journal.services.roster_pages import prepare_members, prepare_roster
 from journal.services.rosters import add_students, bring_student_back, let_student_leave
 from journal.web.form_ids import read_id, read_ids
 from journal.web.pages.classes import redirect_to_class

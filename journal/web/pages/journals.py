@@ -7,7 +7,7 @@ from uuid import UUID
 from flask import Blueprint, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
-from journal.services.journal_pages import prepare_journal
+from journal.screens.tablet.journals import prepare_journal
 from journal.web.request_work import request_work
 
 pages = Blueprint("journals", __name__)

@@ -9,7 +9,7 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
-from journal.services.ladder_text_pages import prepare_ladder_texts
+from journal.screens.desk.ladder_texts import prepare_ladder_texts
 from journal.services.ladder_texts import set_ladder_texts
 from journal.web.request_work import request_work
 

@@ -9,7 +9,7 @@ from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid, Refused
 from journal.domain.ladders import LedTo
-from journal.services.ladder_pages import prepare_ladder
+from journal.screens.tablet.ladders import prepare_ladder
 from journal.services.ladder_steps import StepEntry, leave_for, take_step
 from journal.services.ladders import (
     ASKED,

@@ -9,7 +9,7 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
-from journal.services.measure_pages import prepare_measures
+from journal.screens.desk.measures import prepare_measures
 from journal.services.measures import set_measures
 from journal.web.request_work import request_work
 

@@ -7,7 +7,7 @@ from uuid import UUID
 
 from flask import Blueprint, Response, make_response, render_template, request
 
-from journal.services.overviews import Shown, find_overview_version, prepare_overview
+from journal.screens.desk.overviews import Shown, find_overview_version, prepare_overview
 from journal.web.request_work import request_work
 
 pages = Blueprint("overviews", __name__)

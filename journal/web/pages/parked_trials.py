@@ -8,7 +8,7 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid, Refused
-from journal.services.parked_pages import prepare_parked
+from journal.screens.desk.parked_trials import prepare_parked
 from journal.services.parked_trials import discard_trial, find_class_of, place_trial
 from journal.web.request_work import request_work
 from journal.web.sent_forms import find_id

@@ -9,7 +9,7 @@ from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
 from journal.domain.parts import PartEventKind
-from journal.services.part_pages import prepare_parts
+from journal.screens.tablet.parts import prepare_parts
 from journal.services.parts import borrow_part, give_back, report_event
 from journal.web.request_work import current_actor, request_work
 

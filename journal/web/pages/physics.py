@@ -7,7 +7,7 @@ from uuid import UUID
 from flask import Blueprint, render_template, request
 
 from journal.domain.errors import Invalid
-from journal.services.physics_pages import prepare_physics
+from journal.screens.tablet.physics import prepare_physics
 from journal.web.request_work import request_work
 
 pages = Blueprint("physics", __name__)

@@ -7,7 +7,7 @@ from uuid import UUID
 from flask import Blueprint, Response, request
 
 from journal.jobs.portfolios import name_file, print_portfolio
-from journal.services.portfolios import gather_portfolio
+from journal.portfolio.gathering import gather_portfolio
 from journal.web.request_work import request_work
 from journal.web.sent_forms import find_id
 

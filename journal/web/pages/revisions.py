@@ -10,7 +10,7 @@ from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
 from journal.domain.revision_rules import RevisionForm
-from journal.services.revision_pages import prepare_edit, prepare_revision
+from journal.screens.tablet.revisions import prepare_edit, prepare_revision
 from journal.services.revisions import (
     edit_revision,
     make_first_builds,

@@ -8,8 +8,8 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
+from journal.screens.desk.sessions import prepare_session, prepare_sessions
 from journal.services.lanes import close_lane, tell_opened
-from journal.services.session_pages import prepare_session, prepare_sessions
 from journal.services.sessions import end_session, open_gate, set_absent, start_session
 from journal.web.request_work import request_work
 

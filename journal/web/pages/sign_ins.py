@@ -17,9 +17,9 @@ from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
 from journal.domain.people import Teacher
+from journal.screens.door.sign_ins import prepare_password, prepare_sign_in
 from journal.services.browsers import know_browser
 from journal.services.guesses import count_guess, find_pause, take_back
-from journal.services.sign_in_pages import prepare_password, prepare_sign_in
 from journal.services.sign_ins import start_teacher
 from journal.services.teachers import (
     change_password,

@@ -10,7 +10,7 @@ from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
 from journal.domain.stages import NoteEntry, NoteKind, Stage
-from journal.services.stage_pages import prepare_stage, tell_next
+from journal.screens.tablet.stages import prepare_stage, tell_next
 from journal.services.stages import arrive, keep_notes
 from journal.web.request_work import request_work
 from journal.web.sent_forms import find_id

@@ -11,7 +11,7 @@ from werkzeug.wrappers import Response
 from journal.domain.errors import Invalid, Refused
 from journal.domain.numbers import NoNumber, read_whole
 from journal.domain.swap_tests import SwapKind
-from journal.services.swap_pages import SwapForm, prepare_plan, prepare_swap_test
+from journal.screens.tablet.swap_tests import SwapForm, prepare_plan, prepare_swap_test
 from journal.services.swap_tests import SwapEntry, end_swap_test, plan_swap_test
 from journal.web.request_work import request_work
 from journal.web.sent_forms import find_id, find_ids

@@ -9,8 +9,8 @@ from flask import Blueprint, make_response, render_template, request
 from werkzeug.wrappers import Response
 
 from journal.domain.actors import TabletState
+from journal.screens.desk.tablets import prepare_tablets
 from journal.services.guesses import let_strangers_try
-from journal.services.tablet_pages import prepare_tablets
 from journal.services.tablets import let_in_waiting, set_tablet
 from journal.web.door_log import note_at_door
 from journal.web.pages.classes import redirect_to_class

@@ -8,9 +8,9 @@ from flask import Blueprint, Response, flash, jsonify, redirect, render_template
 from werkzeug.wrappers import Response as AnyResponse
 
 from journal.domain.errors import Conflict, Invalid, Refused
+from journal.screens.tablet.trial_waits import find_wait_sentence
+from journal.screens.tablet.trials import prepare_log
 from journal.services.corrections import strike_last
-from journal.services.trial_pages import prepare_log
-from journal.services.trial_waits import find_wait_sentence
 from journal.services.trials import log_trial, mend_broken
 from journal.web.request_work import request_work
 from journal.web.trial_forms import read_entry, read_trial_id

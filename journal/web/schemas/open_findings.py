@@ -12,7 +12,7 @@ from dataclasses import asdict
 from typing import Any
 
 from journal.content.bands import MEASURE_NAMES, Measures
-from journal.services.findings import GroupFindings
+from journal.findings.group_findings import GroupFindings
 from journal.web.schemas.findings import GroupFindingsSchema
 
 _COMPARISONS = (

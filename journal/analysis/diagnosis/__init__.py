@@ -1,0 +1,1 @@
+"""Which causes lie behind poor results: pure, records in, probabilities and reasons out."""

@@ -1,0 +1,142 @@
+"""The posterior: how probable each set of causes is, after the trials.
+
+In: trials as told, the frame of the panel. Out: probabilities of sets of causes, adding to 1.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from journal.analysis.diagnosis.causes import (
+    SLOPE,
+    Cause,
+    chance_of_misfires,
+    chance_of_set,
+    extras,
+    spread_evenly,
+)
+from journal.analysis.diagnosis.cells import (
+    CellFrame,
+    CellWeigher,
+    count_cells,
+    offset_ring,
+    usual_spot,
+)
+from journal.analysis.diagnosis.frame import Frame
+from journal.analysis.diagnosis.hit_sums import sum_hits
+from journal.analysis.diagnosis.hits import HitWeigher
+from journal.analysis.diagnosis.spots import offset_spots, usual_spots
+from journal.analysis.diagnosis.sums import PANEL_SETS, Carriers, Grids, Weigh, weigh_sets
+from journal.analysis.diagnosis.trials import RING_BREADTH, Told, ToldTrial, Way
+
+_SLOPES = spread_evenly(SLOPE, 3)
+_EXTRAS = extras(3)
+
+
+def find_posterior(told: Told, frame: Frame) -> dict[frozenset[Cause], float]:
+    """Return the probability of each set of causes."""
+    units, carriers = _units_of(told.trials)
+    if told.trials:
+        weigh, grids = _weigher_of(told, units, frame)
+        likelihoods = weigh_sets(weigh, grids, carriers, load=told.has_load)
+    else:
+        likelihoods = dict.fromkeys(_sets_without_load(), 1.0)
+    exchanged = any(one.cause is Cause.OWN_PART for one in carriers)
+    joint: dict[frozenset[Cause], float] = {}
+    for mechanism in (False, True):
+        misfires = chance_of_misfires(told.misfires, told.count, mechanism=mechanism)
+        extra = frozenset({Cause.MECHANISM}) if mechanism else frozenset()
+        for causes, likelihood in likelihoods.items():
+            chance = chance_of_set(causes | extra, exchanged=exchanged)
+            if chance:
+                joint[causes | extra] = chance * misfires * likelihood
+    total = sum(joint.values())
+    if total <= 0:
+        # So far from everything expected that nothing is left of any likelihood.
+        return {causes: 1 / len(joint) for causes in joint}
+    return {causes: chance / total for causes, chance in joint.items()}
+
+
+def _sets_without_load() -> list[frozenset[Cause]]:
+    """Return the sets of panel causes that are open when only misfires speak."""
+    known = [causes for causes in PANEL_SETS if Cause.LOAD not in causes]
+    return known + [causes | {Cause.USE} for causes in known if len(causes) < 2]  # noqa: PLR2004
+
+
+def _units_of(
+    trials: Sequence[ToldTrial],
+) -> tuple[list[list[ToldTrial]], list[Carriers]]:
+    """Return the trials by student, or by student and own part where these were exchanged."""
+    parts = is_exchanged(trials)
+    keys: dict[tuple[str, str], list[ToldTrial]] = {}
+    for trial in trials:
+        keys.setdefault((trial.student, trial.own_part if parts else ""), []).append(trial)
+    names = list(keys)
+    carriers = [Carriers(cause=Cause.USE, units=_numbers_by([student for student, _ in names]))]
+    if parts:
+        own = _numbers_by([own_part for _, own_part in names])
+        carriers.append(Carriers(cause=Cause.OWN_PART, units=own))
+    return list(keys.values()), carriers
+
+
+def is_exchanged(trials: Sequence[ToldTrial]) -> bool:
+    """Tell whether own parts changed hands, so that they can be told from students."""
+    pairs = {(trial.student, trial.own_part) for trial in trials}
+    students = {student for student, _ in pairs}
+    own_parts = {own_part for _, own_part in pairs}
+    named = "" not in students and "" not in own_parts
+    return named and len(own_parts) > 1 and len(pairs) > max(len(students), len(own_parts))
+
+
+def _numbers_by(labels: Sequence[str]) -> tuple[tuple[int, ...], ...]:
+    numbers: dict[str, list[int]] = {}
+    for number, label in enumerate(labels):
+        numbers.setdefault(label, []).append(number)
+    return tuple(tuple(own) for own in numbers.values())
+
+
+def _weigher_of(
+    told: Told, units: Sequence[Sequence[ToldTrial]], frame: Frame
+) -> tuple[Weigh, Grids]:
+    if told.way is Way.POSITIONS:
+        sums = [
+            sum_hits(
+                [(*trial.hit, trial.load) for trial in own if trial.hit is not None],
+                [trial.load for trial in own if trial.beyond],
+            )
+            for own in units
+        ]
+        grids = Grids(
+            usual=usual_spots(), offset=offset_spots(), slopes=_SLOPES, extras=_EXTRAS
+        )
+        return HitWeigher(sums, frame).weigh, grids
+    cells = cell_frame_of(told, frame)
+    counts = [
+        count_cells([(trial.load, cell_of(trial, told, cells)) for trial in own]) for own in units
+    ]
+    grids = Grids(usual=usual_spot(), offset=(offset_ring(), ()), slopes=_SLOPES, extras=_EXTRAS)
+    return CellWeigher(counts, cells).weigh, grids
+
+
+def cell_frame_of(told: Told, frame: Frame) -> CellFrame:
+    """Return the panel in units with the cells that the trials are told in."""
+    unit = frame.unit_mm
+    left, right = frame.left_mm / unit, frame.right_mm / unit
+    bottom, top = frame.bottom_mm / unit, frame.top_mm / unit
+    if told.way is Way.POINTS:
+        # The last square is the panel itself: the rest of the panel is its cell.
+        sizes = tuple(half_mm / unit for half_mm, _ in told.zones.squares[:-1])
+        return CellFrame(left, right, bottom, top, sizes, rings=False)
+    farthest = max(map(abs, (left, right, bottom, top))) * 2**0.5
+    sizes = tuple(RING_BREADTH * (at + 1) for at in range(int(farthest / RING_BREADTH)))
+    return CellFrame(left, right, bottom, top, sizes, rings=True)
+
+
+def cell_of(trial: ToldTrial, told: Told, cells: CellFrame) -> int:
+    """Return the number of the cell a trial ended in."""
+    if trial.beyond or trial.value is None:
+        return cells.beyond
+    if told.way is Way.MEASURES:
+        return cells.cell_of(trial.value)
+    points = [one for _, one in told.zones.squares]
+    return points.index(trial.value) if trial.value in points else cells.beyond

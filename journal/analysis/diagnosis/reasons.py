@@ -1,0 +1,243 @@
+"""What in the data speaks for a diagnosis: keys with students and figures, worded elsewhere.
+
+In: records, trials as told, each student's spread, and how probable each cause is.
+Out: `Reason`s, the plainest first. They describe; they name no remedy.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+from statistics import median
+
+from journal.analysis.diagnosis.causes import Cause
+from journal.analysis.diagnosis.frame import Frame
+from journal.analysis.diagnosis.posterior import is_exchanged
+from journal.analysis.diagnosis.students import StudentSpread
+from journal.analysis.diagnosis.trials import Told, Way
+from journal.analysis.handling import changed_with_handling
+from journal.analysis.records import TrialRecord, by_revision
+
+FEWEST_TRIALS = 4
+#: A cause this probable is described.
+WORTH_TELLING = 0.3
+#: A student gathers off the aim point from this share of half the panel on.
+OFF_SHARE = 0.35
+#: A student's scatter stands out at this many times the middle one of the others.
+WIDE_TIMES = 1.7
+
+
+class ReasonKey(StrEnum):
+    """What is described."""
+
+    TOO_FEW_TRIALS = "too_few_trials"
+    ALL_MISFIRED = "all_misfired"
+    ONLY_MISFIRES_SPEAK = "only_misfires_speak"
+    ONE_STUDENT = "one_student"
+    NO_POSITIONS = "no_positions"
+    DISTANCES_DIFFER = "distances_differ"
+    #: Students gather off the aim point on one side; `others` do not.
+    SAME_SIDE = "same_side"
+    SCATTER_OF_ALL = "scatter_of_all"
+    STUDENT_WIDE = "student_wide"
+    STUDENT_OFF = "student_off"
+    LOWER_WITH_AMOUNT = "lower_with_amount"
+    WORSE_WITH_AMOUNT = "worse_with_amount"
+    MISFIRES = "misfires"
+    #: Each used the own part only: it and its student's use are one finding.
+    OWN_PART_NEVER_EXCHANGED = "own_part_never_exchanged"
+    OWN_PART_FOLLOWS = "own_part_follows"
+    USE_FOLLOWS = "use_follows"
+    HANDLING_CHANGED = "handling_changed"
+    #: Working it out failed.
+    NOT_WORKED_OUT = "not_worked_out"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reason:
+    """One thing that can be seen in the data."""
+
+    key: ReasonKey
+    students: tuple[str, ...] = ()
+    others: tuple[str, ...] = ()
+    revisions: tuple[str, ...] = ()
+    #: low, high, left, right, or two of them; empty where no side is known.
+    sides: tuple[str, ...] = ()
+    #: Lengths in mm, counts, probabilities, by name.
+    figures: Mapping[str, float] = field(default_factory=dict)
+
+    def as_json(self) -> dict[str, object]:
+        """Return what is known as plain values."""
+        told: dict[str, object] = {"key": self.key.value}
+        for name in ("students", "others", "revisions", "sides"):
+            if values := getattr(self, name):
+                told[name] = list(values)
+        return told | {name: round(value, 3) for name, value in self.figures.items()}
+
+
+def find_reasons(
+    records: Sequence[TrialRecord],
+    told: Told,
+    students: Mapping[str, StudentSpread],
+    present: Mapping[Cause, float],
+    frame: Frame,
+) -> tuple[Reason, ...]:
+    """Return what speaks for the causes that are probable, and what limits the diagnosis."""
+    limits = _find_limits(records, told)
+    if not present:
+        return tuple(limits)
+    half_mm = min(frame.right_mm - frame.left_mm, frame.top_mm - frame.bottom_mm) / 2
+    reasons = []
+    revisions = tuple(by_revision(records))
+
+    def is_worth(cause: Cause) -> bool:
+        return present.get(cause, 0.0) >= WORTH_TELLING
+
+    if is_worth(Cause.DEVICE_OFFSET):
+        reasons += _find_same_side(students, half_mm, revisions)
+    if is_worth(Cause.DEVICE_SCATTER):
+        scatters = [one.scatter_mm for one in students.values() if one.scatter_mm is not None]
+        if scatters:
+            figures = {"least_mm": min(scatters), "most_mm": max(scatters)}
+            reasons.append(Reason(key=ReasonKey.SCATTER_OF_ALL, figures=figures))
+    if is_worth(Cause.USE) or is_worth(Cause.OWN_PART):
+        reasons += _find_apart(students, half_mm)
+        reasons += _find_parts(records, told, present)
+    if is_worth(Cause.LOAD) and told.has_load:
+        reasons += _find_load(told, frame)
+    if is_worth(Cause.MECHANISM):
+        figures = {"count": told.misfires, "n": told.count}
+        reasons.append(Reason(key=ReasonKey.MISFIRES, figures=figures))
+    changed = changed_with_handling(records)
+    reasons += [Reason(key=ReasonKey.HANDLING_CHANGED, revisions=pair) for pair in changed]
+    return (*reasons, *limits)
+
+
+def _find_limits(records: Sequence[TrialRecord], told: Told) -> list[Reason]:
+    if told.count < FEWEST_TRIALS:
+        return [Reason(key=ReasonKey.TOO_FEW_TRIALS, figures={"n": told.count})]
+    limits = []
+    if told.misfires == told.count:
+        limits.append(Reason(key=ReasonKey.ALL_MISFIRED, figures={"n": told.count}))
+    elif told.way is Way.MISFIRES:
+        limits.append(Reason(key=ReasonKey.ONLY_MISFIRES_SPEAK))
+    elif told.way is not Way.POSITIONS:
+        limits.append(Reason(key=ReasonKey.NO_POSITIONS))
+    names = {record.student for record in records}
+    if len(names) == 1:
+        limits.append(Reason(key=ReasonKey.ONE_STUDENT, students=tuple(filter(None, names))))
+    if len({record.distance_mm for record in records}) > 1:
+        limits.append(Reason(key=ReasonKey.DISTANCES_DIFFER))
+    return limits
+
+
+def _find_same_side(
+    students: Mapping[str, StudentSpread], half_mm: float, revisions: tuple[str, ...]
+) -> list[Reason]:
+    off = {name: one for name, one in students.items() if _is_off(one, half_mm)}
+    if not off:
+        return []
+    offsets = [one.offset_mm for one in off.values() if one.offset_mm is not None]
+    placed = [(one.x_mm, one.y_mm) for one in off.values()]
+    known = [(x, y) for x, y in placed if x is not None and y is not None]
+    sides = _sides_of(sum(x for x, _ in known), sum(y for _, y in known)) if known else ()
+    return [
+        Reason(
+            key=ReasonKey.SAME_SIDE,
+            students=tuple(off),
+            others=tuple(name for name in students if name not in off),
+            revisions=revisions,
+            sides=sides,
+            figures={"offset_mm": median(offsets)},
+        )
+    ]
+
+
+def _find_apart(students: Mapping[str, StudentSpread], half_mm: float) -> list[Reason]:
+    """Return who scatters, or gathers off the aim point, unlike the others."""
+    reasons = []
+    for name, one in students.items():
+        rest = [
+            other.scatter_mm
+            for label, other in students.items()
+            if label != name and other.scatter_mm is not None
+        ]
+        if one.scatter_mm is not None and rest and one.scatter_mm >= WIDE_TIMES * median(rest):
+            figures = {"scatter_mm": one.scatter_mm, "others_mm": median(rest)}
+            reasons.append(
+                Reason(key=ReasonKey.STUDENT_WIDE, students=(name,), figures=figures)
+            )
+    off = [name for name, one in students.items() if _is_off(one, half_mm)]
+    if 0 < len(off) < len(students):
+        for name in off:
+            one = students[name]
+            reasons.append(
+                Reason(
+                    key=ReasonKey.STUDENT_OFF,
+                    students=(name,),
+                    others=tuple(other for other in students if other not in off),
+                    sides=()
+                    if one.x_mm is None or one.y_mm is None
+                    else _sides_of(one.x_mm, one.y_mm),
+                    figures={"offset_mm": one.offset_mm or 0.0},
+                )
+            )
+    return reasons
+
+
+def _find_parts(
+    records: Sequence[TrialRecord], told: Told, present: Mapping[Cause, float]
+) -> list[Reason]:
+    if not any(record.own_part for record in records):
+        return []
+    if not is_exchanged(told.trials):
+        return [Reason(key=ReasonKey.OWN_PART_NEVER_EXCHANGED)]
+    own, use = present.get(Cause.OWN_PART, 0.0), present.get(Cause.USE, 0.0)
+    key = ReasonKey.OWN_PART_FOLLOWS if own > use else ReasonKey.USE_FOLLOWS
+    return [Reason(key=key, figures={"own_part": own, "use": use})]
+
+
+def _find_load(told: Told, frame: Frame) -> list[Reason]:
+    """Return by how much hits lie lower, or else results are worse, for each unit of the amount."""
+    by_height = told.way is Way.POSITIONS
+    grouped: dict[str, list[tuple[float, float]]] = {}
+    for trial in told.trials:
+        reading = trial.hit[1] if by_height and trial.hit is not None else trial.value
+        if reading is not None and (not by_height or trial.hit is not None):
+            grouped.setdefault(trial.student, []).append((trial.load, reading))
+    over = under = 0.0
+    for pairs in grouped.values():
+        load = sum(pair[0] for pair in pairs) / len(pairs)
+        reading = sum(pair[1] for pair in pairs) / len(pairs)
+        over += sum((pair[0] - load) * (pair[1] - reading) for pair in pairs)
+        under += sum((pair[0] - load) ** 2 for pair in pairs)
+    if under == 0:
+        return []
+    # Height and points fall where a load weighs on them, distances grow.
+    worse = over / under if told.way is Way.MEASURES else -over / under
+    if worse <= 0:
+        return []
+    worse *= told.load_scale
+    if by_height:
+        figures = {"drop_mm": worse * frame.unit_mm}
+        return [Reason(key=ReasonKey.LOWER_WITH_AMOUNT, figures=figures)]
+    figures = {"loss": worse if told.way is Way.POINTS else worse * frame.unit_mm}
+    return [Reason(key=ReasonKey.WORSE_WITH_AMOUNT, figures=figures)]
+
+
+def _is_off(one: StudentSpread, half_mm: float) -> bool:
+    return one.offset_mm is not None and one.offset_mm >= OFF_SHARE * half_mm
+
+
+def _sides_of(x: float, y: float) -> tuple[str, ...]:
+    """Return the sides that carry more than sin 22.5 degrees of a direction."""
+    size = (x * x + y * y) ** 0.5
+    if size == 0:
+        return ()
+    upward = "high" if y > 0 else "low"
+    across = "right" if x > 0 else "left"
+    share = 0.3826834323650898
+    return tuple(
+        side for side, part in ((upward, y), (across, x)) if abs(part) > share * size
+    )

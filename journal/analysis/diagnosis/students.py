@@ -1,0 +1,142 @@
+"""Each student by themselves: how far off they gather and how far their hits scatter.
+
+In: trials as told, the frame. Out: `StudentSpread` in mm, None where too little is known.
+Hits beyond the panel count as "at least that far": leaving them out would pull all to the middle.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import erf, exp, hypot, lgamma, pi, sqrt
+
+from journal.analysis.diagnosis.cells import table_of
+from journal.analysis.diagnosis.frame import Frame
+from journal.analysis.diagnosis.posterior import cell_frame_of, cell_of
+from journal.analysis.diagnosis.trials import Told, ToldTrial, Way
+
+#: Rounds in which the hits beyond the panel are put where they are expected.
+_ROUNDS = 25
+#: Steps, in rows of the table of cells: scatter from about 35 to 400 mm on a panel of 600 mm.
+_SIZES = range(-20, 29, 4)
+_COLUMNS = range(0, 36, 3)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StudentSpread:
+    """Where one student's trials ended."""
+
+    trials: int
+    offset_mm: float | None = None
+    scatter_mm: float | None = None
+    #: None where no position is known.
+    x_mm: float | None = None
+    y_mm: float | None = None
+
+
+def spread_students(told: Told, frame: Frame) -> Mapping[str, StudentSpread]:
+    """Return the spread of each student who is known by name."""
+    grouped: dict[str, list[ToldTrial]] = {}
+    for trial in told.trials:
+        if trial.student:
+            grouped.setdefault(trial.student, []).append(trial)
+    by_cells = told.way in {Way.POINTS, Way.MEASURES}
+    return {
+        name: _spread_cells(own, told, frame) if by_cells else spread_hits(own, frame)
+        for name, own in grouped.items()
+    }
+
+
+def spread_hits(trials: Sequence[ToldTrial], frame: Frame) -> StudentSpread:
+    """Return the spread of hits in mm; those beyond the panel by expectation-maximisation.
+
+    Dempster, Laird & Rubin 1977; the moments outside a rectangle are those of the whole less
+    those inside.
+    """
+    hits = [trial.hit for trial in trials if trial.hit is not None]
+    beyond = len(trials) - len(hits)
+    n, unit = len(hits), frame.unit_mm
+    if n == 0:
+        return StudentSpread(trials=len(trials))
+    x, y = sum(hit[0] for hit in hits) / n, sum(hit[1] for hit in hits) / n
+    squares = sum((hit[0] - x) ** 2 + (hit[1] - y) ** 2 for hit in hits)
+    if not beyond:
+        return StudentSpread(
+            trials=len(trials),
+            offset_mm=hypot(x, y) * unit,
+            scatter_mm=None if n == 1 else _unbiased(squares, n) * unit,
+            x_mm=x * unit,
+            y_mm=y * unit,
+        )
+    edges = (frame.left_mm / unit, frame.right_mm / unit)
+    sides = (frame.bottom_mm / unit, frame.top_mm / unit)
+    total = n + beyond
+    variance = max(squares / (2 * n), 0.25)
+    sum_x, sum_y = sum(hit[0] for hit in hits), sum(hit[1] for hit in hits)
+    sum_squares = sum(hit[0] ** 2 + hit[1] ** 2 for hit in hits)
+    for _ in range(_ROUNDS):
+        in_x, in_y = _inside(*edges, x, sqrt(variance)), _inside(*sides, y, sqrt(variance))
+        left = max(1 - in_x[0] * in_y[0], 1e-9)
+        far_x = (x - in_x[1] * in_y[0]) / left
+        far_y = (y - in_y[1] * in_x[0]) / left
+        whole = x * x + y * y + 2 * variance
+        far_squares = (whole - in_x[2] * in_y[0] - in_y[2] * in_x[0]) / left
+        x, y = (sum_x + beyond * far_x) / total, (sum_y + beyond * far_y) / total
+        squares = (sum_squares + beyond * far_squares) / total
+        variance = max((squares - x * x - y * y) / 2, 0.01)
+    return StudentSpread(
+        trials=len(trials),
+        offset_mm=hypot(x, y) * unit,
+        scatter_mm=sqrt(variance) * unit,
+        x_mm=x * unit,
+        y_mm=y * unit,
+    )
+
+
+def _unbiased(squares: float, n: int) -> float:
+    """Return the scatter from squares about the mean, without bias (Rayleigh, 2n - 2 df)."""
+    half = n - 1
+    return sqrt(squares / 2) * exp(lgamma(half) - lgamma(half + 0.5))
+
+
+def _inside(low: float, high: float, middle: float, sd: float) -> tuple[float, float, float]:
+    """Return the share of a normal variable between two ends, and its first two moments there."""
+    a, b = (low - middle) / sd, (high - middle) / sd
+    share = (erf(b / sqrt(2)) - erf(a / sqrt(2))) / 2
+    at_a, at_b = exp(-a * a / 2) / sqrt(2 * pi), exp(-b * b / 2) / sqrt(2 * pi)
+    first = middle * share + sd * (at_a - at_b)
+    second = (
+        (middle * middle + sd * sd) * share
+        + 2 * middle * sd * (at_a - at_b)
+        + sd * sd * (a * at_a - b * at_b)
+    )
+    return share, first, second
+
+
+def _spread_cells(trials: Sequence[ToldTrial], told: Told, frame: Frame) -> StudentSpread:
+    """Return the mean of offset and scatter over a grid, all of it equally likely beforehand."""
+    if len(trials) < 2:  # noqa: PLR2004 - one trial has no scatter
+        return StudentSpread(trials=len(trials))
+    cells = cell_frame_of(told, frame)
+    table = table_of(cells)
+    counts: dict[int, int] = {}
+    for trial in trials:
+        cell = cell_of(trial, told, cells)
+        counts[cell] = counts.get(cell, 0) + 1
+    total = offset = scatter = 0.0
+    for column in _COLUMNS:
+        for size in _SIZES:
+            row = table.find_row(0, -column, size)
+            chance = 1.0
+            for cell, times in counts.items():
+                chance *= row[cell] ** times
+            total += chance
+            offset += chance * column / 10
+            scatter += chance * exp(size / 20)
+    if total <= 0:
+        return StudentSpread(trials=len(trials))
+    return StudentSpread(
+        trials=len(trials),
+        offset_mm=offset / total * frame.unit_mm,
+        scatter_mm=scatter / total * frame.unit_mm,
+    )

@@ -1,0 +1,1 @@
+"""Physics and energy figures from what was measured: pure, values in, figures out."""

@@ -1,0 +1,213 @@
+"""How it was handled: trial records come in, each two ways beside each other in words go out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from journal.analysis.comparability import Difference
+from journal.analysis.compare import Comparison
+from journal.analysis.handling import HandlingContrast, HandlingFinding, contrast_handlings
+from journal.analysis.permutation.permute import Method
+from journal.analysis.records import TrialRecord
+from journal.analysis.verdicts import LEVEL, LIVE_STEPS, PracticeWord, Verdict, holm
+from journal.content.teacher_words import show_p_value, tell_teacher
+from journal.domain.challenges import Challenge, Outcome
+from journal.domain.outcomes import Direction
+from journal.domain.trials import Trial
+from journal.findings.comparisons import choose_verdict, way_apart
+from journal.findings.voices import Voice
+
+#: Pairs of ways that are named in one sentence; of more their number is said.
+MOST_PAIRS = 4
+_UNLIKE = {Difference.SESSION: "handling_sessions", Difference.KIND: "kind_differs"}
+_PLACES = {Verdict.MORE: 0, Verdict.LESS: 0, Verdict.NO_CLEAR_DIFFERENCE: 1, Verdict.SAME: 1}
+#: The sentences of verdicts that are sure, by the key that they have for revisions.
+_CLEAR_KEYS = {
+    "did_better": "better",
+    "did_worse": "worse",
+    "came_higher": "other",
+    "came_lower": "other",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HandlingLine:
+    """One way beside another, for the teacher."""
+
+    sentence: str
+    #: How sure it is, and what else could explain it.
+    figures: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HandlingWords:
+    """What the ways of handling have to do with the outcome."""
+
+    found: HandlingFinding
+    #: For the teacher: clear ones first.
+    lines: tuple[HandlingLine, ...]
+    #: For the teacher: what the lines rest on, and which ways cannot be compared.
+    notes: tuple[str, ...]
+    #: The clear contrast that the group is told of, in its band's words; None and "" without one.
+    spoken: HandlingContrast | None
+    sentence: str
+
+    def tell_of(self, trials: Sequence[Trial]) -> tuple[str, ...]:
+        """Return the sentence where some of these trials were done one way and some the other."""
+        if self.spoken is None:
+            return ()
+        pair = self.spoken.comparison
+        ways = {trial.handling.get(self.spoken.name) for trial in trials}
+        return (self.sentence,) if {pair.old, pair.new} <= ways else ()
+
+
+def find_handling(
+    records: tuple[TrialRecord, ...],
+    challenge: Challenge,
+    voice: Voice,
+    steps: tuple[int, ...] | None = LIVE_STEPS,
+) -> HandlingWords:
+    """Find what the ways of handling did, each child with each device beside themselves.
+
+    `steps` are the numbers of trials a side at which it is judged; None judges all of them.
+    """
+    found = _contrast(records, challenge.outcome.direction, steps)
+    names = {choice.key: choice.name for choice in challenge.handling}
+    tested = [one for one in found.contrasts if one.comparison.verdict.tests]
+    least = holm([one.comparison.smallest_p or 0.0 for one in tested])
+    clear = [one for one in tested if one.comparison.verdict.clear]
+    # One whose ways were used in turn says more than one that practice can explain.
+    spoken = min(clear, key=_open_to_practice, default=None)
+    lines = [
+        (
+            _PLACES.get(one.comparison.verdict, 2),
+            _line(one, names, smallest, len(tested), challenge.outcome, voice.language),
+        )
+        for one, smallest in zip(tested, least, strict=True)
+    ]
+    return HandlingWords(
+        found=found,
+        lines=tuple(line for _, line in sorted(lines, key=lambda placed: placed[0])),
+        notes=_notes(found, names, voice.language),
+        spoken=spoken,
+        sentence=_say(spoken, voice),
+    )
+
+
+@lru_cache(maxsize=256)
+def _contrast(
+    records: tuple[TrialRecord, ...], direction: Direction, steps: tuple[int, ...] | None
+) -> HandlingFinding:
+    """Contrast once for the same trials, however often a screen asks."""
+    return contrast_handlings(records, direction, steps)
+
+
+def _line(
+    one: HandlingContrast,
+    names: Mapping[str, str],
+    smallest: float,
+    together: int,
+    outcome: Outcome,
+    language: str,
+) -> HandlingLine:
+    comparison, near = one.comparison, outcome.direction.near
+    key = choose_verdict(comparison, outcome.direction)
+    way, difference = way_apart(comparison, outcome.direction)
+    sentence = tell_teacher(
+        f"handling_{_CLEAR_KEYS.get(key, key)}",
+        language,
+        name=names.get(one.name, one.name),
+        old=comparison.old,
+        new=comparison.new,
+        n_old=comparison.old_n,
+        n_new=comparison.new_n,
+        count=one.students,
+        difference=difference,
+        unit=outcome.unit,
+        way=tell_teacher(f"way_{way}", language, near=near),
+        near=near,
+    )
+    return HandlingLine(
+        sentence=sentence, figures=_figures(comparison, smallest, together, outcome.unit, language)
+    )
+
+
+def _figures(
+    one: Comparison, smallest: float, together: int, unit: str, language: str
+) -> tuple[str, ...]:
+    figures = []
+    if one.verdict.clear and one.interval is not None:
+        higher = one.verdict is Verdict.MORE
+        low, high = one.interval if higher else (-end for end in one.interval[::-1])
+        key = f"handling_interval_{'higher' if higher else 'lower'}"
+        figures.append(tell_teacher(key, language, low=low, high=high, unit=unit))
+    figures.append(
+        tell_teacher(
+            "p_value" if one.method is Method.EXACT else "p_value_shuffled",
+            language,
+            p_value=show_p_value(one.p_value),
+            adjusted=show_p_value(one.adjusted_p),
+            count=together,
+        )
+    )
+    if smallest > LEVEL:
+        figures.append(
+            tell_teacher("smallest_p", language, p_value=show_p_value(smallest), count=together)
+        )
+    elif one.verdict is Verdict.HINT:
+        figures.append(tell_teacher("handling_waits", language, n=LIVE_STEPS[0]))
+    if one.verdict.clear and one.practice is PracticeWord.NOT_RULED_OUT:
+        figures.append(tell_teacher("handling_practice", language))
+    figures += [
+        tell_teacher(_UNLIKE[unlike.what], language)
+        for unlike in one.unlike
+        if unlike.what in _UNLIKE
+    ]
+    return tuple(figures)
+
+
+def _notes(found: HandlingFinding, names: Mapping[str, str], language: str) -> tuple[str, ...]:
+    notes = []
+    tested = sum(one.comparison.verdict.tests for one in found.contrasts)
+    if tested:
+        notes.append(tell_teacher("handling_is_use", language, count=tested))
+    early = [
+        (one.name, one.comparison.old, one.comparison.new)
+        for one in found.contrasts
+        if one.comparison.verdict is Verdict.TOO_EARLY
+    ]
+    if early:
+        pairs = _pairs(early, names, language)
+        notes.append(tell_teacher("handling_too_early", language, pairs=pairs))
+    if found.apart:
+        apart = [(one.name, one.first, one.second) for one in found.apart]
+        pairs = _pairs(apart, names, language)
+        notes.append(tell_teacher("handling_apart", language, pairs=pairs))
+    if found.recorded and not found.contrasts and not found.apart:
+        notes.append(tell_teacher("handling_one_way", language))
+    return tuple(notes)
+
+
+def _pairs(pairs: Sequence[tuple[str, str, str]], names: Mapping[str, str], language: str) -> str:
+    told = [
+        tell_teacher("handling_pair", language, name=names.get(name, name), first=first, last=last)
+        for name, first, last in pairs[:MOST_PAIRS]
+    ]
+    if len(pairs) > MOST_PAIRS:
+        more = len(pairs) - MOST_PAIRS
+        told.append(tell_teacher("handling_more_pairs", language, count=more))
+    return "; ".join(told)
+
+
+def _open_to_practice(one: HandlingContrast) -> bool:
+    return one.comparison.practice is PracticeWord.NOT_RULED_OUT
+
+
+def _say(spoken: HandlingContrast | None, voice: Voice) -> str:
+    """Say that one way did better than another; which one is left to the group's own look."""
+    if spoken is None:
+        return ""
+    key = "handling_apart" if spoken.comparison.better is None else "handling_clear"
+    return voice.say(f"{key}_practice" if _open_to_practice(spoken) else key)

@@ -1,0 +1,86 @@
+"""A revision beside another one: by blocks of trials, or by a swap test where there is one.
+
+Comes in: records, or a pair of revisions. Goes out: the comparison that speaks, and its sentences.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from journal.analysis.compare import Comparison
+from journal.analysis.comparisons import compare_revisions
+from journal.analysis.records import TrialRecord, measured_values
+from journal.analysis.verdicts import Verdict
+from journal.domain.group_records import GroupRecord
+from journal.domain.outcomes import Direction
+from journal.domain.part_states import PartState
+from journal.domain.revisions import Revision
+from journal.findings.comparisons import ShownTrials, tell_comparison, tell_figures
+from journal.findings.swap_tests import SwapJudgement, judge_pair
+from journal.findings.voices import Voice
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RevisionPair:
+    """A revision of a part and the one that it is set beside."""
+
+    state: PartState
+    old: Revision | None
+    new: Revision
+    #: All trials that a page shows of each revision of the part, by label.
+    trials: Mapping[str, Sequence[TrialRecord]]
+
+    def count_shown(self, comparison: Comparison) -> ShownTrials:
+        """Count the trials with a value that a page shows of both."""
+        sides = (comparison.old, comparison.new)
+        old, new = (len(measured_values(self.trials.get(one, ()))) for one in sides)
+        return ShownTrials(old=old, new=new)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Beside:
+    """The comparison that speaks, its sentences, and its figures in words."""
+
+    comparison: Comparison | None
+    sentences: tuple[str, ...]
+    figures: tuple[str, ...]
+
+
+@lru_cache(maxsize=256)
+def compare_shown(
+    records: tuple[TrialRecord, ...],
+    direction: Direction,
+    parents: tuple[tuple[str, tuple[str, ...]], ...],
+    steps: tuple[int, ...] | None,
+) -> tuple[Comparison, ...]:
+    """Compare once for the same trials, however often a screen asks."""
+    return compare_revisions(records, direction, dict(parents), steps)
+
+
+def set_pair_beside(
+    pair: RevisionPair, comparison: Comparison | None, record: GroupRecord, voice: Voice
+) -> Beside:
+    """Let blocks of trials speak, or a swap test where there is one."""
+    swapped = _find_swapped(record, pair, voice)
+    if swapped is None:
+        shown = None if comparison is None else pair.count_shown(comparison)
+        sentences = tell_comparison(comparison, record.bench.challenge.outcome, voice, shown)
+    else:
+        # Pairs of a swap test rule practice out, so they speak instead of the blocks.
+        comparison, sentences = swapped.comparison, swapped.sentences
+    return Beside(
+        comparison=comparison, sentences=sentences, figures=tell_figures(comparison, voice)
+    )
+
+
+def _find_swapped(record: GroupRecord, pair: RevisionPair, voice: Voice) -> SwapJudgement | None:
+    """Return what swap tests say of two revisions; below three pairs nothing."""
+    if pair.old is None:
+        return None
+    judged = judge_pair(record, pair.state, pair.old, pair.new, voice)
+    comparison = None if judged is None else judged.comparison
+    if comparison is None or comparison.verdict is Verdict.TOO_EARLY:
+        return None
+    return judged

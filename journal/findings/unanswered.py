@@ -1,0 +1,70 @@
+"""What stands for a finding that could not be worked out, and how that is said.
+
+In: a class's language or a Voice. Out: empty findings, and sentences "cannot say ..., because ...".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from journal.analysis.handling import NO_HANDLING
+from journal.analysis.practice import NO_PRACTICE
+from journal.analysis.technique import ShareReason, no_shares
+from journal.charts.tables import ChartTable
+from journal.content.teacher_words import tell_teacher
+from journal.domain.group_records import GroupRecord
+from journal.findings.criteria import CriterionState
+from journal.findings.handling import HandlingWords
+from journal.findings.practice import PracticeFinding
+from journal.findings.use import UseFinding
+from journal.findings.voices import Voice, told
+
+
+def no_use(language: str) -> UseFinding:
+    """Return what stands for device and use."""
+    return UseFinding(
+        shares=no_shares(ShareReason.NOT_WORKED_OUT),
+        lines=(),
+        sentences=(tell_cannot_say("use", language),),
+        offers_exchange=False,
+        table=ChartTable(caption="Students and revisions", header=("Student",), rows=()),
+    )
+
+
+def no_handling(language: str) -> HandlingWords:
+    """Return what stands for the ways of handling."""
+    return HandlingWords(
+        found=NO_HANDLING,
+        lines=(),
+        notes=(tell_cannot_say("handling", language),),
+        spoken=None,
+        sentence="",
+    )
+
+
+def no_practice(language: str) -> PracticeFinding:
+    """Return what stands for practice."""
+    return PracticeFinding(
+        practice=NO_PRACTICE, likeness=None, sentence=tell_cannot_say("practice", language)
+    )
+
+
+def open_criteria(record: GroupRecord) -> tuple[CriterionState, ...]:
+    """Return the criteria without where the group stands with them."""
+    return tuple(
+        CriterionState(text=one.text, is_met=None, sentence="")
+        for one in record.bench.challenge.criteria
+    )
+
+
+def tell_cannot_say(question: str, language: str) -> str:
+    """Say to the teacher what cannot be said, and why."""
+    what = tell_teacher(f"unanswered_{question}", language)
+    return tell_teacher("unanswered", language, what=what)
+
+
+def tell_unanswered(failed: Sequence[str], voice: Voice, *, to_teacher: bool) -> tuple[str, ...]:
+    """Say which questions could not be worked out: each to the teacher, children that some were."""
+    if to_teacher:
+        return tuple(tell_cannot_say(one, voice.language) for one in failed)
+    return told(voice.say("cannot_say_more")) if failed else ()

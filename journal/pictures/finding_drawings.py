@@ -1,0 +1,171 @@
+"""The drawings of findings, each with its table: results in order, boxes, an amount beside them.
+
+Comes in: a GroupRecord and its findings. Goes out: Drawings, None where there is nothing to draw.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from journal.analysis.amounts import AmountFinding
+from journal.analysis.records import by_revision, measured_values
+from journal.analysis.shapes import LEAST_FOR_STRIKING
+from journal.charts.boxes import Box, box_table, draw_boxes
+from journal.charts.lines import TimedOutcome, draw_outcome_line, outcome_table
+from journal.charts.scatters import AmountPoint, TrendLine, draw_scatter, scatter_table
+from journal.domain.factor_values import name_quantity
+from journal.domain.group_records import GroupRecord
+from journal.domain.part_states import PartState
+from journal.findings.amounts import AmountWords
+from journal.findings.group_findings import RevisionFinding
+from journal.findings.trial_records import label_revision, records_of
+from journal.pictures.drawings import MOST_ROWS, Drawing
+
+#: More dots than this cannot be told apart on a page: the newest ones are drawn.
+MOST_DOTS = 400
+
+
+def draw_course(
+    record: GroupRecord, *, width_px: float, text_px: float = 16, ids: str = "course"
+) -> Drawing | None:
+    """Draw the main part's results in the order of the trials, with a mark at each revision."""
+    main = record.main_part
+    records = () if main is None else records_of(record, main)
+    if main is None or not records:
+        return None
+    numbers = {label_revision(main, one): str(one.number) for one in main.revisions}
+    names = {str(one): nickname for one, nickname in record.nicknames.items()}
+    newest = records[-1].revision
+    told, numbered = record.told_trials, record.trial_numbers
+    outcomes = [
+        TimedOutcome(
+            number=numbered[told[one.order].id],
+            value=one.measured,
+            revision=numbers[one.revision],
+            newest=one.revision == newest,
+            who=names.get(one.student, ""),
+        )
+        for one in records[-MOST_DOTS:]
+    ]
+    unit = record.bench.challenge.outcome.unit.capitalize()
+    title = f"Results of {main.name} in order"
+    if len(records) > MOST_DOTS:
+        title += f", the newest {MOST_DOTS} of {len(records)}"
+    return Drawing(
+        svg=draw_outcome_line(
+            outcomes, value_name=unit, width_px=width_px, text_px=text_px, ids=ids, title=title
+        ),
+        table=outcome_table(outcomes[-MOST_ROWS:], value_name=unit, caption=title),
+    )
+
+
+def draw_boxes_of(
+    record: GroupRecord,
+    findings: Sequence[RevisionFinding],
+    *,
+    width_px: float,
+    text_px: float = 16,
+    ids: str = "boxes",
+) -> Drawing | None:
+    """Draw a box over its dots for each revision of the main part with enough trials for one."""
+    main = record.main_part
+    if main is None:
+        return None
+    sorted_out = by_revision(records_of(record, main))
+    boxes = [
+        box
+        for one in findings
+        if one.part_id == main.part.id
+        and (box := _box(one, measured_values(sorted_out.get(one.label, [])))) is not None
+    ]
+    if not boxes:
+        return None
+    unit = record.bench.challenge.outcome.unit.capitalize()
+    title = f"Half of the results of {main.name} lie in each box"
+    return Drawing(
+        svg=draw_boxes(
+            boxes, value_name=unit, width_px=width_px, text_px=text_px, ids=ids, title=title
+        ),
+        table=box_table(boxes),
+    )
+
+
+def _box(finding: RevisionFinding, values: Sequence[float]) -> Box | None:
+    summary = finding.summary
+    inside = summary.without_striking or summary
+    if (
+        summary.n < LEAST_FOR_STRIKING
+        or inside.lowest is None
+        or inside.highest is None
+        or summary.lower_quartile is None
+        or summary.upper_quartile is None
+        or summary.median is None
+    ):
+        return None
+    return Box(
+        name=finding.label,
+        lowest=inside.lowest,
+        lower_quartile=summary.lower_quartile,
+        median=summary.median,
+        upper_quartile=summary.upper_quartile,
+        highest=inside.highest,
+        values=tuple(values[-MOST_DOTS:]),
+        striking=summary.striking[-MOST_DOTS:],
+    )
+
+
+def draw_amounts(
+    record: GroupRecord,
+    amount: AmountWords,
+    *,
+    width_px: float,
+    text_px: float = 16,
+    ids: str = "amounts",
+) -> Drawing | None:
+    """Draw an amount beside the results, with the middle line where the analysis has one."""
+    if amount.found.cannot_say is not None:
+        return None
+    outcome = record.bench.challenge.outcome
+    points = [
+        AmountPoint(amount=one.amount, value=one.value)
+        for one in amount.records[-MOST_DOTS:]
+        if one.amount is not None and one.value is not None
+    ]
+    amount_name = name_quantity(amount.name, amount.unit)
+    unit = outcome.unit.capitalize()
+    title = f"{amount.name} and {outcome.unit}"
+    return Drawing(
+        svg=draw_scatter(
+            points,
+            amount_name=amount_name,
+            value_name=unit,
+            line=_line(amount.found),
+            width_px=width_px,
+            text_px=text_px,
+            ids=ids,
+            title=title,
+        ),
+        table=scatter_table(
+            points[-MOST_ROWS:], amount_name=amount_name, value_name=unit, caption=title
+        ),
+    )
+
+
+def _line(found: AmountFinding) -> TrendLine | None:
+    if found.slope is None or found.height is None:
+        return None
+    return TrendLine(slope=found.slope, intercept=found.height)
+
+
+def newest_tested(
+    state: PartState | None, found: Sequence[RevisionFinding]
+) -> RevisionFinding | None:
+    """Return the finding of the part's newest revision that has trials."""
+    tested = [
+        one
+        for one in found
+        if state is not None
+        and one.part_id == state.part.id
+        and one.summary.n + one.summary.misfires + one.summary.without_value
+    ]
+    return tested[-1] if tested else None

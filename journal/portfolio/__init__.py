@@ -1,0 +1,1 @@
+"""What the sheets of a portfolio show: frozen values for paper."""

@@ -1,0 +1,153 @@
+"""The portfolio of a group: its record comes in, one page of plain values goes out.
+
+The database is done when `gather_portfolio` returns; rendering needs no unit of work.
+"""
+
+from __future__ import annotations
+
+from uuid import UUID
+
+from journal.charts.spines import draw_spine
+from journal.content.gates import get_caution_line
+from journal.content.rubrics import get_rubric
+from journal.content.shown_times import show_day
+from journal.content.standards import standards_of
+from journal.domain.classes import GradeBand
+from journal.domain.group_records import GroupRecord
+from journal.domain.permits import require_may_teach
+from journal.domain.trials import TrialState
+from journal.findings.counted_words import tell_counted
+from journal.findings.group_findings import find_for_group
+from journal.pictures.group_pictures import draw_family_of, draw_hits, draw_trials, draw_walk
+from journal.portfolio.notes import begin, list_asked, look_back
+from journal.portfolio.pages import Assessment, Cover, Ending, Family, PortfolioPage, Walk
+from journal.portfolio.parts import list_parts, tell_events
+from journal.portfolio.revisions import make_spread, parts_in_full
+from journal.portfolio.trials import list_trials
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
+from journal.records.work import Work
+from journal.store import stages, trials
+
+#: Drawn for a column 170 mm wide; on paper 1 px of a drawing is then 0.2 mm.
+FULL_WIDTH_PX = 850
+#: Larger marks than elsewhere: the numbers in them are read across a table.
+_COVER_PX = 560
+_SPINE_WIDTH_PX = 28
+#: The height of the spine on paper, 277 mm, when it is 10 mm wide.
+_SPINE_HEIGHT_PX = 775.6
+
+
+def gather_portfolio(
+    work: Work, group_id: UUID, challenge_id: UUID | None = None
+) -> PortfolioPage:
+    """Return the group's portfolio, for its teacher only, in a fixed number of queries.
+
+    It is that of the present challenge, unless another one of the class is named.
+    """
+    bench = get_bench(work, group_id, challenge_id)
+    require_may_teach(work.actor, bench.school_class)
+    record = gather_group(work, bench)
+    notes = stages.notes_of_group(work.session, group_id, bench.challenge_id)
+    corrections = trials.corrections_of_trials(work.session, [one.id for one in record.trials])
+    # What is printed is finished: verdicts rest on every trial that stands on the sheet.
+    found = find_for_group(record, finished=True)
+    full = parts_in_full(record)
+    school_class = bench.school_class
+    return PortfolioPage(
+        language=school_class.language,
+        title=f"Portfolio of {bench.group.name}, {bench.challenge.title}",
+        band=school_class.band.value,
+        cover=_cover(record, show_day(work.now())),
+        beginning=begin(record, notes),
+        walk=_walk(record),
+        spreads=tuple(
+            make_spread(record, state, revision, found, notes)
+            for state in full
+            for revision in state.revisions
+        ),
+        parts=list_parts(record, found, without=full),
+        family=Family(
+            picture=_family_picture(record),
+            events=tuple(line for state in full for line in tell_events(record, state)),
+        ),
+        asked=list_asked(record),
+        looking_back=look_back(record, found, notes),
+        ending=Ending(
+            trials=list_trials(record, corrections),
+            assessment=_assessment(school_class.band, school_class.language),
+            counted=tell_counted(record),
+        ),
+    )
+
+
+def _cover(record: GroupRecord, printed_on: str) -> Cover:
+    bench = record.bench
+    count = len(bench.sessions)
+    sessions = {0: "", 1: ", 1 session"}.get(count, f", {count} sessions")
+    picture, caption = _cover_picture(record)
+    return Cover(
+        spine=draw_spine(bench.group.number, _SPINE_HEIGHT_PX, _SPINE_WIDTH_PX),
+        group_number=bench.group.number,
+        group_name=bench.group.name,
+        challenge_title=bench.challenge.title,
+        problem=bench.wording.problem,
+        picture=picture,
+        caption=caption,
+        made_by=", ".join(dict.fromkeys(one.nickname for one in bench.group.members)),
+        class_words=f"{bench.school_class.name}{sessions}",
+        printed_on=printed_on,
+        caution=get_caution_line(bench.school_class.language, launches=bench.challenge.launches),
+    )
+
+
+def _cover_picture(record: GroupRecord) -> tuple[str, str]:
+    measured = [one for one in record.told_trials if one.state is TrialState.MEASURED]
+    main = record.main_part
+    if not measured or main is None:
+        return "", ""
+    part = main.kind.name.lower()
+    placed = [one for one in measured if one.x_mm is not None and one.y_mm is not None]
+    if record.bench.challenge.panel is not None and placed:
+        drawn = draw_hits(
+            record,
+            placed,
+            width_px=_COVER_PX,
+            height_px=_COVER_PX,
+            labels=False,
+            ids="cover",
+            title=f"The panel with every hit of {record.group.name}",
+            numbers=True,
+        )
+        many = "our one hit" if len(placed) == 1 else f"one of our {len(placed)} hits"
+        return drawn, f"Each mark is {many}. Its number is the revision of our {part}."
+    drawn = draw_trials(record, main, width_px=FULL_WIDTH_PX, ids="cover")
+    count = sum(len(record.trials_of(one.id)) for one in main.revisions)
+    trials_words = "our one trial" if count == 1 else f"one of our {count} trials"
+    return drawn, f"Each dot is {trials_words}, under the revision of our {part}."
+
+
+def _walk(record: GroupRecord) -> Walk:
+    main = record.main_part
+    has_trials = main is not None and any(record.trials_of(one.id) for one in main.revisions)
+    return Walk(
+        path=draw_walk(record, width_px=FULL_WIDTH_PX) if record.steps else "",
+        dots=draw_trials(record, main, width_px=FULL_WIDTH_PX, ids="all")
+        if main is not None and has_trials
+        else "",
+        dots_heading="" if main is None else f"Every trial of {main.name}",
+    )
+
+
+def _family_picture(record: GroupRecord) -> str:
+    if not any(state.revisions for state in record.parts):
+        return ""
+    return draw_family_of(record, width_px=FULL_WIDTH_PX)
+
+
+def _assessment(band: GradeBand, language: str) -> Assessment:
+    return Assessment(
+        rubric=get_rubric(language),
+        in_parts=band is GradeBand.TWO,
+        standards=tuple((one.code, one.paraphrase) for one in standards_of(band)),
+    )

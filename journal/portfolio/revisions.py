@@ -1,0 +1,172 @@
+"""One revision as a spread of the portfolio: what and why, then what happened."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from journal.content.shown_times import show_day
+from journal.domain.factor_values import OTHER, current_value, name_value, show_value
+from journal.domain.group_records import GroupRecord
+from journal.domain.numbers import show_money, show_number
+from journal.domain.part_states import PartState
+from journal.domain.revision_rules import (
+    cost_hundredths,
+    factors_for,
+    name_change,
+)
+from journal.domain.revisions import Change, MaterialAmount, Revision
+from journal.domain.stages import Note
+from journal.findings.budgets import cost_of
+from journal.findings.group_findings import GroupFindings
+from journal.findings.trial_records import label_revision
+from journal.pictures.chains import tell_cause
+from journal.portfolio.notes import found_after, plan_before
+from journal.portfolio.outcomes import tell_outcome
+from journal.portfolio.pages import (
+    Bill,
+    ChangeLine,
+    MaterialLine,
+    RevisionSpread,
+)
+from journal.portfolio.parts import name_people
+from journal.services.revisions import FIRST_BUILD
+
+#: More changes than this do not fit a title.
+_MOST_IN_TITLE = 2
+
+
+def parts_in_full(record: GroupRecord) -> tuple[PartState, ...]:
+    """Return the parts whose revisions get spreads: the main one, or all where each has its own."""
+    main = record.main_part
+    if main is None:
+        return ()
+    if main.part.is_own:
+        return tuple(state for state in record.parts if state.revisions)
+    return (main,) if main.revisions else ()
+
+
+def make_spread(
+    record: GroupRecord,
+    state: PartState,
+    revision: Revision,
+    found: GroupFindings,
+    notes: Sequence[Note],
+) -> RevisionSpread:
+    """Return one revision, ready to print."""
+    parent = state.find_revision(revision.parent_id) if revision.parent_id else None
+    earlier = [one for one in state.revisions if one.number < revision.number]
+    changes = tuple(_change_line(state, one) for one in revision.changes)
+    reason = "" if revision.reason.casefold() == FIRST_BUILD.casefold() else revision.reason
+    return RevisionSpread(
+        number=revision.number,
+        label=label_revision(state, revision),
+        title=_title(state, revision, reason),
+        origin=_origin(record, state, revision, parent),
+        parent_label="" if parent is None else label_revision(state, parent),
+        changes=changes,
+        stayed=_stayed(record, state, revision) if parent is not None and changes else "",
+        reason=reason,
+        prediction=revision.prediction,
+        plan=plan_before(record, revision, earlier[-1].made_at if earlier else None, notes),
+        found=found_after(record, revision, notes),
+        people=_people(record, revision),
+        bill=_bill(record, revision),
+        happened=tell_outcome(record, state, revision, parent, found),
+        cause=tell_cause(record, revision),
+    )
+
+
+def _title(state: PartState, revision: Revision, reason: str) -> str:
+    if revision.parent_id is None:
+        return FIRST_BUILD
+    if not revision.changes:
+        return "Built again" if reason else "Built anew"
+    if len(revision.changes) > _MOST_IN_TITLE:
+        return f"{len(revision.changes)} changes"
+    told = ", ".join(_change_words(state, one) for one in revision.changes)
+    return told[:1].upper() + told[1:]
+
+
+def _change_words(state: PartState, change: Change) -> str:
+    if change.factor == OTHER:
+        return show_value(change.to_value, _unit(state, change))
+    name = name_change(change, state.kind).lower()
+    return name_value(name, change.to_value, _unit(state, change))
+
+
+def _unit(state: PartState, change: Change) -> str:
+    factor = state.kind.find_factor(change.factor)
+    return change.unit or (factor.unit if factor else "")
+
+
+def _change_line(state: PartState, change: Change) -> ChangeLine:
+    unit = _unit(state, change)
+    return ChangeLine(
+        factor=name_change(change, state.kind),
+        before=show_value(change.from_value, unit),
+        now=show_value(change.to_value, unit),
+        why=change.reason,
+    )
+
+
+def _origin(
+    record: GroupRecord, state: PartState, revision: Revision, parent: Revision | None
+) -> str:
+    numbers = {one.id: one.number for one in record.bench.sessions}
+    told = [] if parent is None else [f"Made from {label_revision(state, parent)}"]
+    told.append(show_day(revision.made_at))
+    if revision.session_id in numbers:
+        told.append(f"session {numbers[revision.session_id]}")
+    if revision.is_set_aside:
+        told.append("set aside later")
+    return ", ".join(told)
+
+
+def _stayed(record: GroupRecord, state: PartState, revision: Revision) -> str:
+    """Say which factors are as they were: half of a fair test."""
+    changed = {one.factor for one in revision.changes}
+    kept = []
+    for factor in factors_for(state.kind, record.bench.school_class.band):
+        value = current_value(factor.key, revision, state.revisions, state.kind)
+        if factor.key not in changed and value:
+            kept.append(name_value(factor.name.lower(), value, factor.unit))
+    return f"As before: {', '.join(kept)}." if kept else ""
+
+
+def _people(record: GroupRecord, revision: Revision) -> tuple[tuple[str, str], ...]:
+    people = [
+        ("Who made it", name_people(record, revision.maker_ids, "The group")),
+        ("Who decided", name_people(record, revision.decider_ids, "The whole group")),
+    ]
+    if revision.scribe:
+        people.append(("Written by", revision.scribe))
+    return tuple(people)
+
+
+def _bill(record: GroupRecord, revision: Revision) -> Bill | None:
+    if not revision.materials:
+        return None
+    challenge = record.bench.challenge
+    limit = challenge.budget_hundredths
+    every = [one for state in record.parts for one in state.revisions]
+    spent = cost_of(challenge, (one for one in every if one.made_at <= revision.made_at))
+    total = cost_of(challenge, [revision])
+    return Bill(
+        lines=tuple(_material_line(record, one) for one in revision.materials),
+        total=show_money(total),
+        so_far="" if limit is None or spent == total else show_money(spent),
+        limit="" if limit is None else show_money(limit),
+        over="" if limit is None or spent <= limit else "Over the budget",
+    )
+
+
+def _material_line(record: GroupRecord, used: MaterialAmount) -> MaterialLine:
+    challenge = record.bench.challenge
+    material = next((one for one in challenge.materials if one.key == used.material), None)
+    name = used.material if material is None else material.name
+    unit = "" if material is None or material.unit == "piece" else f" {material.unit}"
+    return MaterialLine(
+        name=f"{name}, {show_number(used.amount)}{unit}",
+        cost=show_money(cost_hundredths([used], challenge)),
+        latex=material is not None and material.latex,
+    )

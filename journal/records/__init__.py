@@ -1,0 +1,1 @@
+"""The unit of work, and gathering what a group has logged."""

@@ -1,0 +1,159 @@
+"""The teacher's page that puts a trial right: one CorrectionPage of ready values."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from uuid import UUID
+
+from journal.content.clock_words import tell_clock
+from journal.content.gates import get_caution_line
+from journal.content.shown_times import show_time
+from journal.content.trial_words import describe_entry_state
+from journal.domain.numbers import show_number
+from journal.domain.trials import Correction, Place, Trial, TrialState
+from journal.records.work import Work
+from journal.screens.frames import DeskFrame
+from journal.services.corrections import get_trial_place
+from journal.store import trials
+
+Pair = tuple[str, str]
+FIELD_NAMES = {
+    "student_id": "Who",
+    "kind": "Practice or counted",
+    "state": "Standing",
+    "place": "Place",
+    "zone": "Zone",
+    "x_mm": "Right of the aim point, mm",
+    "y_mm": "Above the aim point, mm",
+    "value": "Value",
+    "amount": "Amount",
+    "misfire": "Cause of the misfire",
+}
+STATE_WORDS = {
+    TrialState.MEASURED: "It was measured",
+    TrialState.MISFIRE: "It was a misfire",
+    TrialState.VOID: "Set it aside: it tells nothing",
+}
+NOTHING = "nothing"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CorrectionLine:
+    """What was put right once."""
+
+    at: str
+    field: str
+    old: str
+    new: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CorrectionPage:
+    """Everything the page shows."""
+
+    frame: DeskFrame
+    trial_id: UUID
+    group_id: UUID
+    #: What the trial is now, such as "Bark, 4 points, practice".
+    words: str
+    #: The form's values by field: as sent, else as they are.
+    values: Mapping[str, str]
+    members: tuple[Pair, ...]
+    states: tuple[Pair, ...]
+    places: tuple[Pair, ...]
+    misfires: tuple[Pair, ...]
+    #: Unit of the measure, name and unit of the amount; each empty where there is none.
+    units: Mapping[str, str]
+    history: tuple[CorrectionLine, ...]
+    errors: Mapping[str, Sequence[str]] | None
+
+
+def prepare_correction(
+    work: Work,
+    trial_id: UUID,
+    sent: Mapping[str, str] | None = None,
+    errors: Mapping[str, Sequence[str]] | None = None,
+) -> CorrectionPage:
+    """Return the form with the trial as it is, or as it was sent and refused, and its history."""
+    place = get_trial_place(work, trial_id)
+    trial, challenge = place.trial, place.challenge
+    panel, outcome = challenge.panel, challenge.outcome
+    places: tuple[Pair, ...] = ()
+    if panel is not None:
+        zones = tuple((f"zone:{zone.key}", zone.name) for zone in panel.zones)
+        places = (*zones, ("bare", panel.bare_name), ("wall", "Wall"), ("nowhere", "Nowhere"))
+    names = {str(one.student_id): one.nickname for one in place.group.members}
+    states = [state for state in STATE_WORDS if challenge.misfires or state != "misfire"]
+    if trial.state is TrialState.STRUCK:
+        states = [*states, TrialState.STRUCK]
+    return CorrectionPage(
+        frame=DeskFrame(
+            title=f"{place.group.name}, put a trial right",
+            heading="Put a trial right",
+            what=_tell_when(place.group.name, trial),
+            class_id=place.school_class.id,
+            class_name=place.school_class.name,
+            language=place.school_class.language,
+            caution=get_caution_line(place.school_class.language, launches=challenge.launches),
+        ),
+        trial_id=trial.id,
+        group_id=place.group.id,
+        words=describe_entry_state(challenge, trial),
+        values=_values(trial) | dict(sent or {}),
+        members=(*names.items(), *((("", "Nobody named"),) if trial.student_id is None else ())),
+        states=tuple((state.value, STATE_WORDS.get(state, "Taken back")) for state in states),
+        places=places,
+        misfires=tuple((cause.key, cause.name) for cause in challenge.misfires),
+        units={
+            "value": "" if panel is not None else outcome.unit,
+            "amount": outcome.amount_unit,
+            "amount_name": outcome.amount_name,
+        },
+        history=tuple(
+            _line(one, names) for one in trials.corrections_of_trials(work.session, [trial.id])
+        ),
+        errors=errors,
+    )
+
+
+def _tell_when(group_name: str, trial: Trial) -> str:
+    told = (
+        group_name,
+        show_time(trial.logged_at),
+        "while the lane was closed" if trial.lane_closed else "",
+        tell_clock(trial.clock_slow_s),
+    )
+    return ", ".join(part for part in told if part)
+
+
+def _values(trial: Trial) -> dict[str, str]:
+    at = ""
+    if trial.place is Place.PANEL:
+        at = f"zone:{trial.zone}" if trial.zone else "bare"
+    elif trial.place is not None:
+        at = trial.place.value
+    numbers = {"x_mm": trial.x_mm, "y_mm": trial.y_mm, "value": trial.value, "amount": trial.amount}
+    return {
+        "student_id": "" if trial.student_id is None else str(trial.student_id),
+        "kind": trial.kind.value,
+        "state": trial.state.value,
+        "at": at,
+        "misfire": trial.misfire or "",
+        "reason": "",
+        **{key: "" if one is None else show_number(one) for key, one in numbers.items()},
+    }
+
+
+def _line(correction: Correction, names: Mapping[str, str]) -> CorrectionLine:
+    def shown(text: str) -> str:
+        return names.get(text, text) or NOTHING
+
+    return CorrectionLine(
+        at=show_time(correction.corrected_at),
+        field=FIELD_NAMES.get(correction.field, correction.field),
+        old=shown(correction.old),
+        new=shown(correction.new),
+        reason=correction.reason,
+    )

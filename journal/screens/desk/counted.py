@@ -1,0 +1,225 @@
+"""The teacher's page of counted attempts: every group's attempts, sums, means and the goal."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from uuid import UUID
+
+from journal.analysis.scoring import Attempt, Ranked
+from journal.content.gates import get_caution_line
+from journal.domain.challenges import Challenge
+from journal.domain.classes import SchoolClass
+from journal.domain.goals import Goal, GoalKind
+from journal.domain.numbers import show_fixed, show_number
+from journal.findings.counted_scores import (
+    GroupCount,
+    count_group,
+    goal_for,
+    name_place,
+    place_groups,
+    say_goal,
+    show_score,
+)
+from journal.records.benches import get_present_challenge
+from journal.records.group_records import gather_class
+from journal.records.work import Work
+from journal.screens.desk.goal_forms import GoalForm, fill_goal_form, say_rows
+from journal.screens.frames import DeskFrame
+from journal.services.adaptations import tell_unlike_distances
+from journal.services.classes import get_own_class
+
+Errors = Mapping[str, list[str]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MemberAttempts:
+    """One member: what each attempt gave, how many are left, and what is to be known."""
+
+    name: str
+    given: tuple[str, ...]
+    left: int
+    note: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GroupAttempts:
+    """One group's line."""
+
+    id: UUID
+    number: int
+    name: str
+    members: tuple[MemberAttempts, ...]
+    attempts: int
+    sum: str
+    mean: str
+    score: str
+    missing: str
+    place: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CountedPage:
+    """The class's counted attempts."""
+
+    frame: DeskFrame
+    class_id: UUID
+    goal: str
+    attempts_each: int
+    unit: str
+    shows_score: bool
+    score_heading: str
+    groups: tuple[GroupAttempts, ...]
+    notes: tuple[str, ...]
+    table: tuple[str, ...]
+    form: GoalForm
+    errors: Errors | None = None
+
+
+def prepare_counted(
+    work: Work,
+    class_id: UUID,
+    entered: Mapping[str, str] | None = None,
+    errors: Errors | None = None,
+) -> CountedPage:
+    """Gather the page; what was entered for a goal stands in its form again after a problem."""
+    school_class = get_own_class(work, class_id)
+    challenge, _ = get_present_challenge(work, school_class)
+    records = gather_class(work, school_class)
+    counts = [count_group(record) for record in records]
+    goal = goal_for(challenge)
+    ranking, by_mean = place_groups(counts, goal)
+    ranked = {each.score.group: each for each in ranking.ranked}
+    lines = tuple(_group(count, ranked[count.score.group]) for count in counts)
+    return CountedPage(
+        frame=_frame(school_class, challenge),
+        class_id=class_id,
+        goal=say_goal(challenge, school_class.language),
+        attempts_each=challenge.counting.attempts,
+        unit=challenge.outcome.unit,
+        shows_score=goal.kind not in {GoalKind.MOST_POINTS, GoalKind.MEAN_PER_ATTEMPT},
+        score_heading=_SCORE_HEADINGS.get(goal.kind, ""),
+        groups=lines,
+        notes=(
+            *_notes(
+                counts,
+                goal,
+                unequal=ranking.unequal_attempts,
+                by_mean=by_mean,
+                has_left=any(member.left for line in lines for member in line.members),
+            ),
+            *tell_unlike_distances(records),
+        ),
+        table=tuple(say_rows(challenge, goal)),
+        form=fill_goal_form(
+            challenge,
+            school_class.language,
+            entered,
+            has_begun=any(count.score.attempts for count in counts),
+        ),
+        errors=errors,
+    )
+
+
+_SCORE_HEADINGS = {
+    GoalKind.COMPLETE_SET: "Hit of the set",
+    GoalKind.ATTEMPTS_TO_COMPLETE: "Attempts it took",
+    GoalKind.CLASS_TABLE: "By the table",
+}
+
+
+def _frame(school_class: SchoolClass, challenge: Challenge) -> DeskFrame:
+    return DeskFrame(
+        title=f"Counted attempts, {school_class.name}",
+        heading="Counted attempts",
+        what=f"{school_class.name}, {challenge.title}",
+        class_id=school_class.id,
+        class_name=school_class.name,
+        language=school_class.language,
+        caution=get_caution_line(school_class.language, launches=challenge.launches),
+    )
+
+
+def _group(count: GroupCount, ranked: Ranked) -> GroupAttempts:
+    record = count.record
+    challenge = record.bench.challenge
+    place = "" if ranked.place is None else str(ranked.place)
+    return GroupAttempts(
+        id=record.group.id,
+        number=record.group.number,
+        name=record.group.name,
+        members=_members(count),
+        attempts=count.score.attempts,
+        sum=show_score(count.sum),
+        mean="" if count.mean is None else show_fixed(count.mean, 2),
+        score=show_score(count.score.score),
+        missing=", ".join(name_place(challenge, key) for key in count.score.missing),
+        place=f"{place}, shared" if ranked.tied else place,
+    )
+
+
+def _members(count: GroupCount) -> tuple[MemberAttempts, ...]:
+    record = count.record
+    bench = record.bench
+    each = bench.challenge.counting.attempts
+    absent = bench.running.absent_student_ids if bench.running else frozenset()
+    lines = []
+    for member in record.group.members:
+        own = [one for one in count.attempts if one.student == str(member.student_id)]
+        given = [one for one in own if not one.excused]
+        if not own and not member.is_here:
+            continue
+        is_absent = member.student_id in absent
+        left = 0 if is_absent or not member.is_here else max(0, each - len(given))
+        lines.append(
+            MemberAttempts(
+                name=member.nickname,
+                given=tuple(show_score(one.points) for one in given),
+                left=left,
+                note=_note(own, given, is_absent=is_absent, is_here=member.is_here, each=each),
+            )
+        )
+    return tuple(lines)
+
+
+def _note(
+    own: Sequence[Attempt], given: Sequence[Attempt], *, is_absent: bool, is_here: bool, each: int
+) -> str:
+    told = []
+    if is_absent and len(given) < each:
+        told.append(f"absent, {each - len(given)} excused")
+    if not is_here:
+        told.append("left the group")
+    void = len(own) - len(given)
+    if void:
+        told.append(f"{void} set aside, no zero")
+    return ", ".join(told)
+
+
+def _notes(
+    counts: Sequence[GroupCount], goal: Goal, *, unequal: bool, by_mean: bool, has_left: bool
+) -> list[str]:
+    """Say what the places rest on."""
+    notes = []
+    near = counts[0].record.bench.challenge.outcome.direction.near if counts else None
+    if near is not None and goal.low_is_better:
+        notes.append(f"Each figure is how far an attempt was from {show_number(near)}.")
+    if not any(count.score.attempts for count in counts):
+        notes.append("No counted attempt has been made yet.")
+    if by_mean:
+        notes.append(
+            "The groups made unequal numbers of attempts, so their places go by the mean of an "
+            "attempt, not by the sum."
+        )
+    elif unequal:
+        notes.append(
+            "The groups made unequal numbers of attempts: more attempts were more chances. "
+            "By the mean of an attempt groups of any size can be put side by side."
+        )
+    if has_left and any(count.score.attempts for count in counts):
+        notes.append("Attempts are still left: places may change.")
+    if goal.kind is GoalKind.ATTEMPTS_TO_COMPLETE:
+        notes.append("A group that has not completed the set has no place yet.")
+    if any(count.score.excused for count in counts):
+        notes.append("An excused attempt does not count: it is no zero.")
+    return notes

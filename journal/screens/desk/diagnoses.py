@@ -1,0 +1,293 @@
+"""The teacher's page about a group that is stuck: what it is put down to, what can be done."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from uuid import UUID
+
+from journal.analysis.diagnosis.diagnose import least_to_speak
+from journal.charts.causes import CauseShare, causes_table, draw_causes
+from journal.content.adaptation_words import get_check_lines, get_kind_words
+from journal.content.conversation_starters import get_conversation_starters
+from journal.content.design_patterns import PatternWords
+from journal.content.gates import get_caution_line
+from journal.content.rungs import get_rung_name
+from journal.content.shown_times import show_time
+from journal.domain.challenges import Challenge
+from journal.domain.diagnoses import FOUND_READINGS
+from journal.domain.group_records import GroupRecord
+from journal.domain.ladders import PassKind, Rung
+from journal.domain.lengths import show_length
+from journal.domain.permits import require_may_teach
+from journal.findings.design_patterns import tell_signs
+from journal.findings.diagnoses import GroupDiagnosis, diagnose_group
+from journal.findings.diagnosis_words import DiagnosisWords, name_reading, word_diagnosis
+from journal.findings.stalls import (
+    count_returns_of,
+    find_stall_of,
+    find_top,
+    trials_without_better,
+    word_stall,
+    word_top,
+)
+from journal.findings.voices import TEACHER_BAND
+from journal.pictures.answer_quotes import AnswerQuote, quote_answer
+from journal.pictures.drawings import Drawing
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
+from journal.records.work import Work
+from journal.screens.desk.fair_test_cards import find_card_offer
+from journal.screens.frames import DeskFrame
+from journal.services.adaptations import offered_kinds, tell_adaptations
+from journal.services.ladder_questions import present_question
+from journal.store import stages
+
+_CHART_PX = 440
+#: A sketch in the margin column.
+_SKETCH_PX = 220
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DiagnosedHead:
+    """Which group it is."""
+
+    id: UUID
+    number: int
+    name: str
+    members: str
+    class_id: UUID
+    #: Where the fair-test card waits; "" where none does.
+    card_href: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LadderState:
+    """Where the group is on the ladder."""
+
+    rung: str
+    since: str
+    question: str
+    #: Of the question.
+    language: str
+    #: Rungs at which it was not sure yet.
+    not_sure: tuple[str, ...]
+    can_skip: bool
+    #: What it said and drew on this climb, each with its rung, in order.
+    answers: tuple[tuple[str, AnswerQuote], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AdaptForm:
+    """What can be adapted, with what was sent where it was refused."""
+
+    #: Kind, its name, and the hint beside it.
+    kinds: tuple[tuple[str, str, str], ...]
+    #: Lines to look at again; empty where nothing is launched.
+    checks: tuple[tuple[str, str], ...]
+    has_distance: bool
+    #: Two devices can be used in turn: not where a test destroys them.
+    can_swap: bool
+    sent: Mapping[str, str]
+    ticked: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JudgeForm:
+    """What it can turn out to be, and problems of either form."""
+
+    options: tuple[tuple[str, str], ...]
+    errors: Mapping[str, list[str]] | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DiagnosisPage:
+    """The page."""
+
+    frame: DeskFrame
+    head: DiagnosedHead
+    stall: str
+    words: DiagnosisWords
+    #: Bars; None where nothing can be said.
+    drawing: Drawing | None
+    rests_on: str
+    starters: tuple[str, ...]
+    ladder: LadderState | None
+    adapt: AdaptForm
+    #: What was adapted so far, a sentence each.
+    adapted: tuple[str, ...]
+    signs: tuple[PatternWords, ...]
+    judging: JudgeForm
+
+
+def prepare_diagnosis(
+    work: Work,
+    group_id: UUID,
+    sent: Mapping[str, str] | None = None,
+    ticked: Collection[str] = (),
+    errors: Mapping[str, list[str]] | None = None,
+) -> DiagnosisPage:
+    """Gather the page; what was sent stands in its form again after a problem."""
+    bench = get_bench(work, group_id)
+    require_may_teach(work.actor, bench.school_class)
+    record = gather_group(work, bench)
+    found = diagnose_group(record)
+    language = bench.school_class.language
+    notes = stages.notes_of_group(work.session, group_id, bench.challenge_id)
+    return DiagnosisPage(
+        frame=_frame(record),
+        head=_head(work, record),
+        stall=" ".join(filter(None, (_stall(record), _returns(record)))),
+        words=word_diagnosis(record, found),
+        drawing=_draw(found, language),
+        rests_on=_rests_on(found),
+        starters=get_conversation_starters(
+            found.reading, language, launches=bench.challenge.launches
+        ),
+        ladder=_ladder(work, record),
+        adapt=_adapt_form(record, sent or {}, ticked),
+        adapted=tell_adaptations(record),
+        signs=tell_signs(record, notes),
+        judging=JudgeForm(
+            options=tuple((one.value, name_reading(one, language)) for one in FOUND_READINGS),
+            errors=errors,
+        ),
+    )
+
+
+def _frame(record: GroupRecord) -> DeskFrame:
+    school_class, challenge = record.bench.school_class, record.bench.challenge
+    return DeskFrame(
+        title=f"{record.group.name}, what it could be",
+        heading=record.group.name,
+        what=f"What it could be, {challenge.title}",
+        class_id=school_class.id,
+        class_name=school_class.name,
+        language=school_class.language,
+        caution=get_caution_line(school_class.language, launches=challenge.launches),
+    )
+
+
+def _head(work: Work, record: GroupRecord) -> DiagnosedHead:
+    group = record.group
+    return DiagnosedHead(
+        id=group.id,
+        number=group.number,
+        name=group.name,
+        members=", ".join(one.nickname for one in group.present_members),
+        class_id=group.class_id,
+        card_href=find_card_offer(work, group.class_id),
+    )
+
+
+def _stall(record: GroupRecord) -> str:
+    told = word_stall(record, find_stall_of(record), TEACHER_BAND)
+    if told:
+        return told
+    top = find_top(record)
+    told_top = word_top(record, top, TEACHER_BAND) if top is not None and top.is_held else ""
+    if record.climbs and record.climbs[-1].is_open:
+        if not record.told_trials:
+            return "A question is open."
+        if told_top:
+            return f"A question is open. {told_top}"
+        since = trials_without_better(record)
+        trials = "1 trial" if since == 1 else f"{since} trials"
+        return f"A question is open. {trials} without a better result so far."
+    return told_top or "Not stalled by its trials."
+
+
+def _returns(record: GroupRecord) -> str:
+    times = count_returns_of(record)
+    return f"Went back {times} times to a revision left before." if times else ""
+
+
+def _draw(found: GroupDiagnosis, language: str) -> Drawing | None:
+    if not found.shares:
+        return None
+    shares = [
+        CauseShare(
+            name=name_reading(reading, language),
+            in_100=share,
+            is_named=reading is found.reading,
+        )
+        for reading, share in found.shares
+    ]
+    return Drawing(
+        svg=draw_causes(
+            shares, named_from=round(100 * least_to_speak(found.trials)), width_px=_CHART_PX
+        ),
+        table=causes_table(shares, caption="How sure each reading is"),
+    )
+
+
+def _rests_on(found: GroupDiagnosis) -> str:
+    if not found.trials:
+        return "There are no trials yet."
+    trials = "1 trial" if found.trials == 1 else f"{found.trials} trials"
+    return f"From the newest {trials}, with {' and '.join(found.revisions)}."
+
+
+def _ladder(work: Work, record: GroupRecord) -> LadderState | None:
+    climb = record.climbs[-1] if record.climbs else None
+    if climb is None:
+        return None
+    language = record.bench.school_class.language
+    not_sure = tuple(
+        f"{get_rung_name(one.rung, language)}: {one.question}"
+        for one in climb.passes
+        if one.kind is PassKind.NOT_SURE
+    )
+    answers = tuple(
+        (
+            get_rung_name(one.rung, language),
+            quote_answer(one, record.group, width_px=_SKETCH_PX, said="Said to the teacher."),
+        )
+        for one in climb.answers
+    )
+    if not climb.is_open:
+        return LadderState(
+            rung="Left the ladder",
+            since=show_time(climb.ended_at or climb.started_at),
+            question="",
+            language=language,
+            not_sure=not_sure,
+            can_skip=False,
+            answers=answers,
+        )
+    question = present_question(work, record, climb)
+    return LadderState(
+        rung=get_rung_name(climb.rung, language),
+        since=show_time(climb.rung_opened_at),
+        question=question.text,
+        language=question.language,
+        not_sure=not_sure,
+        can_skip=climb.rung is not Rung.ASK_TEACHER,
+        answers=answers,
+    )
+
+
+def _checks(challenge: Challenge, language: str) -> tuple[tuple[str, str], ...]:
+    if not challenge.has_gate:
+        return ()
+    lines = get_check_lines(language, launches=challenge.launches)
+    return tuple((check.value, line) for check, line in lines.items())
+
+
+def _adapt_form(
+    record: GroupRecord, sent: Mapping[str, str], ticked: Collection[str]
+) -> AdaptForm:
+    bench = record.bench
+    language = bench.school_class.language
+    kinds = offered_kinds(bench)
+    distance_mm = record.distance_mm
+    usual = {"distance": "" if distance_mm is None else show_length(distance_mm), "trials": "12"}
+    names = ("kind", "distance", "trials", "note", "turned_out", "found")
+    return AdaptForm(
+        kinds=tuple((kind.value, *get_kind_words(kind, language)) for kind in kinds),
+        checks=_checks(bench.challenge, language),
+        has_distance=any(kind.value == "closer" for kind in kinds),
+        can_swap=not bench.challenge.is_destructive,
+        sent={name: sent.get(name, usual.get(name, "")) for name in names},
+        ticked=tuple(ticked),
+    )

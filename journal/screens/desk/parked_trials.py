@@ -1,0 +1,195 @@
+"""The teacher's page of trials that came late: what waits to be placed, and what was decided."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from uuid import UUID
+
+from journal.content.clock_words import tell_clock
+from journal.content.gates import get_caution_line
+from journal.content.shown_times import show_day, show_time
+from journal.content.trial_words import describe_entry_state
+from journal.domain.benches import challenge_id_of
+from journal.domain.challenges import Challenge
+from journal.domain.errors import JournalError
+from journal.domain.groups import Group
+from journal.domain.lengths import show_length
+from journal.domain.parked_trials import ParkedTrial, ParkReason, ParkState
+from journal.domain.sessions import Session
+from journal.domain.trials import TrialKind
+from journal.records.work import Work
+from journal.screens.frames import DeskFrame
+from journal.services.classes import get_own_class
+from journal.services.parked_trials import preview_trial
+from journal.store import challenges, groups, parked_trials, sessions
+
+Pair = tuple[str, str]
+FORMER_MEMBER = "former member"
+_WHY = {
+    ParkReason.NO_SESSION: "No session was running then.",
+    ParkReason.BEFORE_GATE: "It was made before you had opened the lane in that session.",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ParkedLine:
+    """One entry: what it says, where it could go, what was decided."""
+
+    id: UUID
+    number: int
+    group: str
+    #: Who, and what came of it.
+    who: str
+    words: str
+    when: str
+    why: str
+    #: Sessions of its challenge, and the one that lies nearest.
+    sessions: tuple[Pair, ...]
+    chosen: str
+    kind: str
+    reason: str
+    decided: str
+    errors: Mapping[str, Sequence[str]] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ParkedPage:
+    """Everything the page shows."""
+
+    frame: DeskFrame
+    class_id: UUID
+    waiting: tuple[ParkedLine, ...]
+    decided: tuple[ParkedLine, ...]
+
+
+def tell_waiting_entries(work: Work, group_ids: Sequence[UUID]) -> str:
+    """Return how many entries wait for the teacher; "" where none does."""
+    count = parked_trials.count_waiting(work.session, group_ids)
+    if not count:
+        return ""
+    if count == 1:
+        return "1 trial came late and waits for you to place it."
+    return f"{count} trials came late and wait for you to place them."
+
+
+def prepare_parked(
+    work: Work,
+    class_id: UUID,
+    refused: UUID | None = None,
+    sent: Mapping[str, str] | None = None,
+    errors: Mapping[str, Sequence[str]] | None = None,
+) -> ParkedPage:
+    """Gather the page; what was refused of one entry stands beside it, as it was sent."""
+    school_class = get_own_class(work, class_id)
+    of_class = {group.id: group for group in groups.groups_of_class(work.session, class_id)}
+    held = sessions.sessions_of_class(work.session, class_id)
+    opened = challenges.challenges_of_class(work.session, class_id)
+    by_id = {challenge_id_of(challenge): challenge for challenge in opened}
+    lines = []
+    for parked in parked_trials.parked_of_groups(work.session, of_class):
+        given = (sent or {}, errors) if parked.id == refused else ({}, None)
+        lines.append((parked, _line(work, parked, of_class[parked.group_id], held, by_id, *given)))
+    return ParkedPage(
+        frame=DeskFrame(
+            title=f"Late trials, {school_class.name}",
+            heading="Late trials",
+            what=school_class.name,
+            class_id=class_id,
+            class_name=school_class.name,
+            language=school_class.language,
+            caution=get_caution_line(
+                school_class.language, launches=any(one.launches for one in opened)
+            ),
+        ),
+        class_id=class_id,
+        waiting=tuple(line for one, line in lines if one.state is ParkState.WAITING),
+        decided=tuple(line for one, line in lines if one.state is not ParkState.WAITING),
+    )
+
+
+def _line(
+    work: Work,
+    parked: ParkedTrial,
+    group: Group,
+    held: Sequence[Session],
+    by_id: Mapping[UUID, Challenge],
+    sent: Mapping[str, str],
+    errors: Mapping[str, Sequence[str]] | None,
+) -> ParkedLine:
+    fitting, words = _preview(work, parked, held, by_id)
+    nearest = min(fitting, key=lambda one: _distance(one, parked.made_at), default=None)
+    names = {member.student_id: member.nickname for member in group.members}
+    who = parked.entry.student_id
+    return ParkedLine(
+        id=parked.id,
+        number=group.number,
+        group=group.name,
+        who="" if who is None else names.get(who, FORMER_MEMBER),
+        words=words,
+        when=_tell_when(parked),
+        why=_WHY[parked.why],
+        sessions=tuple((str(one.id), _tell_session(one)) for one in fitting),
+        chosen=sent.get("session_id", str(nearest.id) if nearest else ""),
+        kind=sent.get("kind", parked.entry.kind.value),
+        reason=sent.get("reason", parked.reason),
+        decided=_tell_decided(parked, held),
+        errors=errors,
+    )
+
+
+def _preview(
+    work: Work,
+    parked: ParkedTrial,
+    held: Sequence[Session],
+    by_id: Mapping[UUID, Challenge],
+) -> tuple[tuple[Session, ...], str]:
+    """Return the sessions that an entry fits, and what it says in the challenge's words."""
+    used = parked_trials.challenges_of_entry(work.session, parked.entry)
+    fitting = tuple(one for one in held if one.challenge_id in used)
+    for session in fitting[-1:]:
+        try:
+            trial = preview_trial(work, parked, session.id)
+        except JournalError as error:
+            return fitting, str(error)
+        return fitting, describe_entry_state(by_id[session.challenge_id], trial)
+    counted = "counted" if parked.entry.kind is TrialKind.COUNTED else "practice"
+    return fitting, counted
+
+
+def _distance(session: Session, made_at: datetime) -> float:
+    ends_at = session.ended_at or max(made_at, session.started_at)
+    before = (session.started_at - made_at).total_seconds()
+    after = (made_at - ends_at).total_seconds()
+    return max(before, after, 0.0)
+
+
+def _tell_session(session: Session) -> str:
+    ended = "still running" if session.ended_at is None else f"to {show_time(session.ended_at)}"
+    told = [
+        f"Session {session.number}",
+        f"{show_day(session.started_at)}, {show_time(session.started_at)} {ended}",
+        "" if session.distance_mm is None else f"{show_length(session.distance_mm)} away",
+    ]
+    return ", ".join(part for part in told if part)
+
+
+def _tell_when(parked: ParkedTrial) -> str:
+    made, came = parked.made_at, parked.received_at
+    clock = tell_clock(parked.clock_slow_s)
+    told = (
+        f"Made {show_day(made)}, {show_time(made)}; came {show_day(came)}, {show_time(came)}",
+        clock,
+    )
+    return f"{'; '.join(part for part in told if part)}."
+
+
+def _tell_decided(parked: ParkedTrial, held: Sequence[Session]) -> str:
+    if parked.decided_at is None:
+        return ""
+    on = show_day(parked.decided_at)
+    if parked.session_id is None:
+        return f"Discarded {on}: {parked.reason}"
+    number = next((one.number for one in held if one.id == parked.session_id), 0)
+    return f"Placed in session {number}, {on}"

@@ -1,0 +1,113 @@
+"""What the teacher sees of the tablets at the door."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from uuid import UUID
+
+from journal.content.shown_times import show_time
+from journal.domain.actors import Tablet, TabletState
+from journal.domain.groups import Group
+from journal.domain.guesses import STRANGERS_LIMIT, Tally, is_free, pause_left
+from journal.records.work import Work
+from journal.services.guesses import find_strangers
+from journal.services.tablets import list_tablets
+from journal.store import classes, groups
+
+#: How long after the last wrong word of a guesser the teacher still reads of it.
+TOLD_FOR = timedelta(minutes=15)
+_STATES = {
+    TabletState.WAITING: "waits at the door",
+    TabletState.IN: "is in",
+    TabletState.OUT: "was sent out",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TabletLine:
+    """One tablet: which group, who tapped in, where it stands."""
+
+    id: UUID
+    number: int
+    group: str
+    student: str
+    state: str
+    told: str
+    since: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TabletsPage:
+    """The tablets of a class, and a mark that changes when they do."""
+
+    class_id: UUID
+    door: str
+    tablets: tuple[TabletLine, ...]
+    seen: str
+    #: Sentences about somebody who guesses lesson words; none while nobody does.
+    guessing: tuple[str, ...] = ()
+    #: Whether new tablets wait for it at this moment.
+    holds_up: bool = False
+
+
+def prepare_tablets(work: Work, class_id: UUID) -> TabletsPage:
+    """Gather the tablets whose sign-in lasts, waiting ones first.
+
+    One whose child has left the group is out for good, so it is no longer listed.
+    """
+    tablets = list_tablets(work, class_id)
+    by_id = {group.id: group for group in groups.groups_of_class(work.session, class_id)}
+    lines = tuple(
+        _line(tablet, by_id[tablet.group_id])
+        for tablet in tablets
+        if tablet.student_id is None or by_id[tablet.group_id].has(tablet.student_id)
+    )
+    door = classes.get_class(work.session, class_id).door.value
+    now = work.now()
+    tally = find_strangers(work)
+    guessing = _tell_guessing(tally, now)
+    return TabletsPage(
+        class_id=class_id,
+        door=door,
+        tablets=lines,
+        seen=_mark(door, lines, guessing),
+        guessing=guessing,
+        holds_up=bool(pause_left(tally, now)),
+    )
+
+
+def _tell_guessing(tally: Tally | None, now: datetime) -> tuple[str, ...]:
+    """Say that somebody guesses, and who waits for it, up to a while after the last wrong word."""
+    if tally is None or not tally.pauses or abs(now - tally.last_at) > TOLD_FOR:
+        return ()
+    first = (
+        f"Somebody is guessing lesson words: {STRANGERS_LIMIT.free} wrong ones within a minute, "
+        f"the last at {show_time(tally.last_at)}."
+    )
+    if tally.paused_until is not None and pause_left(tally, now):
+        until = show_time(tally.paused_until + timedelta(minutes=1))
+        wait = f"New tablets wait, until {until} at most. Tablets that were in before come in."
+        return (first, wait)
+    if is_free(tally, now):
+        return (first, "You let new tablets try now.")
+    return (first, "No tablet waits for it now.")
+
+
+def _line(tablet: Tablet, group: Group) -> TabletLine:
+    names = {member.student_id: member.nickname for member in group.members}
+    return TabletLine(
+        id=tablet.sign_in_id,
+        number=group.number,
+        group=group.name,
+        student=names.get(tablet.student_id, "") if tablet.student_id else "",
+        state=tablet.state.value,
+        told=_STATES[tablet.state],
+        since=show_time(tablet.signed_in_at),
+    )
+
+
+def _mark(door: str, lines: tuple[TabletLine, ...], guessing: tuple[str, ...]) -> str:
+    told = f"{door} {lines!r} {guessing!r}"
+    return hashlib.sha256(told.encode("utf-8", "surrogatepass")).hexdigest()[:16]

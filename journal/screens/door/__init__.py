@@ -1,0 +1,1 @@
+"""Pages for whoever has not signed in yet."""

@@ -1,0 +1,105 @@
+"""When a swap test is offered, and which ones there are: findings come in, links go out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from journal.analysis.cells import Observation
+from journal.analysis.exchanges import find_part_reason
+from journal.analysis.technique import FEWEST_TRIALS
+from journal.analysis.verdicts import PracticeWord
+from journal.content.finding_words import find_sentence
+from journal.domain.classes import GradeBand
+from journal.domain.group_records import GroupRecord
+from journal.domain.swap_tests import SwapKind
+from journal.findings.group_findings import GroupFindings
+from journal.findings.swap_names import name_swap
+from journal.findings.trial_records import records_of
+from journal.services.swap_tests import exchangeable_parts, swappable_parts
+
+Pair = tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SwapLinks:
+    """What a page of the group says about swap tests."""
+
+    #: Why one would help, or how far the present one is; "" where there is nothing to say.
+    sentence: str
+    label: str
+    href: str
+    is_running: bool
+    #: Those that are over: words and address.
+    past: tuple[Pair, ...]
+
+
+def link_swaps(
+    record: GroupRecord, findings: GroupFindings, band: GradeBand | None = None
+) -> SwapLinks:
+    """Return the open swap test, else the offer of one where it would tell something."""
+    band = band or record.bench.school_class.band
+    home = f"/groups/{record.group.id}/swap-tests"
+    past = tuple(
+        (name_swap(record, one), f"{home}/{one.id}") for one in record.swap_tests if one.is_over
+    )
+    running = next((one for one in record.swap_tests if not one.is_over), None)
+    if running is not None:
+        return SwapLinks(
+            sentence=f"Swap test: {running.done} of {len(running.turns)} done.",
+            label="Go on",
+            href=f"{home}/{running.id}",
+            is_running=True,
+            past=past,
+        )
+    sentence, query = _offer(record, findings, band)
+    return SwapLinks(
+        sentence=sentence,
+        label=_label(sentence, query),
+        href=f"{home}/new{query}" if sentence else "",
+        is_running=False,
+        past=past,
+    )
+
+
+def _label(sentence: str, query: str) -> str:
+    if not sentence:
+        return ""
+    return "Plan the exchange" if SwapKind.OWN_PARTS.value in query else "Plan a swap test"
+
+
+
+
+def _offer(record: GroupRecord, findings: GroupFindings, band: GradeBand) -> tuple[str, str]:
+    language = record.bench.school_class.language
+    swappable = {state.part.id for state in swappable_parts(record.parts)}
+    for one in reversed(findings.revisions):
+        comparison, found = one.comparison, record.find_revision(one.revision_id)
+        if comparison is None or found is None or one.part_id not in swappable:
+            continue
+        _, revision = found
+        if comparison.verdict.clear and comparison.practice is PracticeWord.NOT_RULED_OUT:
+            labels = {"old": comparison.old, "new": comparison.new}
+            query = f"?old={revision.parent_id}&new={revision.id}"
+            return find_sentence("swap_offer", band, language, **labels) or "", query
+    own = exchangeable_parts(record.bench, record.parts)
+    if own and _is_bound(record):
+        part = next(iter(own.values())).kind.name.lower()
+        sentence = find_sentence("exchange_offer", band, language, part=part) or ""
+        return sentence, f"?kind={SwapKind.OWN_PARTS.value}"
+    return "", ""
+
+
+def _is_bound(record: GroupRecord) -> bool:
+    """Tell whether own parts cannot be told from their students, for want of an exchange."""
+    main = record.main_part
+    if main is None or main.part.is_own:
+        return False
+    seen = [
+        Observation(
+            revision=one.revision, student=one.student, own_part=one.own_part, value=one.measured
+        )
+        for one in records_of(record, main)
+        if one.student and one.measured is not None
+    ]
+    reason = find_part_reason(seen)
+    return len(seen) >= FEWEST_TRIALS and reason is not None and reason.offers_exchange

@@ -1,0 +1,164 @@
+"""What a group's home shows: criteria, path, every part with its revisions, dots, the Finding."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from uuid import UUID
+
+from journal.domain.group_records import GroupRecord
+from journal.domain.lengths import show_length
+from journal.domain.part_states import PartCondition, PartState
+from journal.domain.parts import PartEvent, PartEventKind
+from journal.domain.revision_rules import tell_change
+from journal.domain.revisions import Revision
+from journal.findings.group_findings import GroupFindings, RevisionFinding, find_for_group
+from journal.pictures.chains import ChainLink, tell_chain
+from journal.pictures.drawings import Drawing, draw_walk_with_table
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
+from journal.records.work import Work
+from journal.screens.frames import TabletFrame
+from journal.screens.group_frames import frame_group
+from journal.screens.swap_offers import SwapLinks, link_swaps
+from journal.screens.tablet.journal_findings import JournalFinding, show_finding
+from journal.screens.tablet.stages import (
+    CriteriaStrip,
+    StageLink,
+    count_unbuilt,
+    criteria_strip,
+    stage_links,
+    tell_waiting,
+)
+from journal.services.ladders import LadderOffer, offer
+from journal.services.parts import parts_at_bench
+from journal.services.revisions import FIRST_BUILD
+
+CONDITION_WORDS = {
+    PartCondition.USABLE: "",
+    PartCondition.LOST: "lost",
+    PartCondition.BROKEN: "broken",
+    PartCondition.NOT_BUILT: "not built yet",
+}
+_EVENT_WORDS = {
+    PartEventKind.LOST: "was lost",
+    PartEventKind.BROKEN: "broke",
+    PartEventKind.MENDED: "is whole again",
+    PartEventKind.BORROWED: "was lent",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RevisionLine:
+    """One revision in the family list."""
+
+    revision_id: UUID
+    number: int
+    #: Where it comes from, such as "from 2"; "" for a first build.
+    parent: str
+    what: str
+    why: str
+    makers: str
+    state: str
+    is_current: bool
+    is_set_aside: bool
+    can_be_edited: bool
+    #: From what was seen to what came of it: heads with the group's own words and sketches.
+    chain: tuple[ChainLink, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartLines:
+    """A part with its family list and what happened to it."""
+
+    part_id: UUID
+    name: str
+    icon: str
+    condition: str
+    revisions: tuple[RevisionLine, ...]
+    events: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JournalPage:
+    """A group's home."""
+
+    frame: TabletFrame
+    strip: CriteriaStrip
+    links: tuple[StageLink, ...]
+    path: Drawing
+    finding: JournalFinding
+    parts: tuple[PartLines, ...]
+    #: The distance of the session that runs, in words; "" where there is none.
+    distance: str
+    first_builds: int
+    #: Why no trial can be logged now; "" where one can.
+    waiting: str
+    offer: LadderOffer | None
+    swaps: SwapLinks
+
+
+def prepare_journal(work: Work, group_id: UUID) -> JournalPage:
+    """Return the group's home."""
+    bench = get_bench(work, group_id)
+    record = gather_group(work, bench)
+    findings = find_for_group(record)
+    return JournalPage(
+        frame=frame_group(bench, f"Our journal, {bench.challenge.title}"),
+        strip=criteria_strip(bench),
+        links=stage_links(bench, record.steps),
+        path=draw_walk_with_table(record),
+        finding=show_finding(record, findings),
+        parts=tuple(tell_part(record, state, findings) for state in record.parts),
+        distance=show_length(record.distance_mm) if record.distance_mm else "",
+        first_builds=count_unbuilt(parts_at_bench(work, bench)),
+        waiting=tell_waiting(bench),
+        offer=offer(work, bench, findings.stall.reason.value if findings.stall.stalled else None),
+        swaps=link_swaps(record, findings),
+    )
+
+
+def tell_part(record: GroupRecord, state: PartState, findings: GroupFindings) -> PartLines:
+    """Return a part's family list in words."""
+    found = {one.revision_id: one for one in findings.of_part(state.part.id)}
+    return PartLines(
+        part_id=state.part.id,
+        name=state.name,
+        icon=state.kind.icon,
+        condition=CONDITION_WORDS[state.condition],
+        revisions=tuple(
+            _line(record, state, one, found.get(one.id)) for one in state.revisions
+        ),
+        events=tuple(_tell_event(state, event) for event in state.events),
+    )
+
+
+def _line(
+    record: GroupRecord, state: PartState, revision: Revision, finding: RevisionFinding | None
+) -> RevisionLine:
+    parent = state.find_revision(revision.parent_id) if revision.parent_id else None
+    makers = [record.nicknames.get(one, "a former member") for one in revision.maker_ids]
+    told = ", ".join(tell_change(one, state.kind) for one in revision.changes)
+    trials = len(record.trials_of(revision.id))
+    states = [f"{trials} trial" if trials == 1 else f"{trials} trials"] if trials else []
+    states += ["set aside"] if revision.is_set_aside else []
+    what = FIRST_BUILD if parent is None else told or "Built again"
+    return RevisionLine(
+        revision_id=revision.id,
+        number=revision.number,
+        parent=f"from {parent.number}" if parent else "",
+        what=what,
+        why="" if revision.reason.lower() == what.lower() else revision.reason,
+        makers=", ".join(makers),
+        state=", ".join(states),
+        is_current=revision is state.current,
+        is_set_aside=revision.is_set_aside,
+        can_be_edited=not state.is_locked(revision.id),
+        chain=tell_chain(record, revision, finding),
+    )
+
+
+def _tell_event(state: PartState, event: PartEvent) -> str:
+    told = _EVENT_WORDS[event.kind]
+    if event.kind is PartEventKind.BORROWED and event.borrower_group_id == state.part.group_id:
+        told = "came back"
+    return f"{state.name} {told}."

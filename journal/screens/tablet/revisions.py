@@ -1,0 +1,236 @@
+"""What the form for a revision shows, empty, filled in for putting right, or sent and refused."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from uuid import UUID
+
+from journal.domain.benches import Bench
+from journal.domain.numbers import show_number
+from journal.domain.part_states import PartState
+from journal.domain.revision_rules import RevisionForm, require_unlocked, tell_change
+from journal.domain.revisions import Revision
+from journal.records.benches import get_bench
+from journal.records.work import Work
+from journal.screens.frames import TabletFrame
+from journal.screens.group_frames import frame_group
+from journal.screens.sentence_fields import (
+    SentenceField,
+    make_field,
+    member_options,
+    scribe_options,
+)
+from journal.screens.tablet.factor_rows import FactorRow, list_factors
+from journal.screens.tablet.material_lists import MaterialList, list_materials
+from journal.screens.tablet.said_on_ladder import choose_part, fill_in, find_said
+from journal.services.parts import get_part_state, parts_at_bench
+from journal.services.revisions import find_at_bench
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartTile:
+    """A part to choose, with the number in use or the one that comes."""
+
+    href: str
+    name: str
+    icon: str
+    note: str
+    is_chosen: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PeopleChoice:
+    """Who made it, who decided, who wrote it down."""
+
+    members: tuple[tuple[str, str], ...]
+    makers: tuple[str, ...]
+    deciders: tuple[str, ...]
+    scribes: tuple[tuple[str, str], ...]
+    scribe: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RevisionPage:
+    """The form for a revision."""
+
+    frame: TabletFrame
+    #: Where the form is sent.
+    action: str
+    #: The part inside a sentence, such as "the launcher" or "Bo’s dart".
+    heading: str
+    #: What is kept, such as "Launcher 5".
+    kept_name: str
+    #: Part and parent, as the form sends them: pairs of name and value.
+    hidden: tuple[tuple[str, str], ...]
+    #: The revisions it could be made from: (href, words, chosen).
+    parents: tuple[tuple[str, str, bool], ...]
+    parts: tuple[PartTile, ...]
+    factors: tuple[FactorRow, ...]
+    sentences: tuple[SentenceField, ...]
+    materials: MaterialList
+    people: PeopleChoice
+    errors: Mapping[str, list[str]]
+
+
+def prepare_revision(
+    work: Work,
+    group_id: UUID,
+    part_id: UUID | None = None,
+    parent_id: UUID | None = None,
+    form: RevisionForm | None = None,
+    errors: Mapping[str, list[str]] | None = None,
+    *,
+    from_ladder: bool = False,
+) -> RevisionPage:
+    """Return the form for the next revision; without a part that of the first shared one.
+
+    From the ladder it starts with what the group said there.
+    """
+    bench = get_bench(work, group_id)
+    states = parts_at_bench(work, bench)
+    said = find_said(work, bench) if from_ladder else None
+    usual = states[0] if said is None else choose_part(states, said)
+    state = get_part_state(states, part_id) if part_id else usual
+    if form is None:
+        owner = state.part.owner_id
+        parent = state.usual_parent.id if state.usual_parent else None
+        form = RevisionForm(
+            part_id=state.part.id,
+            parent_id=parent_id or parent,
+            maker_ids=(owner,) if owner else (),
+        )
+        form = form if said is None else fill_in(form, said, state, bench)
+    # The address tells where the form came from, so that a sketch is still there after a problem.
+    action = f"/groups/{group_id}/revisions/new{'?from=ladder' if said else ''}"
+    page = _page(bench, states, state, form, errors, action, state.next_number)
+    if said is None or not said.drawing:
+        return page
+    why, *others = page.sentences
+    return replace(page, sentences=(replace(why, drawing=said.drawing), *others))
+
+
+def prepare_edit(
+    work: Work,
+    group_id: UUID,
+    revision_id: UUID,
+    form: RevisionForm | None = None,
+    errors: Mapping[str, list[str]] | None = None,
+) -> RevisionPage:
+    """Return the form that puts a revision right; Refused once it has a trial."""
+    bench = get_bench(work, group_id)
+    state, revision = find_at_bench(work, bench, revision_id)
+    require_unlocked(state, revision)
+    states = parts_at_bench(work, bench)
+    action = f"/groups/{group_id}/revisions/{revision_id}/edit"
+    return _page(bench, states, state, form or _form_of(revision), errors, action, revision.number)
+
+
+def _page(
+    bench: Bench,
+    states: tuple[PartState, ...],
+    state: PartState,
+    form: RevisionForm,
+    errors: Mapping[str, list[str]] | None,
+    action: str,
+    number: int,
+) -> RevisionPage:
+    is_new = number == state.next_number
+    parent = state.find_revision(form.parent_id) if form.parent_id else None
+    told = errors or {}
+    return RevisionPage(
+        frame=frame_group(bench, _what(bench, is_new=is_new)),
+        action=action,
+        heading=state.name if state.part.is_own else f"the {state.name.lower()}",
+        kept_name=f"{state.name} {number}",
+        hidden=(("part", str(state.part.id)), ("parent", str(parent.id) if parent else "")),
+        parents=_parents(bench, state, parent) if is_new else (),
+        parts=_part_tiles(bench, states, state) if is_new else (),
+        factors=list_factors(bench, state, parent, form),
+        sentences=_sentences(bench, form),
+        materials=list_materials(
+            bench,
+            states,
+            form.amounts,
+            apart_from=(state.part.id, number),
+            is_open=any(name.startswith("material") for name in told),
+        ),
+        people=_people(bench, form),
+        errors=told,
+    )
+
+
+def _what(bench: Bench, *, is_new: bool) -> str:
+    what = "A new revision" if is_new else "Put it right"
+    return f"{what}, session {bench.running.number}" if bench.running else what
+
+
+def _form_of(revision: Revision) -> RevisionForm:
+    return RevisionForm(
+        part_id=revision.part_id,
+        parent_id=revision.parent_id,
+        ticked=tuple(change.factor for change in revision.changes),
+        values={change.factor: change.to_value for change in revision.changes},
+        amounts={used.material: show_number(used.amount) for used in revision.materials},
+        reason=revision.reason,
+        prediction=revision.prediction,
+        maker_ids=revision.maker_ids,
+        decider_ids=revision.decider_ids,
+        scribe=revision.scribe,
+    )
+
+
+def _parents(
+    bench: Bench, state: PartState, parent: Revision | None
+) -> tuple[tuple[str, str, bool], ...]:
+    base = f"/groups/{bench.group.id}/revisions/new?part={state.part.id}"
+    rows = []
+    for one in reversed(state.revisions):
+        changes = ", ".join(tell_change(change, state.kind) for change in one.changes)
+        told = (changes if one.parent_id else "first build") or one.reason
+        words = f"{state.name} {one.number}: {told}"
+        rows.append((f"{base}&parent={one.id}", words, one is parent))
+    return tuple(rows)
+
+
+def _part_tiles(
+    bench: Bench, states: tuple[PartState, ...], chosen: PartState
+) -> tuple[PartTile, ...]:
+    base = f"/groups/{bench.group.id}/revisions/new?part="
+    return tuple(
+        PartTile(
+            href=f"{base}{state.part.id}",
+            name=state.name,
+            icon=state.kind.icon,
+            note=f"new: {state.next_number}"
+            if state is chosen
+            else str(state.current.number)
+            if state.current
+            else "–",
+            is_chosen=state is chosen,
+        )
+        for state in states
+    )
+
+
+def _sentences(bench: Bench, form: RevisionForm) -> tuple[SentenceField, ...]:
+    return (
+        make_field(bench, "reason", "Why?", starter=form.reason_starter, words=form.reason),
+        make_field(
+            bench,
+            "prediction",
+            "What will happen?",
+            starter=form.prediction_starter,
+            words=form.prediction,
+        ),
+    )
+
+
+def _people(bench: Bench, form: RevisionForm) -> PeopleChoice:
+    return PeopleChoice(
+        members=member_options(bench),
+        makers=tuple(map(str, form.maker_ids)),
+        deciders=tuple(map(str, form.decider_ids)),
+        scribes=scribe_options(bench),
+        scribe=form.scribe,
+    )

@@ -1,0 +1,237 @@
+"""The pages of a swap test: the plan to choose, then how far it is and what it said."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from uuid import UUID
+
+from journal.analysis.swap_plan import SECONDS_A_TRIAL
+from journal.domain.errors import NotFound
+from journal.domain.group_records import GroupRecord
+from journal.domain.part_states import PartState
+from journal.domain.swap_tests import TRIALS_EACH, USUAL_TRIALS_EACH, SwapKind, SwapTest
+from journal.findings.swap_names import name_swap
+from journal.findings.swap_tests import judge_swap_test
+from journal.findings.trial_records import label_revision
+from journal.pictures.drawings import Drawing
+from journal.pictures.swap_pictures import PICTURE_PX, _device, _name, draw_swap_test
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
+from journal.records.work import Work
+from journal.screens.frames import TabletFrame
+from journal.screens.group_frames import frame_group
+from journal.screens.trial_lines import show_result
+from journal.services.parts import parts_at_bench
+from journal.services.swap_tests import exchangeable_parts, find_running, swappable_parts
+
+Pair = tuple[str, str]
+#: Value, words and a quiet note.
+Tile = tuple[str, str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SwapForm:
+    """What is chosen, and what is wrong with it."""
+
+    kind: str = SwapKind.REVISIONS.value
+    old: str = ""
+    new: str = ""
+    students: tuple[str, ...] = ()
+    trials_each: str = str(USUAL_TRIALS_EACH)
+    errors: Mapping[str, Sequence[str]] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SwapPlanPage:
+    """The choices of a swap test: which two, who, how many."""
+
+    frame: TabletFrame
+    question: str
+    #: What is tried in turn and why, a sentence each.
+    sentences: tuple[str, ...]
+    #: Devices of which two are chosen; empty where own parts are exchanged.
+    devices: tuple[Pair, ...]
+    students: tuple[Tile, ...]
+    lengths: tuple[Tile, ...]
+    form: SwapForm
+    #: Why no plan can be made; "" where one can.
+    obstacle: str
+    #: The open swap test, where there is one.
+    open_href: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TurnLine:
+    """One turn of the plan to read."""
+
+    position: int
+    who: str
+    device: str
+    result: str
+    #: "done", "next" or "left".
+    state: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SwapPage:
+    """One swap test."""
+
+    frame: TabletFrame
+    id: UUID
+    question: str
+    #: How far it is, such as "5 of 16 done".
+    progress: str
+    #: Who is next with what; "" when it is over.
+    next_words: str
+    #: What it said, in the band's words.
+    sentences: tuple[str, ...]
+    #: None before the first whole pair.
+    picture: Drawing | None
+    done: tuple[TurnLine, ...]
+    left: tuple[TurnLine, ...]
+    #: The same two again, where more pairs could tell; "" otherwise.
+    again_href: str
+
+
+def prepare_plan(work: Work, group_id: UUID, form: SwapForm) -> SwapPlanPage:
+    """Return the choices, with what was chosen so far."""
+    bench = get_bench(work, group_id)
+    states = parts_at_bench(work, bench)
+    running = find_running(work, bench)
+    exchanging = form.kind == SwapKind.OWN_PARTS.value
+    devices = () if exchanging else _devices(swappable_parts(states))
+    own = exchangeable_parts(bench, states) if exchanging else {}
+    students = tuple(
+        (str(one.student_id), one.nickname, _own_label(own.get(one.student_id)))
+        for one in bench.members
+        if not exchanging or one.student_id in own
+    )
+    first = _devices(swappable_parts(states)[:1])
+    return SwapPlanPage(
+        frame=frame_group(bench, "Swap test"),
+        question=_question(own, exchanging=exchanging),
+        sentences=_why(own, exchanging=exchanging),
+        devices=devices,
+        students=students,
+        lengths=tuple(
+            (str(each), f"{each} each", f"about {_minutes(each * len(students))} min")
+            for each in TRIALS_EACH
+        ),
+        form=_filled(form, devices, first, students),
+        obstacle=_obstacle(devices, own, exchanging=exchanging),
+        open_href="" if running is None else f"/groups/{group_id}/swap-tests/{running.id}",
+    )
+
+
+def prepare_swap_test(work: Work, group_id: UUID, swap_test_id: UUID) -> SwapPage:
+    """Return one swap test: whose turn it is, and what it said when it is over."""
+    bench = get_bench(work, group_id)
+    record = gather_group(work, bench)
+    swap_test = next((one for one in record.swap_tests if one.id == swap_test_id), None)
+    if swap_test is None:
+        message = "There is no such swap test."
+        raise NotFound(message)
+    judged = judge_swap_test(record, swap_test)
+    unclear = judged.comparison is None or not judged.comparison.verdict.clear
+    again = f"?old={swap_test.old_revision_id}&new={swap_test.new_revision_id}"
+    if swap_test.kind is SwapKind.OWN_PARTS:
+        again = f"?kind={swap_test.kind.value}"
+    turn = None if swap_test.is_over else swap_test.next_turn
+    lines = _turn_lines(record, swap_test)
+    return SwapPage(
+        frame=frame_group(bench, f"Swap test, {name_swap(record, swap_test)}"),
+        id=swap_test.id,
+        question="What did the swap test tell?" if swap_test.is_over else "Who is next?",
+        progress=f"{swap_test.done} of {len(swap_test.turns)} done",
+        next_words=""
+        if turn is None
+        else f"{_name(record, turn.student_id)} with {_device(record, turn.revision_id)}",
+        sentences=judged.sentences,
+        picture=draw_swap_test(record, swap_test, width_px=PICTURE_PX, ids="swap"),
+        done=tuple(one for one in lines if one.state == "done"),
+        left=tuple(one for one in lines if one.state != "done"),
+        again_href=f"/groups/{group_id}/swap-tests/new{again}"
+        if swap_test.is_over and unclear
+        else "",
+    )
+
+
+
+
+def _turn_lines(record: GroupRecord, swap_test: SwapTest) -> tuple[TurnLine, ...]:
+    trials = {trial.id: trial for trial in record.told_trials}
+    upcoming = None if swap_test.is_over else swap_test.next_turn
+    lines = []
+    for turn in swap_test.turns:
+        trial = trials.get(taken) if (taken := swap_test.taken.get(turn.position)) else None
+        lines.append(
+            TurnLine(
+                position=turn.position,
+                who=_name(record, turn.student_id),
+                device=_device(record, turn.revision_id),
+                result="" if trial is None else show_result(record, trial),
+                state="done" if trial else "next" if turn == upcoming else "left",
+            )
+        )
+    return tuple(lines)
+
+
+def _devices(states: Sequence[PartState]) -> tuple[Pair, ...]:
+    return tuple(
+        (str(revision.id), label_revision(state, revision))
+        for state in states
+        for revision in state.revisions
+        if not revision.is_set_aside
+    )
+
+
+def _filled(
+    form: SwapForm, devices: Sequence[Pair], first: Sequence[Pair], students: Sequence[Tile]
+) -> SwapForm:
+    """Return the form with the first part's last two, and all names, where none was chosen yet."""
+    known = [value for value, _ in devices]
+    old, new = [*[value for value, _ in first][-2:], "", ""][:2]
+    return SwapForm(
+        kind=form.kind,
+        old=form.old if form.old in known else old,
+        new=form.new if form.new in known else new,
+        students=form.students or tuple(student[0] for student in students),
+        trials_each=form.trials_each,
+        errors=form.errors,
+    )
+
+
+def _question(own: Mapping[UUID, PartState], *, exchanging: bool) -> str:
+    if not exchanging:
+        return "Which two do you use in turn?"
+    name = next((state.kind.name.lower() for state in own.values()), "part")
+    return f"Who exchanges a {name}?"
+
+
+def _why(own: Mapping[UUID, PartState], *, exchanging: bool) -> tuple[str, ...]:
+    if exchanging:
+        name = next((state.kind.name.lower() for state in own.values()), "part")
+        return (f"Each of you uses your own {name} and another one, in turn.",)
+    return (
+        "In turn, practice helps both the same.",
+        "Have both ready before you start.",
+    )
+
+
+def _obstacle(devices: Sequence[Pair], own: Mapping[UUID, PartState], *, exchanging: bool) -> str:
+    if exchanging:
+        return "" if own else "Two of you need a part of your own first."
+    return "" if devices else "You need two revisions of one part that you can use again and again."
+
+
+def _own_label(state: PartState | None) -> str:
+    return "" if state is None or state.current is None else label_revision(state, state.current)
+
+
+def _minutes(trials: int) -> int:
+    return max(1, round(trials * SECONDS_A_TRIAL / 60))
+
+
+
+

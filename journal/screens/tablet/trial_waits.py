@@ -1,0 +1,68 @@
+"""Why a group cannot log a trial now: a bench with its parts comes in, a Wait or None goes out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from uuid import UUID
+
+from journal.content.gates import get_waiting_line
+from journal.domain.benches import Bench
+from journal.domain.part_states import PartCondition, PartState
+from journal.domain.permits import require_may_log
+from journal.domain.trial_rules import NO_SESSION
+from journal.records.benches import get_bench
+from journal.records.work import Work
+from journal.services.parts import parts_at_bench
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wait:
+    """Why nothing can be logged now, and the one thing that helps."""
+
+    sentence: str
+    link: str = ""
+    link_words: str = ""
+    #: The same way again, by one tap.
+    can_mend: bool = False
+
+
+def find_wait(bench: Bench, states: Sequence[PartState]) -> Wait | None:
+    """Return why the group cannot log now; None where it can."""
+    home = f"/groups/{bench.group.id}"
+    if bench.running is None:
+        return Wait(sentence=NO_SESSION)
+    if bench.waits_for_gate:
+        band, language = bench.school_class.band, bench.school_class.language
+        launches = bench.challenge.launches
+        return Wait(sentence=get_waiting_line(band, language, launches=launches))
+    for state in states:
+        if state.kind.own or state.is_usable:
+            continue
+        if state.condition is PartCondition.NOT_BUILT:
+            return Wait(
+                sentence=f"Your {state.name.lower()} is not built yet.",
+                link=f"{home}/revisions/new?part={state.part.id}",
+                link_words=f"Build the {state.name.lower()}",
+            )
+        if state.kind.destructive and state.condition is PartCondition.BROKEN:
+            return Wait(
+                sentence=f"The {state.name.lower()} broke in the test. Build it again.",
+                link=f"{home}/revisions/new?part={state.part.id}",
+                link_words="We changed something",
+                can_mend=True,
+            )
+        return Wait(
+            sentence=f"Your {state.name.lower()} is {state.condition.value}.",
+            link=f"{home}/parts",
+            link_words="Go to the parts",
+        )
+    return None
+
+
+def find_wait_sentence(work: Work, group_id: UUID) -> str:
+    """Return in one sentence why the group waits, empty where it can go on."""
+    bench = get_bench(work, group_id)
+    require_may_log(work.actor, bench.group, bench.school_class)
+    wait = find_wait(bench, parts_at_bench(work, bench))
+    return "" if wait is None else wait.sentence

@@ -1,0 +1,181 @@
+"""The page on which a group logs its trials: one LogPage of ready values."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from uuid import UUID, uuid4
+
+from journal.content.trial_words import describe_entry_state, revision_words
+from journal.domain.benches import Bench
+from journal.domain.numbers import number_pattern
+from journal.domain.part_states import PartState
+from journal.domain.permits import require_may_log
+from journal.domain.swap_tests import SwapTest
+from journal.domain.trials import Trial, TrialKind, TrialState
+from journal.findings.stalls import find_stall_of
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
+from journal.records.work import Work
+from journal.screens.frames import TabletFrame
+from journal.screens.group_frames import frame_group
+from journal.screens.tablet.swap_turns import TurnView, choose_turns, swapped_shared_part, view_turn
+from journal.screens.tablet.trial_panels import NumberPad, PanelView, view_pad, view_panel
+from journal.screens.tablet.trial_settings import LogSettings, read_settings
+from journal.screens.tablet.trial_testers import Tester, list_testers
+from journal.screens.tablet.trial_waits import Wait, find_wait
+from journal.services.ladders import LadderOffer, offer
+from journal.services.parts import borrowed_at_bench, parts_at_bench
+from journal.services.practice_sets import find_practice, tell_practice
+from journal.services.swap_tests import find_running
+from journal.store import trials
+
+Pair = tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NewestTrial:
+    """The trial that came in last."""
+
+    id: str
+    #: Such as "Trial 13 is in", or what became of it since.
+    heading: str
+    number: int
+    words: str
+    can_be_taken_back: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LogForm:
+    """The state of the form: what was sent, what is wrong with it."""
+
+    trial_id: str
+    sent: Mapping[str, str]
+    errors: Mapping[str, Sequence[str]] | None
+    #: Changes whenever the page has to be built anew rather than brought up to date.
+    stamp: str
+    shared_ids: tuple[str, ...]
+    launches: bool
+    #: A button for each cause of a misfire: its value and its words.
+    misfires: tuple[Pair, ...]
+    #: What a number looks like: the page says so before it sends another text.
+    number_pattern: str = field(default_factory=number_pattern)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LogPage:
+    """Everything the page shows."""
+
+    frame: TabletFrame
+    tester_question: str
+    place_question: str
+    wait: Wait | None
+    testers: tuple[Tester, ...]
+    settings: LogSettings
+    panel: PanelView | None
+    pad: NumberPad | None
+    newest: NewestTrial | None
+    form: LogForm
+    #: A question that waits for the group, or one that may help it now.
+    offer: LadderOffer | None
+    #: Who is next with what, while a swap test runs.
+    turn: TurnView | None = None
+
+
+def prepare_log(
+    work: Work,
+    group_id: UUID,
+    sent: Mapping[str, str] | None = None,
+    errors: Mapping[str, Sequence[str]] | None = None,
+) -> LogPage:
+    """Return the group's page for logging trials, with what was sent where it was refused."""
+    bench = get_bench(work, group_id)
+    require_may_log(work.actor, bench.group, bench.school_class)
+    states = parts_at_bench(work, bench)
+    borrowed = borrowed_at_bench(work, bench)
+    logged = trials.trials_of_groups(work.session, [group_id], bench.session_ids)
+    wait = find_wait(bench, states)
+    swap_test = find_running(work, bench)
+    testers = choose_turns(list_testers(bench, states, borrowed, logged), swap_test, states)
+    swapped = swapped_shared_part(swap_test, states)
+    shared = [state for state in states if not state.kind.own and state.part.id != swapped]
+    current = [state.current for state in shared if state.current is not None]
+    shared_ids = tuple(str(one.id) for one in current)
+    in_use = {one.id for one in current} | set(_swapped_ids(swap_test))
+    return LogPage(
+        frame=_frame(bench, shared, "Trials" if swap_test is None else "Swap test"),
+        tester_question=bench.challenge.tester_question,
+        place_question=bench.challenge.place_question,
+        wait=wait,
+        testers=testers,
+        settings=read_settings(
+            bench, logged, sent or {}, tell_practice(find_practice(work, bench, logged))
+        ),
+        panel=view_panel(bench, logged, in_use),
+        pad=view_pad(bench),
+        newest=_newest(bench, logged),
+        form=LogForm(
+            trial_id=(sent or {}).get("trial_id") or str(uuid4()),
+            sent=sent or {},
+            errors=errors,
+            stamp=_stamp(bench, wait, testers, shared_ids),
+            shared_ids=shared_ids,
+            launches=bench.challenge.launches,
+            misfires=tuple((f"misfire:{one.key}", one.name) for one in bench.challenge.misfires),
+        ),
+        offer=_offer(work, bench),
+        turn=view_turn(bench, swap_test, states),
+    )
+
+
+def _offer(work: Work, bench: Bench) -> LadderOffer | None:
+    stall = find_stall_of(gather_group(work, bench))
+    return offer(work, bench, stall.reason.value if stall.stalled else None)
+
+
+def _swapped_ids(swap_test: SwapTest | None) -> tuple[UUID, ...]:
+    if swap_test is None:
+        return ()
+    both = (swap_test.old_revision_id, swap_test.new_revision_id)
+    return tuple(one for one in both if one is not None)
+
+
+def _frame(bench: Bench, shared: Sequence[PartState], otherwise: str) -> TabletFrame:
+    what = [
+        revision_words(bench.challenge, state.kind.key, state.name, state.current)
+        for state in shared
+        if state.current is not None
+    ]
+    return frame_group(bench, "; ".join(what) or otherwise, title="trials")
+
+
+def _newest(bench: Bench, logged: Sequence[Trial]) -> NewestTrial | None:
+    if not logged:
+        return None
+    trial = logged[-1]
+    return NewestTrial(
+        id=str(trial.id),
+        heading=_heading(trial.state, len(logged)),
+        number=len(logged),
+        words=describe_entry_state(bench.challenge, trial),
+        can_be_taken_back=trial.kind is TrialKind.PRACTICE and trial.state.tells_something,
+    )
+
+
+def _heading(state: TrialState, number: int) -> str:
+    if state is TrialState.STRUCK:
+        return f"Trial {number} was taken back"
+    return f"Trial {number} was set aside" if state is TrialState.VOID else f"Trial {number} is in"
+
+
+def _stamp(
+    bench: Bench, wait: Wait | None, testers: Sequence[Tester], shared_ids: Sequence[str]
+) -> str:
+    # Which device is chosen moves on with each turn of a swap test: no reason to build anew.
+    own = [
+        (one.student_id, one.nickname, [(choice.field, choice.options) for choice in one.own])
+        for one in testers
+    ]
+    told = (wait, own, shared_ids, bench.running.id if bench.running else None)
+    return hashlib.sha256(repr(told).encode()).hexdigest()[:16]

@@ -1,0 +1,1 @@
+"""Imports trials from CSV: one bad row and nothing is kept."""

@@ -1,0 +1,149 @@
+"""The rows of one group: who did it and which revisions it used, looked up in the class."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from uuid import UUID
+
+from journal.domain.benches import Bench
+from journal.domain.groups import Member
+from journal.domain.part_states import PartState
+from journal.exchange.trials import CsvTrial
+from journal.records.work import Work
+from journal.services.imports.lines import Line, split_label
+from journal.services.imports.rows import Problems
+from journal.services.parts import parts_at_bench
+
+
+@dataclass(slots=True, eq=False)
+class GroupTable:
+    """One group's rows in order, with the lines of revisions they may use."""
+
+    bench: Bench
+    rows: list[CsvTrial]
+    states: tuple[PartState, ...]
+    lines: dict[UUID, Line] = field(default_factory=dict)
+
+    def find_student(self, row: CsvTrial, problems: Problems) -> UUID | None:
+        """Return who did it: somebody who is or was in the group; None where nobody is named."""
+        if not row.student:
+            return None
+        member = self._find_member(row.student)
+        if member is None:
+            what = (
+                f'Nobody called "{row.student}" is or was in group {self.bench.group.name}. '
+                "Add them to the class first."
+            )
+            problems.note(row.row, "student", what)
+            return None
+        return member.student_id
+
+    def ask_for_revisions(self, row: CsvTrial, problems: Problems) -> None:
+        """Note which revisions the row needs, and what is wrong with its labels."""
+        for line, label, column in self._labels(row, problems):
+            found = line.find(label)
+            if found is not None and found.is_set_aside:
+                what = f"{line.state.name} {found.number} was set aside. Take it up again first."
+                problems.note(row.row, column, what)
+            line.ask_for(label)
+
+    def make_revisions(self, work: Work, session_id: UUID) -> int:
+        """Make what the rows need and nobody has built yet; return how many."""
+        return sum(line.make(work, session_id) for line in self.lines.values())
+
+    def revisions_of(self, row: CsvTrial) -> tuple[UUID, ...]:
+        """Return the revisions that a row without problems used, once they are made."""
+        return tuple(line.get(label).id for line, label, _ in self._labels(row, Problems()))
+
+    def _labels(self, row: CsvTrial, problems: Problems) -> list[tuple[Line, str, str]]:
+        """Return each line that the row uses with its label and the column that names it."""
+        shared = [state for state in self.states if not state.part.is_own]
+        named = []
+        if shared:
+            named.append((self._line(shared[0]), row.revision, "revision"))
+        if row.own_part or not shared:
+            owned = self._own_line(row, problems)
+            if owned is not None:
+                line, label = owned
+                named.append((line, label if shared else row.revision, "own_part"))
+        return named
+
+    def _own_line(self, row: CsvTrial, problems: Problems) -> tuple[Line, str] | None:
+        told = row.own_part or row.student
+        own = {state.part.owner_id: state for state in self.states if state.part.is_own}
+        if not self.bench.challenge.own_parts:
+            what = "In this challenge nobody has a part of their own. Leave the cell empty."
+            problems.note(row.row, "own_part", what)
+            return None
+        words, number = told, None
+        member = self._find_member(told)
+        if member is None:
+            words, number = split_label(told)
+            member = self._find_member(words) or self._find_owner(words)
+        state = own.get(member.student_id) if member else None
+        if state is None:
+            what = (
+                f'"{told}" is nobody\'s part in group {self.bench.group.name}. '
+                "Write a nickname, with a number for the revision: Pim 2."
+            )
+            problems.note(row.row, "own_part", what)
+            return None
+        if number is None:
+            number = state.current.number if state.current else state.next_number
+        return self._line(state), str(number)
+
+    def _line(self, state: PartState) -> Line:
+        return self.lines.setdefault(state.part.id, Line(state))
+
+    def _find_member(self, name: str) -> Member | None:
+        folded = name.casefold()
+        return next(
+            (one for one in self.bench.group.members if one.nickname.casefold() == folded), None
+        )
+
+    def _find_owner(self, name: str) -> Member | None:
+        """Return whose part has this name, such as "Pim’s dart"."""
+        folded = name.replace("'", "’").casefold()
+        owners = {one.part.owner_id for one in self.states if one.name.casefold() == folded}
+        return next((one for one in self.bench.group.members if one.student_id in owners), None)
+
+
+def make_tables(
+    work: Work,
+    benches: Sequence[Bench],
+    rows: Sequence[CsvTrial],
+    group_name: str | None,
+    problems: Problems,
+) -> list[GroupTable]:
+    """Return a table for each group that the rows name, in order of first appearance."""
+    by_name = {bench.group.name.casefold(): bench for bench in benches}
+    tables: dict[str, GroupTable] = {}
+    for row in rows:
+        name = row.group or group_name or ""
+        bench = by_name.get(name.casefold())
+        if bench is None:
+            problems.note(row.row, "group", _group_problem(name, benches))
+            continue
+        if name.casefold() not in tables:
+            states = parts_at_bench(work, _with_everybody(bench))
+            tables[name.casefold()] = GroupTable(bench=bench, rows=[], states=states)
+        tables[name.casefold()].rows.append(row)
+    for table in tables.values():
+        if all(row.order is not None for row in table.rows):
+            table.rows.sort(key=lambda row: row.order or 0)
+    return list(tables.values())
+
+
+def _with_everybody(bench: Bench) -> Bench:
+    """Return the bench as if nobody were absent or had left: their trials may be in the table."""
+    here = {one.student_id: replace(one, left_at=None) for one in bench.group.members}
+    group = replace(bench.group, members=tuple(here.values()))
+    return replace(bench, group=group, sessions=())
+
+
+def _group_problem(name: str, benches: Sequence[Bench]) -> str:
+    names = ", ".join(bench.group.name for bench in benches)
+    if not name:
+        return f"Which group is it? Add a column group, or name one for the whole table: {names}."
+    return f'There is no group "{name}" in this class. Its groups: {names or "none yet"}.'

@@ -1,0 +1,63 @@
+"""What else tells that a group may be stuck: going back and forth between revisions."""
+
+from __future__ import annotations
+
+from uuid import UUID, uuid4
+
+import pytest
+
+from journal.domain.revisions import Change, RevisionEntry
+from journal.domain.trials import Place, TrialEntry, TrialKind
+from journal.findings.stalls import count_returns_of
+from journal.records.benches import get_bench
+from journal.records.group_records import gather_group
+from journal.records.work import open_work
+from journal.screens.desk.diagnoses import prepare_diagnosis
+from journal.services.revisions import find_at_bench, make_revision
+from journal.services.trials import log_trial
+from journal.store.engine import Store
+from tests.conftest import StandingClock
+from tests.factories.classrooms import Classroom
+
+
+def make_second_launcher(store: Store, clock: StandingClock, room: Classroom) -> UUID:
+    """Make the next revision of the first group's launcher."""
+    with open_work(store, room.tablets[0], clock=clock) as work:
+        bench = get_bench(work, room.group_ids[0])
+        state, first = find_at_bench(work, bench, room.shared_revision_ids[0])
+        entry = RevisionEntry(
+            part_id=state.part.id,
+            parent_id=first.id,
+            changes=(Change(factor="bands", from_value="", to_value="2"),),
+            reason="It was weak.",
+        )
+        return make_revision(work, room.group_ids[0], entry).id
+
+
+@pytest.mark.parametrize(("used", "times"), [("121", 0), ("1212", 2), ("12121", 3)])
+def test_going_back_and_forth_is_counted_and_told_to_the_teacher(
+    store: Store, clock: StandingClock, classroom: Classroom, used: str, times: int
+) -> None:
+    """One return is trying again; from two on the teacher reads how often."""
+    launchers = {
+        "1": classroom.shared_revision_ids[0],
+        "2": make_second_launcher(store, clock, classroom),
+    }
+    for number in used:
+        entry = TrialEntry(
+            revision_ids=(launchers[number], classroom.own_revision_ids[0][0]),
+            kind=TrialKind.PRACTICE,
+            logged_at=clock(),
+            student_id=classroom.student_ids[0][0],
+            place=Place.PANEL,
+            x_mm=0.0,
+            y_mm=-200.0,
+            amount=4,
+        )
+        with open_work(store, classroom.tablets[0], clock=clock) as work:
+            log_trial(work, uuid4(), entry)
+    with open_work(store, classroom.teacher, writing=False, clock=clock) as work:
+        bench = get_bench(work, classroom.group_ids[0])
+        assert times == count_returns_of(gather_group(work, bench))
+        told = prepare_diagnosis(work, classroom.group_ids[0])
+    assert (f"Went back {times} times" in str(told)) is (times > 0)
