@@ -18,9 +18,10 @@ from flask import (
 )
 from werkzeug.exceptions import HTTPException, NotFound
 
-from journal.domain.errors import JournalError, NotKept, SignedOut
+from journal.domain.errors import JournalError, NotKept, Refused, SignedOut
 from journal.screens.frames import PlainFrame
 from journal.web.door_log import note_denial
+from journal.web.forms_again import SentForm, find_sent_form
 from journal.web.problems import ProblemDetails, details_of, details_of_http, find_title
 from journal.web.storage_log import StorageLog
 
@@ -45,6 +46,8 @@ class ProblemPage:
     frame: PlainFrame
     detail: str
     sentences: tuple[str, ...] = ()
+    #: What a form held and where it goes, so that it can be sent once more.
+    again: SentForm | None = None
 
 
 def answer_errors(app: Flask) -> None:
@@ -53,7 +56,7 @@ def answer_errors(app: Flask) -> None:
 
     def answer_not_kept(error: NotKept) -> Response:
         log.note(error)
-        response = _answer(details_of(error))
+        response = _answer(details_of(error), find_sent_form())
         response.headers["Retry-After"] = str(RETRY_AFTER_S)
         return response
 
@@ -84,11 +87,12 @@ def problem(name: str) -> str:
 
 def _answer_journal_error(error: JournalError) -> Response:
     details = details_of(error)
+    can_come_again = isinstance(error, NotKept | Refused)
     if details.status in DENIALS:
         note_denial(details.status)
     if isinstance(error, SignedOut) and not wants_json() and request.path != DOOR:
         return _send_to_door(details)
-    return _answer(details)
+    return _answer(details, find_sent_form() if can_come_again else None)
 
 
 def _answer_http_error(error: HTTPException) -> Response:
@@ -100,7 +104,7 @@ def _answer_http_error(error: HTTPException) -> Response:
     return response
 
 
-def _answer(details: ProblemDetails) -> Response:
+def _answer(details: ProblemDetails, again: SentForm | None = None) -> Response:
     if wants_json():
         response = jsonify(details.as_json(request.path))
         response.mimetype = PROBLEM_JSON
@@ -110,6 +114,7 @@ def _answer(details: ProblemDetails) -> Response:
         frame=PlainFrame(title=details.title, heading=details.title),
         detail=details.detail,
         sentences=_sentences(details),
+        again=again,
     )
     if request.headers.get("HX-Request"):
         # The page stays as it is, with all that was written; only the notice is put in.

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import html
 import os
+import re
 import shutil
 import sqlite3
 import subprocess
@@ -88,6 +90,28 @@ def test_reading_waits_for_no_writer(
         assert promptly == _read_all(teacher, tablet, classroom)
         assert (503, PROBLEM_JSON) == _put_trial(tablet, classroom, clock)
     assert (201, "application/json") == _put_trial(tablet, classroom, clock)
+
+
+def test_a_form_can_be_sent_again_as_it_was_written(
+    store: Store, teacher: FlaskClient, nobody: FlaskClient
+) -> None:
+    """The page that says "nothing was kept" holds what was written; a password it never holds."""
+    if not store.is_sqlite:
+        pytest.skip("a server has no file to hold; its turns are tested in tests/races")
+    name = 'Seven "B" & co'
+    form = {"name": name, "band": "6-8", "language": "en", "retention_date": "2030-07-01"}
+    with another_program_writes(store):
+        told = teacher.post("/classes/new?from=list", data=form)
+        secret = nobody.post("/teacher", data={"sign_in_name": "demo", "password": "oak and elm"})
+    assert [503] * 2 == [told.status_code, secret.status_code]
+    assert 'action="/classes/new?from=list"' in told.text
+    held = re.findall(r'type="hidden" name="(?!csrf)(\w+)" value="([^"]*)"', told.text)
+    assert form == {key: html.unescape(value) for key, value in held}
+    assert "What you wrote is still here." not in secret.text
+    assert "oak and elm" not in secret.text
+    kept = teacher.post("/classes/new", data={key: html.unescape(one) for key, one in held})
+    assert 303 == kept.status_code
+    assert html.escape(name, quote=False).split()[0] in teacher.get("/classes").text
 
 
 def test_writers_that_wait_leave_threads_to_read_with(
