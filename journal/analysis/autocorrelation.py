@@ -1,4 +1,4 @@
-"""Likeness of neighbours: whether results come in runs, whoever had the turn.
+"""Autocorrelation of neighbours: whether results come in runs, whoever had the turn.
 
 Comes in: records of one revision. Goes out: the lag-one correlation of what is left when each
 student's own mean is taken away, in the order of the trials.
@@ -22,7 +22,7 @@ _BOUND = 2.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Likeness:
+class Autocorrelation:
     """How much each result resembles the one before it."""
 
     n: int
@@ -35,8 +35,8 @@ class Likeness:
         return self.lag_one > _BOUND / math.sqrt(self.n)
 
 
-def find_likeness(records: Sequence[TrialRecord]) -> Likeness | None:
-    """Return the likeness of neighbours; None where no student's results differ.
+def find_autocorrelation(records: Sequence[TrialRecord]) -> Autocorrelation | None:
+    """Return the autocorrelation of neighbours; None where no student's results differ.
 
     A student with one result is left out: beside the own mean it says nothing.
     """
@@ -52,4 +52,4 @@ def find_likeness(records: Sequence[TrialRecord]) -> Likeness | None:
         if record.student in means and (value := record.measured) is not None
     ]
     lag_one = lag_one_of(left)
-    return None if lag_one is None else Likeness(n=len(left), lag_one=lag_one)
+    return None if lag_one is None else Autocorrelation(n=len(left), lag_one=lag_one)

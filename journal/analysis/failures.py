@@ -59,7 +59,7 @@ def note_failure(question: str, error: Exception) -> None:
     A page asks again every few seconds; the same place failing is one fault.
     """
     frames = extract_tb(error.__traceback__)
-    places = [f"{one.filename}:{one.lineno} in {one.name}" for one in frames]
+    places = [f"{frame.filename}:{frame.lineno} in {frame.name}" for frame in frames]
     kind = type(error).__name__
     with _lock:
         _seen[question, kind, places[-1]] += 1

@@ -65,8 +65,8 @@ class Findings:
         """Return the findings as plain values for JSON."""
         content: Json = {
             "group": self.group,
-            "revisions": [_revision_json(one) for one in self.revisions],
-            "comparisons": [_comparison_json(one) for one in self.comparisons],
+            "revisions": [_revision_json(revision) for revision in self.revisions],
+            "comparisons": [_comparison_json(comparison) for comparison in self.comparisons],
             "practice": {
                 "tau": self.practice.tau,
                 "p_value": self.practice.p_value,
@@ -80,7 +80,7 @@ class Findings:
                 "fit": self.parts.fit,
                 "consistency": self.parts.consistency,
             },
-            "handling": [_handling_json(one) for one in self.handling.contrasts],
+            "handling": [_handling_json(contrast) for contrast in self.handling.contrasts],
         }
         if self.failed:
             content["cannot_say"] = [f"{one}: {NOT_WORKED_OUT}" for one in self.failed]
@@ -129,9 +129,7 @@ def _find_out(
             "comparisons", lambda: compare_revisions(records, direction, kept_parents, steps), ()
         ),
         practice=ask("practice", lambda: practice_over(records), NO_PRACTICE),
-        parts=ask(
-            "parts", lambda: part_shares(records), no_shares(ShareReason.NOT_WORKED_OUT)
-        ),
+        parts=ask("parts", lambda: part_shares(records), no_shares(ShareReason.NOT_WORKED_OUT)),
         amount=ask("amount", lambda: find_amount(records, direction), AMOUNT_NOT_WORKED_OUT),
         handling=ask(
             "handling", lambda: contrast_handlings(records, direction, steps), NO_HANDLING

@@ -151,7 +151,9 @@ def _shared(
         for side in (old, new)
     ]
     both = cells[0] & cells[1]
-    return [one for one in old if one.student in both], [one for one in new if one.student in both]
+    return [trial_record for trial_record in old if trial_record.student in both], [
+        trial_record for trial_record in new if trial_record.student in both
+    ]
 
 
 def _measure(

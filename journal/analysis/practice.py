@@ -43,9 +43,7 @@ class Practice:
 
 
 #: Where nothing can be said.
-NO_PRACTICE = Practice(
-    n=0, score=0, tau=None, p_value=None, rising_p=None, slope=None, method=None
-)
+NO_PRACTICE = Practice(n=0, score=0, tau=None, p_value=None, rising_p=None, slope=None, method=None)
 
 #: One student's (number of the trial, value) in order.
 Course = Sequence[tuple[float, float]]

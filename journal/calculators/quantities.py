@@ -65,13 +65,13 @@ def fields_of(asked: Sequence[Quantity], entered: Mapping[str, str]) -> tuple[Qu
     """Return the fields with what was written in them."""
     return tuple(
         QuantityField(
-            key=one.key,
-            label=one.label,
-            unit=one.unit,
-            value=entered.get(one.key, ""),
-            hint=one.hint,
+            key=quantity.key,
+            label=quantity.label,
+            unit=quantity.unit,
+            value=entered.get(quantity.key, ""),
+            hint=quantity.hint,
         )
-        for one in asked
+        for quantity in asked
     )
 
 

@@ -84,7 +84,7 @@ def draw_causes(
         width_px=width_px,
         height_px=bottom + _SMALL_PX + 8,
         title=title,
-        desc="; ".join(f"{one.name} {one.told}" for one in shares),
+        desc="; ".join(f"{cause_share.name} {cause_share.told}" for cause_share in shares),
         ids=ids,
     )
 
@@ -94,5 +94,5 @@ def causes_table(shares: Sequence[CauseShare], *, caption: str) -> ChartTable:
     return ChartTable(
         caption=caption,
         header=("What", "How sure"),
-        rows=tuple((one.name, one.told) for one in shares),
+        rows=tuple((share.name, share.told) for share in shares),
     )

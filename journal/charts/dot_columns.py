@@ -119,9 +119,7 @@ def write_columns(
     return parts
 
 
-def _mean_room_px(
-    columns: Sequence[DotColumn], rows: Sequence[DotRow], sizes: DotSizes
-) -> float:
+def _mean_room_px(columns: Sequence[DotColumn], rows: Sequence[DotRow], sizes: DotSizes) -> float:
     """Return what the widest mean needs before the dots: its figure, the bar and the gaps."""
     means = [column_mean(column, rows) for column in columns]
     figures_px = [

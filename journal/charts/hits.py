@@ -140,9 +140,7 @@ def _newest(
             label(text_x, y + size_px * 0.35, hit.label, size_px=size_px, colour=MADDER,
                   bold=True, anchor=anchor),
         ]  # fmt: skip
-    parts.append(
-        circle(x, y, radius, fill=MADDER, stroke=SHEET, stroke_width=max(1.5, radius / 4))
-    )
+    parts.append(circle(x, y, radius, fill=MADDER, stroke=SHEET, stroke_width=max(1.5, radius / 4)))
     if hit.number is not None:
         parts.append(
             label(x, y + radius * 0.42, hit.number, size_px=radius * 1.2, colour=PAPER, bold=True,

@@ -57,9 +57,9 @@ def renew_demo_word(store: Store) -> None:
     """Give each class of the demo teacher a lesson word where none is in force."""
     with open_work(store, OPERATOR) as work:
         found = find_teacher_by_name(work.session, SIGN_IN_NAME)
-        for one in classes.classes_of_teacher(work.session, found[0].id) if found else ():
-            if classes.find_word(work.session, one.id, work.now()) is None:
-                make_lesson_word(work, one.id)
+        for school_class in classes.classes_of_teacher(work.session, found[0].id) if found else ():
+            if classes.find_word(work.session, school_class.id, work.now()) is None:
+                make_lesson_word(work, school_class.id)
 
 
 def describe_sign_in(instance: Path) -> str:

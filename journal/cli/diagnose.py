@@ -156,7 +156,11 @@ def find_stalled_since(records: Sequence[TrialRecord], direction: Direction) -> 
 def find_top_since(records: Sequence[TrialRecord], direction: Direction) -> int | None:
     """Return the order of the first trial since which every result is the best there can be."""
     top = _top_value(records, direction)
-    known = [(one.order, one.measured) for one in in_order(records) if one.measured is not None]
+    known = [
+        (record.order, record.measured)
+        for record in in_order(records)
+        if record.measured is not None
+    ]
     since = next((order for order, value in known if value == top), None)
     held = since is not None and all(value == top for order, value in known if order >= since)
     return since if held else None
@@ -168,7 +172,7 @@ def _top_value(records: Sequence[TrialRecord], direction: Direction) -> float | 
         return direction.near
     if direction == LESS_IS_BETTER:
         return 0.0
-    values = [one.measured for one in records if one.measured is not None]
+    values = [record.measured for record in records if record.measured is not None]
     return MOST_POINTS if max(values, default=0.0) <= MOST_POINTS else None
 
 

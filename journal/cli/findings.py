@@ -91,7 +91,7 @@ def _tell(found: Findings) -> list[str]:
     asked = found.direction
     lines += [f"{head}revision {_set_beside(pair, asked)}" for pair in found.comparisons]
     contrasts = found.handling.contrasts
-    lines += [f"{head}handling {_set_beside(one.comparison, asked)}" for one in contrasts]
+    lines += [f"{head}handling {_set_beside(contrast.comparison, asked)}" for contrast in contrasts]
     lines += [f"{head}cannot say {one}, because it {NOT_WORKED_OUT}" for one in found.failed]
     return lines
 

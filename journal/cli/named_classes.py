@@ -13,10 +13,14 @@ from journal.store import challenges, classes, groups
 def get_named_class(work: Work, name: str | None) -> SchoolClass:
     """Return the class with this name, or the only one where none is named."""
     known = classes.all_classes(work.session)
-    found = [one for one in known if name is None or one.name.casefold() == name.casefold()]
+    found = [
+        school_class
+        for school_class in known
+        if name is None or school_class.name.casefold() == name.casefold()
+    ]
     if len(found) == 1:
         return found[0]
-    names = ", ".join(one.name for one in known)
+    names = ", ".join(school_class.name for school_class in known)
     if not known:
         raise Stop("There is no class yet. A teacher makes one first.")
     if name is None:
@@ -31,9 +35,11 @@ def list_named_groups(work: Work, school_class: SchoolClass, name: str | None) -
     known = groups.groups_of_class(work.session, school_class.id)
     if not known:
         raise Stop(f"There is no group in {school_class.name} yet.")
-    found = tuple(one for one in known if name is None or one.name.casefold() == name.casefold())
+    found = tuple(
+        group for group in known if name is None or group.name.casefold() == name.casefold()
+    )
     if not found:
-        names = ", ".join(one.name for one in known)
+        names = ", ".join(group.name for group in known)
         raise Stop(f'There is no group "{name}" in {school_class.name}. There are: {names}.')
     return found
 

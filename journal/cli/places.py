@@ -73,7 +73,7 @@ def require_access(settings: Settings) -> None:
 
 
 def _nearest(folder: Path) -> Path:
-    return next(one for one in (folder, *folder.parents) if os.path.exists(one))  # noqa: PTH110 (as above)
+    return next(path for path in (folder, *folder.parents) if os.path.exists(path))  # noqa: PTH110 (as above)
 
 
 def _why_not(path: Path) -> str:

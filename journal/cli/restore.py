@@ -50,9 +50,7 @@ def restore(file: Path, largest_mb: int, instance: Path | None, *, is_new: bool)
         )
     made = restored.backup
     click.echo(f"Restored {made.row_count} rows and {made.file_count} files.")
-    click.echo(
-        "Lesson words and sign-ins of that day have ended; passwords are those of that day."
-    )
+    click.echo("Lesson words and sign-ins of that day have ended; passwords are those of that day.")
     if restored.aside is not None:
         click.echo(f"The old state is kept in {restored.aside}.")
     with open_store(settings) as store:

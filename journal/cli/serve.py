@@ -108,10 +108,10 @@ def describe_way_in(settings: Settings, store: Store) -> str:
         lines += ["", draw_code(where).rstrip("\n"), f"Tablets open {where}"]
     with store.open_session(writing=False) as session:
         now = datetime.now(UTC)
-        for one in classes.all_classes(session):
-            word = classes.find_word(session, one.id, now)
+        for school_class in classes.all_classes(session):
+            word = classes.find_word(session, school_class.id, now)
             if word is not None:
-                lines.append(f"Lesson word of {one.name}: {word[0]}")
+                lines.append(f"Lesson word of {school_class.name}: {word[0]}")
     sign_in = describe_sign_in(settings.instance)
     if sign_in:
         lines.append(sign_in)

@@ -11,7 +11,7 @@ from journal.cli.named_classes import get_named_challenge, get_named_class
 from journal.cli.tables import problems_by_row, read_table
 from journal.content.trial_words import count_words
 from journal.domain.actors import OPERATOR
-from journal.domain.benches import challenge_id_of
+from journal.domain.group_contexts import challenge_id_of
 from journal.records.work import open_work
 from journal.services.imports.trials import ImportReport, import_trials
 

@@ -60,9 +60,9 @@ def questions_for(
     language = ladder_language(language)
     found = _read(language)[rung, band]
     fitting = [
-        one
-        for one in found.wordings
-        if one.launches in {None, launches} and one.points_to in {None, points_to}
+        wording
+        for wording in found.wordings
+        if wording.launches in {None, launches} and wording.points_to in {None, points_to}
     ]
     fitting.sort(key=lambda one: one.points_to is None)
     return tuple(_question(one, found.starters, language) for one in fitting)
@@ -72,7 +72,7 @@ def all_questions(rung: Rung, band: GradeBand, language: str) -> tuple[Question,
     """Return every wording of a rung and band, whomever it fits."""
     language = ladder_language(language)
     found = _read(language)[rung, band]
-    return tuple(_question(one, found.starters, language) for one in found.wordings)
+    return tuple(_question(wording, found.starters, language) for wording in found.wordings)
 
 
 def ladder_language(language: str) -> str:

@@ -89,9 +89,9 @@ def find_distance_mm(
     adaptations: Sequence[Adaptation], class_distance_mm: int | None
 ) -> int | None:
     """Return the distance of a group: its own where one is adapted, else the class's; in mm."""
-    for one in sorted(adaptations, key=lambda kept: kept.adapted_at, reverse=True):
-        if one.kind is AdaptationKind.CLOSER:
-            return one.distance_mm
-        if one.kind is AdaptationKind.BACK:
+    for adaptation in sorted(adaptations, key=lambda kept: kept.adapted_at, reverse=True):
+        if adaptation.kind is AdaptationKind.CLOSER:
+            return adaptation.distance_mm
+        if adaptation.kind is AdaptationKind.BACK:
             break
     return class_distance_mm

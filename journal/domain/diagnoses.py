@@ -63,7 +63,7 @@ class TrackRecord:
 
 def count_right(judged: Sequence[JudgedCause]) -> TrackRecord:
     """Return how often the journal was right."""
-    spoke = [one for one in judged if one.spoke]
+    spoke = [cause for cause in judged if cause.spoke]
     return TrackRecord(
-        judged=len(judged), spoke=len(spoke), right=sum(one.was_right for one in spoke)
+        judged=len(judged), spoke=len(spoke), right=sum(cause.was_right for cause in spoke)
     )

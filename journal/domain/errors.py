@@ -1,17 +1,17 @@
 """Everything that can go wrong, as words for the person at the screen.
 
-    JournalError
-    +-- Invalid          what was entered cannot be taken; carries one Problem a field or line
-    +-- NotFound         no such thing, or nothing this person may know of
-    +-- NotAllowed       known, but not for this person
-    +-- SignedOut        nobody is signed in, or the sign-in has ended
-    +-- Refused          right in form, but the state of things forbids it
-    |   +-- GateShut     the teacher has not opened launching in this session
-    |   +-- Clash        another one did the same at the same moment
-    +-- Conflict         the same id already holds other content
-    +-- NotKept          nothing was kept, for no fault of the entry: send it again later
-        +-- DiskFull     there is no room for it
-        +-- OutOfReach   the database is busy, or away
+JournalError
++-- Invalid          what was entered cannot be taken; carries one Problem a field or line
++-- NotFound         no such thing, or nothing this person may know of
++-- NotAllowed       known, but not for this person
++-- SignedOut        nobody is signed in, or the sign-in has ended
++-- Refused          right in form, but the state of things forbids it
+|   +-- GateShut     the teacher has not opened launching in this session
+|   +-- Clash        another one did the same at the same moment
++-- Conflict         the same id already holds other content
++-- NotKept          nothing was kept, for no fault of the entry: send it again later
+    +-- DiskFull     there is no room for it
+    +-- OutOfReach   the database is busy, or away
 """
 
 from __future__ import annotations

@@ -99,7 +99,7 @@ def current_value(
 
 def find_change(revision: Revision, factor: str) -> Change | None:
     """Return what the revision changed about a factor, or None."""
-    return next((one for one in revision.changes if one.factor == factor), None)
+    return next((change for change in revision.changes if change.factor == factor), None)
 
 
 def _read_number(factor: Factor, told: str) -> float:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.domain.adaptations import Adaptation, find_distance_mm
-from journal.domain.benches import Bench
+from journal.domain.group_contexts import GroupContext
 from journal.domain.groups import Group
 from journal.domain.ladders import Climb
 from journal.domain.part_states import PartState
@@ -24,7 +24,7 @@ FORMER_MEMBER = "former member"
 class GroupRecord:
     """One group's record."""
 
-    bench: Bench
+    context: GroupContext
     parts: tuple[PartState, ...]
     #: Every trial in order of receipt, struck and void ones too.
     trials: tuple[Trial, ...]
@@ -42,12 +42,12 @@ class GroupRecord:
     @property
     def group(self) -> Group:
         """Return the group."""
-        return self.bench.group
+        return self.context.group
 
     @property
-    def told_trials(self) -> tuple[Trial, ...]:
+    def usable_trials(self) -> tuple[Trial, ...]:
         """Return the trials that enter findings: measured ones and misfires."""
-        return tuple(read_trial(one) for one in self.trials if one.state.tells_something)
+        return tuple(read_trial(trial) for trial in self.trials if trial.state.is_usable)
 
     @property
     def trial_numbers(self) -> dict[UUID, int]:
@@ -70,7 +70,7 @@ class GroupRecord:
     @property
     def distance_mm(self) -> int | None:
         """Return the group's distance now, in the session that runs; None where there is none."""
-        running = self.bench.running
+        running = self.context.running
         usual_mm = None if running is None else running.distance_mm
         return None if usual_mm is None else find_distance_mm(self.adaptations, usual_mm)
 
@@ -84,4 +84,4 @@ class GroupRecord:
 
     def trials_of(self, revision_id: UUID) -> tuple[Trial, ...]:
         """Return the trials that a revision was used in and that enter findings."""
-        return tuple(trial for trial in self.told_trials if revision_id in trial.revision_ids)
+        return tuple(trial for trial in self.usable_trials if revision_id in trial.revision_ids)

@@ -33,7 +33,7 @@ def find_text(texts: Iterable[LadderText], rung: Rung, at: datetime | None = Non
 
     `texts` stand in the order in which they were set.
     """
-    found = [one.text for one in texts if one.rung is rung and (at is None or one.set_at <= at)]
+    found = [text.text for text in texts if text.rung is rung and (at is None or text.set_at <= at)]
     return found[-1] if found else ""
 
 

@@ -156,11 +156,11 @@ class Climb:
     @property
     def was_not_sure(self) -> bool:
         """Tell whether "Not sure yet" was said on this climb."""
-        return any(one.kind is PassKind.NOT_SURE for one in self.passes)
+        return any(rung_pass.kind is PassKind.NOT_SURE for rung_pass in self.passes)
 
     def find_answer(self, rung: Rung) -> Answer | None:
         """Return the last answer that says something at a rung."""
-        told = [one for one in self.answers if one.rung is rung and one.says_something]
+        told = [answer for answer in self.answers if answer.rung is rung and answer.says_something]
         return told[-1] if told else None
 
 

@@ -44,7 +44,7 @@ class PartState:
     @property
     def current(self) -> Revision | None:
         """Return the newest revision that is not set aside: the one a trial uses."""
-        usable = [one for one in self.revisions if not one.is_set_aside]
+        usable = [revision for revision in self.revisions if not revision.is_set_aside]
         return usable[-1] if usable else None
 
     @property
@@ -55,7 +55,7 @@ class PartState:
     @property
     def next_number(self) -> int:
         """Return the number that the next revision gets."""
-        return max((one.number for one in self.revisions), default=0) + 1
+        return max((revision.number for revision in self.revisions), default=0) + 1
 
     @property
     def condition(self) -> PartCondition:
@@ -76,20 +76,20 @@ class PartState:
     @property
     def lent_to(self) -> UUID | None:
         """Return the other group that has it now; it comes back when its own group takes it."""
-        borrowed = [one for one in self.events if one.kind is PartEventKind.BORROWED]
+        borrowed = [event for event in self.events if event.kind is PartEventKind.BORROWED]
         holder = borrowed[-1].borrower_group_id if borrowed else None
         return None if holder == self.part.group_id else holder
 
     def find_revision(self, revision_id: UUID) -> Revision | None:
         """Return the revision with this id, if it is one of this part."""
-        return next((one for one in self.revisions if one.id == revision_id), None)
+        return next((revision for revision in self.revisions if revision.id == revision_id), None)
 
     def is_locked(self, revision_id: UUID) -> bool:
         """Tell whether the revision has a trial and is therefore not edited any more."""
         return revision_id in self.locked_ids
 
     def _stopped_by(self) -> PartEvent | None:
-        newest = max((one.made_at for one in self.revisions), default=None)
+        newest = max((revision.made_at for revision in self.revisions), default=None)
         stopped: PartEvent | None = None
         for event in self.events:
             if event.kind.stops_trials:

@@ -32,10 +32,10 @@ class PracticeSet:
     def count_done(self, trials: Iterable[Trial]) -> int:
         """Return how many of the planned trials are in."""
         done = sum(
-            one.kind is TrialKind.PRACTICE
-            and one.state.tells_something
-            and one.received_at >= self.started_at
-            for one in trials
+            trial.kind is TrialKind.PRACTICE
+            and trial.state.is_usable
+            and trial.received_at >= self.started_at
+            for trial in trials
         )
         return min(done, self.trials)
 

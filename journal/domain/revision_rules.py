@@ -52,7 +52,7 @@ class RevisionForm:
 
 def factors_for(kind: PartKind, band: GradeBand) -> tuple[Factor, ...]:
     """Return the factors of a part that a band is offered."""
-    return tuple(one for one in kind.factors if not one.bands or band in one.bands)
+    return tuple(factor for factor in kind.factors if not factor.bands or band in factor.bands)
 
 
 def read_revision_form(form: RevisionForm, challenge: Challenge) -> RevisionEntry:
@@ -134,8 +134,10 @@ def require_unlocked(state: PartState, revision: Revision) -> None:
 
 def cost_hundredths(materials: Iterable[MaterialAmount], challenge: Challenge) -> int:
     """Return what materials cost, in hundredths of the challenge's money."""
-    prices = {one.key: one.price_hundredths for one in challenge.materials}
-    return round(math.fsum(one.amount * prices.get(one.material, 0) for one in materials))
+    prices = {material.key: material.price_hundredths for material in challenge.materials}
+    return round(
+        math.fsum(material.amount * prices.get(material.material, 0) for material in materials)
+    )
 
 
 def name_change(change: Change, kind: PartKind) -> str:
@@ -160,7 +162,7 @@ def _find_parent(
     if entry.parent_id is None:
         return None
     parent = state.find_revision(entry.parent_id)
-    own = next((one for one in state.revisions if one.id == edited), None)
+    own = next((revision for revision in state.revisions if revision.id == edited), None)
     if parent is None or (own is not None and parent.number >= own.number):
         what = f"It is made from an earlier revision of {state.name}. Choose one."
         problems.append(Problem("parent", what))
@@ -205,7 +207,7 @@ def _settle_change(
 def _strangers(
     name: str, chosen: Iterable[UUID], member_ids: Collection[UUID]
 ) -> tuple[Problem, ...]:
-    if all(one in member_ids for one in chosen):
+    if all(id_ in member_ids for id_ in chosen):
         return ()
     return (Problem(name, "Tap only children of this group."),)
 

@@ -244,9 +244,7 @@ def _check_parts(
     problems += [
         Problem("revision_ids", f"This {kind} is another group’s. Borrow it first.")
         for kind in dict.fromkeys(
-            state.kind.name.lower()
-            for state in named
-            if not _is_at_hand(state, ground.group.id)
+            state.kind.name.lower() for state in named if not _is_at_hand(state, ground.group.id)
         )
     ]
     for kind in challenge.parts:

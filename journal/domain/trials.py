@@ -35,7 +35,7 @@ class TrialState(StrEnum):
     STRUCK = "struck"
 
     @property
-    def tells_something(self) -> bool:
+    def is_usable(self) -> bool:
         """Tell whether the trial enters findings."""
         return self in {TrialState.MEASURED, TrialState.MISFIRE}
 

@@ -92,7 +92,7 @@ def word_amount(
 def _found(
     records: tuple[TrialRecord, ...], direction: Direction
 ) -> tuple[str, tuple[TrialRecord, ...], AmountFinding]:
-    with_amount = [one for one in records if _has_amount(one)]
+    with_amount = [record for record in records if _has_amount(record)]
     revisions = by_revision(with_amount)
     most = max(revisions, key=lambda name: len(revisions[name]), default="")
     own = tuple(revisions.get(most, ()))
@@ -111,7 +111,9 @@ def _has_amount(record: TrialRecord) -> bool:
 
 
 def _could_say(records: Sequence[TrialRecord]) -> bool:
-    return len(records) >= LEAST_TRIALS and len({one.amount for one in records}) >= LEAST_AMOUNTS
+    return (
+        len(records) >= LEAST_TRIALS and len({record.amount for record in records}) >= LEAST_AMOUNTS
+    )
 
 
 def _tell(found: AmountFinding, about: Amount, voice: Voice) -> tuple[str, ...]:

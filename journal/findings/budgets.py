@@ -25,15 +25,15 @@ class BudgetState:
 
 def find_budget(record: GroupRecord, band: GradeBand) -> BudgetState | None:
     """Hold all materials of a group against the budget; None without one, or without materials."""
-    challenge = record.bench.challenge
+    challenge = record.context.challenge
     limit = challenge.budget_hundredths
-    spent = cost_of(challenge, (one for state in record.parts for one in state.revisions))
+    spent = cost_of(challenge, (revision for state in record.parts for revision in state.revisions))
     if limit is None or not spent:
         return None
     sentence = find_sentence(
         "budget_broken" if spent > limit else "budget_kept",
         band,
-        record.bench.school_class.language,
+        record.context.school_class.language,
         spent=show_money(spent),
         limit=show_money(limit),
         money=challenge.money_name,
@@ -43,10 +43,12 @@ def find_budget(record: GroupRecord, band: GradeBand) -> BudgetState | None:
 
 def cost_of(challenge: Challenge, revisions: Iterable[Revision]) -> int:
     """Return what the materials of some revisions cost, in hundredths."""
-    return sum(cost_hundredths(one.materials, challenge) for one in revisions)
+    return sum(cost_hundredths(revision.materials, challenge) for revision in revisions)
 
 
 def name_limit(challenge: Challenge) -> str:
     """Return the words of the limit that the budget is, as the challenge has it."""
-    named = (one.text for one in challenge.constraints if one.key == "within_budget")
+    named = (
+        constraint.text for constraint in challenge.constraints if constraint.key == "within_budget"
+    )
     return next(named, "The materials cost no more than the budget.")

@@ -92,7 +92,7 @@ def tell_comparison(
         verdict,
         tell_difference(comparison, outcome, voice),
         *_tell_rest(comparison, outcome, voice, shown),
-        *(tell_unlike(one, voice) for one in comparison.unlike),
+        *(tell_unlike(unlike, voice) for unlike in comparison.unlike),
     )
 
 

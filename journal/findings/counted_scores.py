@@ -48,7 +48,7 @@ def goal_for(challenge: Challenge) -> Goal:
 
 def count_group(record: GroupRecord) -> GroupCount:
     """Count a group's attempts and score them by the goal."""
-    challenge = record.bench.challenge
+    challenge = record.context.challenge
     goal = goal_for(challenge)
     attempts = tuple(
         _attempt(challenge, goal, order, trial)

@@ -21,28 +21,28 @@ def tell_counted(record: GroupRecord) -> tuple[str, ...]:
     count = count_group(record)
     if not count.score.attempts:
         return ()
-    bench = record.bench
-    told = [say_goal(bench.challenge, bench.school_class.language), _tell_attempts(count)]
+    context = record.context
+    told = [say_goal(context.challenge, context.school_class.language), _tell_attempts(count)]
     reached = _tell_reached(count)
     return tuple([*told, reached] if reached else told)
 
 
 def _tell_attempts(count: GroupCount) -> str:
-    bench = count.record.bench
+    context = count.record.context
     attempts = count.score.attempts
     made = "1 counted attempt" if attempts == 1 else f"{attempts} counted attempts"
-    if goal_for(bench.challenge).low_is_better:
-        near = bench.challenge.outcome.direction.near
+    if goal_for(context.challenge).low_is_better:
+        near = context.challenge.outcome.direction.near
         if near is not None:
             made = f"{made}, each by how far it was from {show_number(near)}"
-    told = f"{made}: {show_score(count.sum)} {bench.challenge.outcome.unit} in all"
-    if which_measures(bench.school_class.band).show_mean:
+    told = f"{made}: {show_score(count.sum)} {context.challenge.outcome.unit} in all"
+    if which_measures(context.school_class.band).show_mean:
         told = f"{told}, a mean of {show_score(count.mean)}"
     return f"{told}."
 
 
 def _tell_reached(count: GroupCount) -> str:
-    challenge = count.record.bench.challenge
+    challenge = count.record.context.challenge
     goal = goal_for(challenge)
     score, missing = show_score(count.score.score), count.score.missing
     left = ", ".join(name_place(challenge, key) for key in missing)

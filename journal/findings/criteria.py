@@ -34,7 +34,7 @@ def judge_criteria(record: GroupRecord, band: GradeBand) -> tuple[CriterionState
     """Hold the main part's newest tested revision against each criterion."""
     trials = _newest_trials(record)
     return tuple(
-        _judge(record, criterion, trials, band) for criterion in record.bench.challenge.criteria
+        _judge(record, criterion, trials, band) for criterion in record.context.challenge.criteria
     )
 
 
@@ -59,7 +59,7 @@ def _judge(
     sentence = find_sentence(
         f"criterion_{'met' if met else 'not_yet'}{key}",
         band,
-        record.bench.school_class.language,
+        record.context.school_class.language,
         **slots,
     )
     return CriterionState(text=criterion.text, is_met=met, sentence=sentence or "")
@@ -67,7 +67,7 @@ def _judge(
 
 def _value(record: GroupRecord, criterion: Criterion, trials: tuple[Trial, ...]) -> float | None:
     values = _values(trials)
-    direction = record.bench.challenge.outcome.direction
+    direction = record.context.challenge.outcome.direction
     if criterion.measure == "best":
         return max(values, key=direction.merit) if values else None
     if len(trials) < LEAST_TRIALS:
@@ -132,5 +132,3 @@ def show_beside(value: float, asked: float, band: GradeBand) -> str:
     ):
         return shown
     return f"just {'under' if value < asked else 'over'} {show_figure(asked, band)}"
-
-

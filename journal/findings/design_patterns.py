@@ -19,7 +19,7 @@ from journal.domain.stages import Note, NoteKind
 
 def tell_signs(record: GroupRecord, notes: Sequence[Note]) -> tuple[PatternWords, ...]:
     """Return the patterns that are worth a talk, in words."""
-    language = record.bench.school_class.language
+    language = record.context.school_class.language
     return tuple(
         get_pattern_words(sign.pattern, language, **sign.figures)
         for sign in find_signs(read_log(record, notes))
@@ -33,11 +33,11 @@ def read_log(record: GroupRecord, notes: Sequence[Note]) -> DesignLog:
     first = built[0].made_at if built else None
     before = [note for note in notes if first is None or note.logged_at <= first]
     ideas = [note for note in before if note.kind is NoteKind.IDEA]
-    later = [(main, one) for one in built if one.parent_id is not None] if main else []
-    looked_back = [
-        note.logged_at for note in notes if note.kind in {NoteKind.FOUND, NoteKind.NEXT}
-    ]
-    told = record.told_trials
+    later = (
+        [(main, revision) for revision in built if revision.parent_id is not None] if main else []
+    )
+    looked_back = [note.logged_at for note in notes if note.kind in {NoteKind.FOUND, NoteKind.NEXT}]
+    told = record.usable_trials
     last = looked_back[-1] if looked_back else None
     return DesignLog(
         members=len(record.group.present_members),

@@ -47,7 +47,7 @@ class GroupDiagnosis:
 def diagnose_group(record: GroupRecord, until: datetime | None = None) -> GroupDiagnosis:
     """Return what the newest trials of a group's main part point to, those in by a moment."""
     records = _newest(record, until)
-    panel = record.bench.challenge.panel
+    panel = record.context.challenge.panel
     found = diagnose(
         records,
         frame=PLAIN_FRAME
@@ -58,17 +58,17 @@ def diagnose_group(record: GroupRecord, until: datetime | None = None) -> GroupD
             bottom_mm=panel.bottom_mm,
             top_mm=panel.top_mm,
         ),
-        direction=record.bench.challenge.outcome.direction,
+        direction=record.context.challenge.outcome.direction,
         zones=None if panel is None else _zones(panel),
     )
     parts = split_by_line(tuple(found.joint.values()), least_to_speak(len(records)))
-    shares = list(zip((Reading(one.value) for one in found.joint), parts, strict=True))
+    shares = list(zip((Reading(grouped.value) for grouped in found.joint), parts, strict=True))
     return GroupDiagnosis(
         diagnosis=found,
         reading=Reading(found.grouped.value),
         shares=tuple(sorted(shares, key=lambda one: -one[1])),
         trials=len(records),
-        revisions=tuple(dict.fromkeys(one.revision for one in records)),
+        revisions=tuple(dict.fromkeys(trial_record.revision for trial_record in records)),
     )
 
 
@@ -89,12 +89,18 @@ def _newest(record: GroupRecord, until: datetime | None) -> Sequence[TrialRecord
     main = record.main_part
     if main is None:
         return ()
-    told = record.told_trials
-    known = len(told) if until is None else sum(one.received_at <= until for one in told)
-    records = [one for one in records_of(record, main) if one.order < known]
+    told = record.usable_trials
+    known = len(told) if until is None else sum(trial.received_at <= until for trial in told)
+    records = [
+        trial_record for trial_record in records_of(record, main) if trial_record.order < known
+    ]
     if not records:
         return ()
-    same = [one for one in records if one.distance_mm == records[-1].distance_mm]
+    same = [
+        trial_record
+        for trial_record in records
+        if trial_record.distance_mm == records[-1].distance_mm
+    ]
     # What was set aside comes last; a swap test goes back to an old one without meaning to stay.
     newest = sorted(main.revisions, key=lambda one: (one.is_set_aside, -one.number))
     chosen: list[TrialRecord] = []
@@ -102,5 +108,5 @@ def _newest(record: GroupRecord, until: datetime | None) -> Sequence[TrialRecord
         if len(chosen) >= ENOUGH_TRIALS:
             break
         label = label_revision(main, revision)
-        chosen += [one for one in same if one.revision == label]
+        chosen += [trial_record for trial_record in same if trial_record.revision == label]
     return tuple(sorted(chosen, key=lambda one: one.order))

@@ -26,10 +26,10 @@ class DiagnosisWords:
 
 def word_diagnosis(record: GroupRecord, found: GroupDiagnosis) -> DiagnosisWords:
     """Return the diagnosis in words."""
-    language = record.bench.school_class.language
+    language = record.context.school_class.language
     key = found.reading.value.replace(" ", "_")
     says = key
-    keys = {one.key for one in found.diagnosis.reasons}
+    keys = {reason.key for reason in found.diagnosis.reasons}
     if found.reading is Reading.USE and ReasonKey.OWN_PART_NEVER_EXCHANGED in keys:
         says = "use_or_part"
     if found.reading is Reading.CANNOT_TELL and _device_is_likeliest(found):
@@ -41,7 +41,7 @@ def word_diagnosis(record: GroupRecord, found: GroupDiagnosis) -> DiagnosisWords
         sentence=get_text("diagnoses", language, "says", says).format(
             named_from=round(100 * least_to_speak(found.trials))
         ),
-        reasons=tuple(_word_reason(record, one, language) for one in found.diagnosis.reasons)
+        reasons=tuple(_word_reason(record, reason, language) for reason in found.diagnosis.reasons)
         if found.trials
         else (),
     )
@@ -60,11 +60,11 @@ def name_reading(reading: Reading, language: str) -> str:
 
 def _word_reason(record: GroupRecord, reason: Reason, language: str) -> str:
     key = reason.key.value
-    students = [_nickname(record, one) for one in reason.students]
-    others = [_nickname(record, one) for one in reason.others]
+    students = [_nickname(record, student) for student in reason.students]
+    others = [_nickname(record, other) for other in reason.others]
     if reason.key is ReasonKey.SAME_SIDE and others:
         key = f"{key}_but"
-    sides = [get_text("diagnoses", language, "sides", one) for one in reason.sides]
+    sides = [get_text("diagnoses", language, "sides", side) for side in reason.sides]
     text = get_text("diagnoses", language, "reasons", key)
     return text.format(
         students=_list(students),

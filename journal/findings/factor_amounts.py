@@ -24,25 +24,25 @@ MOST_AT_ONCE = 120
 
 
 def find_factor_amounts(
-    record: GroupRecord, records: tuple[TrialRecord, ...], voice: Voice, *, at_length: bool
+    record: GroupRecord, records: tuple[TrialRecord, ...], voice: Voice, *, with_intervals: bool
 ) -> tuple[AmountWords, ...]:
     """Set each factor of the main part that was changed, and is a number, against the outcome."""
-    main, outcome = record.main_part, record.bench.challenge.outcome
+    main, outcome = record.main_part, record.context.challenge.outcome
     if main is None:
         return ()
     among = tell_teacher("factor_over_revisions", voice.language, part=main.kind.name.lower())
-    measured = [one for one in records if one.measured is not None]
-    tested = {one.revision for one in measured}
+    measured = [trial_record for trial_record in records if trial_record.measured is not None]
+    tested = {trial_record.revision for trial_record in measured}
     found = []
     for factor in main.kind.factors:
         amounts = _amounts_of(main, factor)
         several = len({amounts[label] for label in tested & amounts.keys()}) > 1
-        if not several or (len(measured) > MOST_AT_ONCE and not at_length):
+        if not several or (len(measured) > MOST_AT_ONCE and not with_intervals):
             continue
         own = tuple(
-            replace(one, amount=amounts[one.revision])
-            for one in measured
-            if one.revision in amounts
+            replace(trial_record, amount=amounts[trial_record.revision])
+            for trial_record in measured
+            if trial_record.revision in amounts
         )
         amount = Amount(name=factor.name, unit=factor.unit)
         finding = _found(own, outcome.direction)

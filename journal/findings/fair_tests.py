@@ -41,14 +41,14 @@ def find_fairness(
     """
     if not old or not new:
         return None
-    fair = look_for_fairness([one.factor for one in revision.changes], old, new)
+    fair = look_for_fairness([change.factor for change in revision.changes], old, new)
     factors = [state.kind.find_factor(key) for key in fair.changed]
     names = [
         key if factor is None else factor.name.lower()
         for key, factor in zip(fair.changed, factors, strict=True)
     ]
     changed = voice.say("fair_changed", factors=", ".join(names)) if names else ""
-    differed = [_tell(one, voice) for one in fair.unlike]
+    differed = [_tell(unlike, voice) for unlike in fair.unlike]
     differed.append("" if in_turns else voice.say(_order_key(old, new)))
     # With practice open, one change alone cannot tell why.
     whole = fair.can_tell is not CanTell.WHY or in_turns
@@ -58,7 +58,7 @@ def find_fairness(
 
 def _order_key(old: Sequence[TrialRecord], new: Sequence[TrialRecord]) -> str:
     """Return the words for how old and new followed each other, where turns were not kept."""
-    orders = [[one.order for one in side] for side in (old, new)]
+    orders = [[record.order for record in side] for side in (old, new)]
     first, last = sorted(orders, key=min)
     return "fair_blocks" if max(first) < min(last) else "fair_mixed"
 

@@ -90,69 +90,71 @@ class GroupFindings:
 
     def of_part(self, part_id: UUID) -> tuple[RevisionFinding, ...]:
         """Return the findings of one part's revisions."""
-        return tuple(one for one in self.revisions if one.part_id == part_id)
+        return tuple(revision for revision in self.revisions if revision.part_id == part_id)
 
 
 def find_for_group(
     record: GroupRecord,
     band: GradeBand | None = None,
     *,
-    at_length: bool = False,
+    with_intervals: bool = False,
     finished: bool = False,
 ) -> GroupFindings:
     """Find what the trials say, in the class's own words and measures.
 
-    `band` is for the teacher: all measures in the words of that band. `at_length` also works out
-    what takes seconds: intervals of the shares, and spreads from zones alone. `finished` rests
+    `band` is for the teacher: all measures in the words of that band. `with_intervals` also works
+    out what takes seconds: intervals of the shares, and spreads from zones alone. `finished` rests
     every verdict on all trials, as paper does; else they are judged at fixed numbers of trials.
     """
     steps = None if finished else LIVE_STEPS
-    school_class = record.bench.school_class
+    school_class = record.context.school_class
     voice = voice_of(school_class) if band is None else teacher_voice(school_class, band)
     # Read once: every trial of a group becomes a record for each part that was used.
     by_part = [(state, records_of(record, state)) for state in record.parts]
     questions = Questions()
     ask, language = questions.ask, voice.language
     found = tuple(
-        one for part in by_part for one in _find_for_part(record, *part, voice, questions, steps)
+        finding
+        for part in by_part
+        for finding in _find_for_part(record, *part, voice, questions, steps)
     )
     stall = find_stall_of(record)
     if stall.reason is StallReason.NOT_WORKED_OUT:
         questions.failed.append("stall")
     records = by_part[0][1] if by_part else ()
     names = {str(one): nickname for one, nickname in record.nicknames.items()}
-    outcome = record.bench.challenge.outcome
-    own_parts = record.bench.challenge.own_parts
+    outcome = record.context.challenge.outcome
+    own_parts = record.context.challenge.own_parts
     own_part = own_parts[0].name.lower() if own_parts else ""
-    panel = record.bench.challenge.panel
+    panel = record.context.challenge.panel
     no_amounts: tuple[AmountWords, ...] = ()
     answered = GroupFindings(
         revisions=found,
-        criteria=ask(
-            "criteria", lambda: judge_criteria(record, voice.band), open_criteria(record)
-        ),
+        criteria=ask("criteria", lambda: judge_criteria(record, voice.band), open_criteria(record)),
         budget=find_budget(record, voice.band),
         sentences=_headline(record, found, voice),
         stall=stall,
         stall_sentence=word_stall(record, stall, voice.band),
         hits=ask(
-            "hits", lambda: find_hits(records, panel, names, voice, fitted=at_length), GroupHits()
+            "hits",
+            lambda: find_hits(records, panel, names, voice, fitted=with_intervals),
+            GroupHits(),
         ),
         use=ask(
             "use",
-            lambda: find_use(records, names, own_part, language, intervals=at_length),
+            lambda: find_use(records, names, own_part, language, intervals=with_intervals),
             no_use(language),
         ),
         handling=ask(
             "handling",
-            lambda: find_handling(records, record.bench.challenge, voice, steps),
+            lambda: find_handling(records, record.context.challenge, voice, steps),
             no_handling(language),
         ),
         amounts=(
             *ask("amounts", lambda: find_amounts(records, outcome, voice), no_amounts),
             *ask(
                 "amounts",
-                lambda: find_factor_amounts(record, records, voice, at_length=at_length),
+                lambda: find_factor_amounts(record, records, voice, with_intervals=with_intervals),
                 no_amounts,
             ),
         ),
@@ -183,7 +185,7 @@ def _find_for_part(
         )
         for one in state.revisions
     )
-    direction = record.bench.challenge.outcome.direction
+    direction = record.context.challenge.outcome.direction
     nothing: tuple[Comparison, ...] = ()
     compared = questions.ask(
         "comparisons", lambda: compare_shown(records, direction, parents, steps), nothing
@@ -200,11 +202,11 @@ def _find_for_part(
         )
         parent = by_id.get(revision.parent_id) if revision.parent_id else None
         parent_label = "" if parent is None else label_revision(state, parent)
-        shown = [one for one in compared if one.new == label]
-        best = next((one for one in shown if one.old != parent_label), None)
+        shown = [comparison for comparison in compared if comparison.new == label]
+        best = next((comparison for comparison in shown if comparison.old != parent_label), None)
         beside = set_pair_beside(
             RevisionPair(state=state, old=parent, new=revision, trials=sorted_out),
-            next((one for one in shown if one.old == parent_label), None),
+            next((comparison for comparison in shown if comparison.old == parent_label), None),
             record,
             voice,
         )
@@ -250,8 +252,8 @@ def _find_for_part(
 def _tell_numbers(
     record: GroupRecord, own: Sequence[TrialRecord], label: str, voice: Voice
 ) -> tuple[Summary, tuple[str, ...]]:
-    summary = summarise_trials(own, scale_of(record.bench.challenge))
-    return summary, tell_numbers(record.bench.challenge, own, summary, label, voice)
+    summary = summarise_trials(own, scale_of(record.context.challenge))
+    return summary, tell_numbers(record.context.challenge, own, summary, label, voice)
 
 
 def _headline(
@@ -259,7 +261,11 @@ def _headline(
 ) -> tuple[str, ...]:
     """Return what to say first: of the revision of the main part that was tested last."""
     main = record.main_part
-    tested = [one for one in found if main and one.part_id == main.part.id and _tested(one.summary)]
+    tested = [
+        finding
+        for finding in found
+        if main and finding.part_id == main.part.id and _tested(finding.summary)
+    ]
     if not tested:
         return told(voice.say("nothing_yet"))
     newest = tested[-1]

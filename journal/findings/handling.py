@@ -75,9 +75,13 @@ def find_handling(
     """
     found = _contrast(records, challenge.outcome.direction, steps)
     names = {choice.key: choice.name for choice in challenge.handling}
-    tested = [one for one in found.contrasts if one.comparison.verdict.tests]
-    least = holm([one.comparison.smallest_p or 0.0 for one in tested])
-    clear = [one for one in tested if one.comparison.verdict.clear]
+    tested = [contrast for contrast in found.contrasts if contrast.comparison.verdict.tests]
+    least = holm([handling_contrast.comparison.smallest_p or 0.0 for handling_contrast in tested])
+    clear = [
+        handling_contrast
+        for handling_contrast in tested
+        if handling_contrast.comparison.verdict.clear
+    ]
     # One whose ways were used in turn says more than one that practice can explain.
     spoken = min(clear, key=_open_to_practice, default=None)
     lines = [
@@ -170,19 +174,22 @@ def _figures(
 
 def _notes(found: HandlingFinding, names: Mapping[str, str], language: str) -> tuple[str, ...]:
     notes = []
-    tested = sum(one.comparison.verdict.tests for one in found.contrasts)
+    tested = sum(contrast.comparison.verdict.tests for contrast in found.contrasts)
     if tested:
         notes.append(tell_teacher("handling_is_use", language, count=tested))
     early = [
-        (one.name, one.comparison.old, one.comparison.new)
-        for one in found.contrasts
-        if one.comparison.verdict is Verdict.TOO_EARLY
+        (contrast.name, contrast.comparison.old, contrast.comparison.new)
+        for contrast in found.contrasts
+        if contrast.comparison.verdict is Verdict.TOO_EARLY
     ]
     if early:
         pairs = _pairs(early, names, language)
         notes.append(tell_teacher("handling_too_early", language, pairs=pairs))
     if found.apart:
-        apart = [(one.name, one.first, one.second) for one in found.apart]
+        apart = [
+            (handling_apart.name, handling_apart.first, handling_apart.second)
+            for handling_apart in found.apart
+        ]
         pairs = _pairs(apart, names, language)
         notes.append(tell_teacher("handling_apart", language, pairs=pairs))
     if found.recorded and not found.contrasts and not found.apart:

@@ -66,8 +66,10 @@ def find_hits(
         return GroupHits()
     revisions, students = _spreads(records, panel, fitted=fitted)
     return GroupHits(
-        by_revision=tuple(_find(one, panel, one.label, voice) for one in revisions),
-        by_student=tuple(_find(one, panel, names.get(one.label, ""), voice) for one in students),
+        by_revision=tuple(_find(revision, panel, revision.label, voice) for revision in revisions),
+        by_student=tuple(
+            _find(student, panel, names.get(student.label, ""), voice) for student in students
+        ),
         newest=revisions[-1].label,
     )
 

@@ -19,10 +19,10 @@ def tell_need(record: GroupRecord, need: Need) -> str:
         key = _stalled_key(record, need, is_top=top is not None and top.is_held)
     return get_need_sentence(
         key,
-        record.bench.school_class.language,
+        record.context.school_class.language,
         n=need.n,
         minutes=need.minutes,
-        of=min(MISFIRE_WINDOW, len(record.told_trials)),
+        of=min(MISFIRE_WINDOW, len(record.usable_trials)),
         since=0 if top is None else top.since,
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from journal.analysis.autocorrelation import Likeness, find_likeness
+from journal.analysis.autocorrelation import Autocorrelation, find_autocorrelation
 from journal.analysis.practice import Practice, practice_over
 from journal.analysis.records import TrialRecord, by_revision
 from journal.analysis.verdicts import LEVEL
@@ -16,11 +16,11 @@ from journal.domain.outcomes import Direction, DirectionKind
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PracticeFinding:
-    """The trend within students and the likeness of neighbours, in the teacher's words as well."""
+    """The trend within students and the lag-one autocorrelation, in the teacher's words as well."""
 
     practice: Practice
     #: In the same revision; None where no student's results differ.
-    likeness: Likeness | None
+    autocorrelation: Autocorrelation | None
     sentence: str
 
 
@@ -28,21 +28,23 @@ def find_practice(
     records: tuple[TrialRecord, ...], outcome: Outcome, language: str
 ) -> PracticeFinding:
     """Find whether results rise or fall while the same thing is used again."""
-    practice, likeness = _look(records)
+    practice, autocorrelation = _look(records)
     return PracticeFinding(
         practice=practice,
-        likeness=likeness,
-        sentence=_tell(practice, likeness, outcome, language),
+        autocorrelation=autocorrelation,
+        sentence=_tell(practice, autocorrelation, outcome, language),
     )
 
 
 @lru_cache(maxsize=128)
-def _look(records: tuple[TrialRecord, ...]) -> tuple[Practice, Likeness | None]:
+def _look(records: tuple[TrialRecord, ...]) -> tuple[Practice, Autocorrelation | None]:
     practice = practice_over(records)
-    return practice, find_likeness(by_revision(records).get(practice.revision, []))
+    return practice, find_autocorrelation(by_revision(records).get(practice.revision, []))
 
 
-def _tell(practice: Practice, likeness: Likeness | None, outcome: Outcome, language: str) -> str:
+def _tell(
+    practice: Practice, autocorrelation: Autocorrelation | None, outcome: Outcome, language: str
+) -> str:
     if practice.p_value is None:
         return tell_teacher("practice_none", language)
     key = "practice_level"
@@ -55,9 +57,11 @@ def _tell(practice: Practice, likeness: Likeness | None, outcome: Outcome, langu
     if key != "practice_level":
         return f"{trend} {tell_teacher(_cause_of(practice, outcome.direction), language)}"
     # A trend makes neighbours alike by itself; without one it is news.
-    if likeness is None or not likeness.is_clear:
+    if autocorrelation is None or not autocorrelation.is_clear:
         return trend
-    alike = tell_teacher("practice_alike", language, lag_one=likeness.lag_one, n=likeness.n)
+    alike = tell_teacher(
+        "practice_alike", language, lag_one=autocorrelation.lag_one, n=autocorrelation.n
+    )
     return f"{trend} {alike}"
 
 

@@ -33,9 +33,7 @@ def tell_numbers(
         return told(voice.say("nothing_yet"))
     outcome = challenge.outcome
     values = measured_values(own)
-    sentences = (
-        [voice.say("trials", n=n, revision=label)] if measures.show_counts else []
-    )
+    sentences = [voice.say("trials", n=n, revision=label)] if measures.show_counts else []
     if values:
         best = max(values, key=outcome.direction.merit)
         sentences.append(voice.say("best", best=best, unit=outcome.unit, revision=label))

@@ -35,7 +35,7 @@ class RevisionPair:
     def count_shown(self, comparison: Comparison) -> ShownTrials:
         """Count the trials with a value that a page shows of both."""
         sides = (comparison.old, comparison.new)
-        old, new = (len(measured_values(self.trials.get(one, ()))) for one in sides)
+        old, new = (len(measured_values(self.trials.get(side, ()))) for side in sides)
         return ShownTrials(old=old, new=new)
 
 
@@ -66,7 +66,7 @@ def set_pair_beside(
     swapped = _find_swapped(record, pair, voice)
     if swapped is None:
         shown = None if comparison is None else pair.count_shown(comparison)
-        sentences = tell_comparison(comparison, record.bench.challenge.outcome, voice, shown)
+        sentences = tell_comparison(comparison, record.context.challenge.outcome, voice, shown)
     else:
         # Pairs of a swap test rule practice out, so they speak instead of the blocks.
         comparison, sentences = swapped.comparison, swapped.sentences

@@ -33,7 +33,7 @@ def find_stall_of(record: GroupRecord) -> Stall:
 def _find_stall_of(record: GroupRecord) -> Stall:
     if record.main_part is None:
         return Stall(reason=StallReason.TOO_EARLY, window=0)
-    bench = record.bench
+    context = record.context
     answers = [
         answer
         for climb in record.climbs[-1:]
@@ -41,22 +41,22 @@ def _find_stall_of(record: GroupRecord) -> Stall:
         if answer.kind is not AnswerKind.SAID
     ]
     told = [(answer.text, answer.sketch) for answer in answers[-2:]]
-    criteria = judge_criteria(record, bench.school_class.band)
-    measured = [one.is_met for one in criteria if one.is_met is not None]
+    criteria = judge_criteria(record, context.school_class.band)
+    measured = [state.is_met for state in criteria if state.is_met is not None]
     records = records_of(record, record.main_part)
     last_climb = record.climbs[-1] if record.climbs else None
     return find_stall(
         records,
         StallContext(
-            band=bench.school_class.band,
-            direction=bench.challenge.outcome.direction,
-            destructive=bench.challenge.is_destructive,
+            band=context.school_class.band,
+            direction=context.challenge.outcome.direction,
+            destructive=context.challenge.is_destructive,
             criterion_met=bool(measured) and all(measured),
             top_value=_top_value(record),
             same_answer_twice=len(told) == 2 and told[0] == told[1],  # noqa: PLR2004 - twice
             called_at=None
             if last_climb is None
-            else sum(trial.received_at <= last_climb.started_at for trial in record.told_trials),
+            else sum(trial.received_at <= last_climb.started_at for trial in record.usable_trials),
         ),
     )
 
@@ -69,21 +69,21 @@ def count_returns_of(record: GroupRecord) -> int:
     if record.main_part is None:
         return 0
     planned = {trial_id for test in record.swap_tests for trial_id in test.taken.values()}
-    told = record.told_trials
+    told = record.usable_trials
     free = [
-        one
-        for one in records_of(record, record.main_part)
-        if told[one.order].id not in planned
+        trial_record
+        for trial_record in records_of(record, record.main_part)
+        if told[trial_record.order].id not in planned
     ]
     return count_returns(free) if goes_back_and_forth(free) else 0
 
 
 def trials_without_better(record: GroupRecord) -> int:
     """Count the trials after the first one that was as good as the best so far."""
-    direction = record.bench.challenge.outcome.direction
+    direction = record.context.challenge.outcome.direction
     merits = [
         direction.merit(trial.value) if trial.value is not None else None
-        for trial in record.told_trials
+        for trial in record.usable_trials
     ]
     known = [merit for merit in merits if merit is not None]
     return len(merits) - 1 - merits.index(max(known)) if known else len(merits)
@@ -101,7 +101,7 @@ class TopReached:
 
 def find_top(record: GroupRecord) -> TopReached | None:
     """Return since when the best result there can be was had; None where it was not."""
-    direction, top = record.bench.challenge.outcome.direction, _top_value(record)
+    direction, top = record.context.challenge.outcome.direction, _top_value(record)
     merits = [
         (number, direction.merit(trial.value))
         for number, trial in enumerate(record.trials, start=1)
@@ -124,19 +124,19 @@ def word_stall(record: GroupRecord, stall: Stall, band: GradeBand) -> str:
     if top is not None:
         # A new best cannot come any more.
         return word_top(record, top, band)
-    language = record.bench.school_class.language
+    language = record.context.school_class.language
     return find_sentence(key, band, language, n=n, misfires=stall.misfires) or ""
 
 
 def word_top(record: GroupRecord, top: TopReached, band: GradeBand) -> str:
     """Say since when the group is at the top, or that it was there and did not stay."""
     key = "at_the_top" if top.is_held else "top_not_held"
-    return find_sentence(key, band, record.bench.school_class.language, since=top.since) or ""
+    return find_sentence(key, band, record.context.school_class.language, since=top.since) or ""
 
 
 def _top_value(record: GroupRecord) -> float:
     """Return the best result that there can be at all."""
-    challenge = record.bench.challenge
+    challenge = record.context.challenge
     outcome = challenge.outcome
     if outcome.direction.near is not None:
         return outcome.direction.near

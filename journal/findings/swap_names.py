@@ -15,7 +15,7 @@ def name_swap(record: GroupRecord, swap_test: SwapTest) -> str:
         return "our own parts" if found is None else f"our own {found[0].kind.name.lower()}s"
     labels = [
         label_revision(*found)
-        for one in ids
-        if one is not None and (found := record.find_revision(one)) is not None
+        for id_ in ids
+        if id_ is not None and (found := record.find_revision(id_)) is not None
     ]
     return " and ".join(labels)

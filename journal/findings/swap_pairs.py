@@ -42,7 +42,7 @@ def pairs_of(record: GroupRecord, swap_test: SwapTest) -> tuple[SwapPair, ...]:
     A trial that was since put under another name leaves its pair out.
     """
     by_pair: dict[tuple[UUID, int], list[tuple[SwapTurn, Trial]]] = {}
-    trials = {trial.id: trial for trial in record.told_trials}
+    trials = {trial.id: trial for trial in record.usable_trials}
     for turn in swap_test.turns:
         taken_by = swap_test.taken.get(turn.position)
         trial = trials.get(taken_by) if taken_by else None
@@ -60,14 +60,14 @@ def pooled_pairs(
     `until` leaves out the tests that came after it.
     """
     tests = [
-        one
-        for one in record.swap_tests
-        if one.kind is SwapKind.REVISIONS
-        and {one.old_revision_id, one.new_revision_id} == {old_id, new_id}
-        and one.is_over
-        and (until is None or one.started_at <= until.started_at)
+        test
+        for test in record.swap_tests
+        if test.kind is SwapKind.REVISIONS
+        and {test.old_revision_id, test.new_revision_id} == {old_id, new_id}
+        and test.is_over
+        and (until is None or test.started_at <= until.started_at)
     ]
-    told = [pairs for one in tests if (pairs := pairs_of(record, one))]
+    told = [pairs for test in tests if (pairs := pairs_of(record, test))]
     return tuple(_turned(pair, old_id) for pairs in told for pair in pairs), len(told)
 
 
@@ -75,8 +75,8 @@ def records_of_pairs(
     record: GroupRecord, state: PartState, pairs: Iterable[SwapPair]
 ) -> tuple[Sequence[TrialRecord], Sequence[TrialRecord]]:
     """Return the trials of pairs as the analysis takes them: the old ones and the new ones."""
-    orders = {trial.id: order for order, trial in enumerate(record.told_trials)}
-    by_order = {one.order: one for one in records_of(record, state)}
+    orders = {trial.id: order for order, trial in enumerate(record.usable_trials)}
+    by_order = {trial_record.order: trial_record for trial_record in records_of(record, state)}
     listed = list(pairs)
     return (
         [by_order[orders[pair.old.id]] for pair in listed],

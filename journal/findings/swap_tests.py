@@ -57,7 +57,7 @@ def judge_swap_test(
     record: GroupRecord, swap_test: SwapTest, band: GradeBand | None = None
 ) -> SwapJudgement:
     """Return what a swap test says; nothing before it is over."""
-    school_class = record.bench.school_class
+    school_class = record.context.school_class
     voice = voice_of(school_class)
     if band is not None:
         voice = replace(voice, band=band, measures=which_measures(band))
@@ -86,7 +86,7 @@ def judge_pair(
     if not pairs:
         return None
     before, after = records_of_pairs(record, state, pairs)
-    direction = record.bench.challenge.outcome.direction
+    direction = record.context.challenge.outcome.direction
     judged = work_out(
         "a swap test", lambda: _judge(tuple(before), tuple(after), direction, looks), None
     )
@@ -95,9 +95,7 @@ def judge_pair(
     comparison, finding, more = judged
     if not finding.in_turns:
         return SwapJudgement(sentences=told(voice.say("swap_turns_lost")))
-    named = replace(
-        comparison, old=label_revision(state, old), new=label_revision(state, new)
-    )
+    named = replace(comparison, old=label_revision(state, old), new=label_revision(state, new))
     return SwapJudgement(
         sentences=_tell(record, pairs, named, finding, more, voice),
         comparison=comparison,
@@ -163,7 +161,7 @@ def _tell(
     more: MorePairs | None,
     voice: Voice,
 ) -> tuple[str, ...]:
-    outcome = record.bench.challenge.outcome
+    outcome = record.context.challenge.outcome
     counts = count_swapped(pairs, outcome.direction)
     lines: list[Line] = []
     if counts.leads + counts.trails:

@@ -13,12 +13,12 @@ from journal.domain.trials import Place, Trial, TrialState
 
 def records_of(record: GroupRecord, state: PartState) -> tuple[TrialRecord, ...]:
     """Return the trials of one part's revisions as the analysis takes them."""
-    labels = {one.id: label_revision(state, one) for one in state.revisions}
-    sessions = {one.id: str(one.number) for one in record.bench.sessions}
+    labels = {revision.id: label_revision(state, revision) for revision in state.revisions}
+    sessions = {session.id: str(session.number) for session in record.context.sessions}
     own_labels = {} if state.part.is_own else _own_labels(record)
     return tuple(
         _trial_record(trial, order, labels[revision_id], sessions, own_labels)
-        for order, trial in enumerate(record.told_trials)
+        for order, trial in enumerate(record.usable_trials)
         for revision_id in trial.revision_ids
         if revision_id in labels
     )
@@ -36,7 +36,7 @@ def _trial_record(
     sessions: dict[UUID, str],
     own_labels: dict[UUID, str],
 ) -> TrialRecord:
-    own_parts = [own_labels[one] for one in trial.revision_ids if one in own_labels]
+    own_parts = [own_labels[id_] for id_ in trial.revision_ids if id_ in own_labels]
     return TrialRecord(
         order=order,
         revision=label,
@@ -59,8 +59,8 @@ def _trial_record(
 def _own_labels(record: GroupRecord) -> dict[UUID, str]:
     """Return the name of each revision of a student's own part, borrowed ones too."""
     return {
-        one.id: label_revision(state, one)
+        revision.id: label_revision(state, revision)
         for state in (*record.parts, *record.foreign_parts)
         if state.part.is_own
-        for one in state.revisions
+        for revision in state.revisions
     }

@@ -45,15 +45,15 @@ def no_handling(language: str) -> HandlingWords:
 def no_practice(language: str) -> PracticeFinding:
     """Return what stands for practice."""
     return PracticeFinding(
-        practice=NO_PRACTICE, likeness=None, sentence=tell_cannot_say("practice", language)
+        practice=NO_PRACTICE, autocorrelation=None, sentence=tell_cannot_say("practice", language)
     )
 
 
 def open_criteria(record: GroupRecord) -> tuple[CriterionState, ...]:
     """Return the criteria without where the group stands with them."""
     return tuple(
-        CriterionState(text=one.text, is_met=None, sentence="")
-        for one in record.bench.challenge.criteria
+        CriterionState(text=criterion.text, is_met=None, sentence="")
+        for criterion in record.context.challenge.criteria
     )
 
 

@@ -132,7 +132,9 @@ def _tell(shares: PartShares, part: str, language: str, *, with_intervals: bool)
         key = f"part_{shares.own_part_reason.value}"
         sentences.append(tell_teacher(key, language, part=part))
     if shares.held_at_zero:
-        names = [tell_teacher(_EFFECT_NAMES[one], language).lower() for one in shares.held_at_zero]
+        names = [
+            tell_teacher(_EFFECT_NAMES[effect], language).lower() for effect in shares.held_at_zero
+        ]
         sentences.append(tell_teacher("share_held_at_zero", language, names=", ".join(names)))
     notes = shares.notes if shares.reason is None else ()
     sentences += [tell_teacher(f"note_{note.value}", language) for note in notes]

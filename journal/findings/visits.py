@@ -10,7 +10,7 @@ from journal.domain.group_records import GroupRecord
 
 def visit_in_session(record: GroupRecord) -> datetime | None:
     """Return when the group was last visited in the session that runs; None where it was not."""
-    running = record.bench.running
+    running = record.context.running
     if running is None or not record.visits:
         return None
     last = record.visits[-1].visited_at
@@ -28,6 +28,6 @@ def tell_last_visit(record: GroupRecord, now: datetime) -> str:
     minutes = minutes_since_visit(record, now)
     if minutes is not None:
         return f"{minutes} min since your visit"
-    if record.bench.running is None and record.visits:
+    if record.context.running is None and record.visits:
         return f"Last visit {show_day(record.visits[-1].visited_at)}"
     return "Not visited yet"

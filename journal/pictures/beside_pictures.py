@@ -39,7 +39,7 @@ def draw_beside(
     old = "" if comparison is None else comparison.old
     pair = [one for one in state.revisions if label_revision(state, one) == old]
     strips = [_strip(record, state, one, newest=one is revision) for one in (*pair, revision)]
-    challenge = record.bench.challenge
+    challenge = record.context.challenge
     ticks: tuple[StripTick, ...] = ()
     if challenge.outcome.kind is OutcomeKind.ZONES:
         ticks = tuple(StripTick(value=row.value, name=row.name) for row in rows_of(record).rows)

@@ -88,12 +88,12 @@ def tell_borne_out(record: GroupRecord, answer: Answer) -> str:
     """Return whether a test bore an answer out, as the group saw it; "" where it said nothing."""
     if answer.borne_out is None:
         return ""
-    language = record.bench.school_class.language
+    language = record.context.school_class.language
     return get_text("chains", language, "borne_out", answer.borne_out.value)
 
 
 def _head(record: GroupRecord, key: str) -> str:
-    return get_text("chains", record.bench.school_class.language, "heads", key)
+    return get_text("chains", record.context.school_class.language, "heads", key)
 
 
 def _link(record: GroupRecord, key: str, answer: Answer) -> ChainLink:

@@ -46,7 +46,7 @@ def draw_trials_with_table(
         table=dots_table(
             columns_of(record, state, rows),
             rows.rows,
-            show_mean=measures_of(record.bench.school_class).show_mean,
+            show_mean=measures_of(record.context.school_class).show_mean,
             caption=f"Trials of {state.name} by revision",
         ),
     )
@@ -69,7 +69,7 @@ def draw_family_with_table(record: GroupRecord, *, width_px: float = 932) -> Dra
 
 def tabulate_hits(record: GroupRecord, trials: tuple[Trial, ...], caption: str) -> ChartTable:
     """Return hits as a table: who, zone, points and place."""
-    panel = record.bench.challenge.panel
+    panel = record.context.challenge.panel
     if panel is None:
         return ChartTable(caption=caption, header=(), rows=())
     names = record.nicknames

@@ -33,21 +33,21 @@ def draw_course(
     records = () if main is None else records_of(record, main)
     if main is None or not records:
         return None
-    numbers = {label_revision(main, one): str(one.number) for one in main.revisions}
+    numbers = {label_revision(main, revision): str(revision.number) for revision in main.revisions}
     names = {str(one): nickname for one, nickname in record.nicknames.items()}
     newest = records[-1].revision
-    told, numbered = record.told_trials, record.trial_numbers
+    told, numbered = record.usable_trials, record.trial_numbers
     outcomes = [
         TimedOutcome(
-            number=numbered[told[one.order].id],
-            value=one.measured,
-            revision=numbers[one.revision],
-            newest=one.revision == newest,
-            who=names.get(one.student, ""),
+            number=numbered[told[trial_record.order].id],
+            value=trial_record.measured,
+            revision=numbers[trial_record.revision],
+            newest=trial_record.revision == newest,
+            who=names.get(trial_record.student, ""),
         )
-        for one in records[-MOST_DOTS:]
+        for trial_record in records[-MOST_DOTS:]
     ]
-    unit = record.bench.challenge.outcome.unit.capitalize()
+    unit = record.context.challenge.outcome.unit.capitalize()
     title = f"Results of {main.name} in order"
     if len(records) > MOST_DOTS:
         title += f", the newest {MOST_DOTS} of {len(records)}"
@@ -74,13 +74,13 @@ def draw_boxes_of(
     sorted_out = by_revision(records_of(record, main))
     boxes = [
         box
-        for one in findings
-        if one.part_id == main.part.id
-        and (box := _box(one, measured_values(sorted_out.get(one.label, [])))) is not None
+        for finding in findings
+        if finding.part_id == main.part.id
+        and (box := _box(finding, measured_values(sorted_out.get(finding.label, [])))) is not None
     ]
     if not boxes:
         return None
-    unit = record.bench.challenge.outcome.unit.capitalize()
+    unit = record.context.challenge.outcome.unit.capitalize()
     title = f"Half of the results of {main.name} lie in each box"
     return Drawing(
         svg=draw_boxes(
@@ -125,11 +125,11 @@ def draw_amounts(
     """Draw an amount beside the results, with the middle line where the analysis has one."""
     if amount.found.cannot_say is not None:
         return None
-    outcome = record.bench.challenge.outcome
+    outcome = record.context.challenge.outcome
     points = [
-        AmountPoint(amount=one.amount, value=one.value)
-        for one in amount.records[-MOST_DOTS:]
-        if one.amount is not None and one.value is not None
+        AmountPoint(amount=trial_record.amount, value=trial_record.value)
+        for trial_record in amount.records[-MOST_DOTS:]
+        if trial_record.amount is not None and trial_record.value is not None
     ]
     amount_name = name_quantity(amount.name, amount.unit)
     unit = outcome.unit.capitalize()
@@ -162,10 +162,10 @@ def newest_tested(
 ) -> RevisionFinding | None:
     """Return the finding of the part's newest revision that has trials."""
     tested = [
-        one
-        for one in found
+        finding
+        for finding in found
         if state is not None
-        and one.part_id == state.part.id
-        and one.summary.n + one.summary.misfires + one.summary.without_value
+        and finding.part_id == state.part.id
+        and finding.summary.n + finding.summary.misfires + finding.summary.without_value
     ]
     return tested[-1] if tested else None

@@ -52,7 +52,7 @@ def draw_trials(record: GroupRecord, state: PartState, *, width_px: float = 932,
         columns_of(record, state, rows),
         rows.rows,
         width_px=width_px,
-        show_mean=measures_of(record.bench.school_class).show_mean,
+        show_mean=measures_of(record.context.school_class).show_mean,
         shared=not state.part.is_own,
         ids=ids,
         title=f"Every trial of {state.name} by revision",
@@ -93,7 +93,7 @@ def draw_hits(
     puts the main part's revision into each dot, `others` lie pale behind, and
     `middle` marks the middle of the trials that are not behind.
     """
-    panel = record.bench.challenge.panel
+    panel = record.context.challenge.panel
     if panel is None:
         return ""
     strokes = record.group.strokes if stems else {}
@@ -142,7 +142,9 @@ def family_lines_of(record: GroupRecord) -> tuple[FamilyLine, ...]:
     """Return the revisions of each part that has any, in the order in which they were made."""
     built = [state for state in record.parts if state.revisions]
     order = _order_together(built)
-    newest = max((one.made_at for state in built for one in state.revisions), default=None)
+    newest = max(
+        (revision.made_at for state in built for revision in state.revisions), default=None
+    )
     return tuple(
         FamilyLine(
             name=state.name,
@@ -150,11 +152,11 @@ def family_lines_of(record: GroupRecord) -> tuple[FamilyLine, ...]:
             marks=tuple(
                 _mark(
                     state,
-                    one,
-                    newest=one.made_at == newest and one is state.revisions[-1],
-                    order=order[one.id],
+                    revision,
+                    newest=revision.made_at == newest and revision is state.revisions[-1],
+                    order=order[revision.id],
                 )
-                for one in state.revisions
+                for revision in state.revisions
             ),
         )
         for state in built
@@ -213,13 +215,13 @@ class TrialRows:
 
 def rows_of(record: GroupRecord) -> TrialRows:
     """Return zones with points, or round steps of the measure."""
-    challenge = record.bench.challenge
+    challenge = record.context.challenge
     if challenge.outcome.kind is OutcomeKind.ZONES and challenge.panel is not None:
-        flew_past = any(trial.place is Place.NOWHERE for trial in record.told_trials)
+        flew_past = any(trial.place is Place.NOWHERE for trial in record.usable_trials)
         name = "Flew past" if flew_past else ""
         return TrialRows(rows=zone_rows(challenge.panel, nowhere_name=name))
     less = challenge.outcome.direction.kind is DirectionKind.LESS
-    values = [trial.value for trial in record.told_trials]
+    values = [trial.value for trial in record.usable_trials]
     measure = measure_rows(values, less_is_better=less)
     return TrialRows(rows=measure.rows, measure=measure)
 
@@ -269,7 +271,7 @@ def _mark(state: PartState, revision: Revision, *, newest: bool, order: float) -
 
 def path_steps_of(record: GroupRecord) -> tuple[PathStep, ...]:
     """Return the group's arrivals at stages, with the revision that was built there."""
-    numbers = {one.id: f"Session {one.number}" for one in record.bench.sessions}
+    numbers = {one.id: f"Session {one.number}" for one in record.context.sessions}
     main = record.main_part
     built = list(main.revisions) if main else []
     steps = []
@@ -277,9 +279,9 @@ def path_steps_of(record: GroupRecord) -> tuple[PathStep, ...]:
         note = ""
         if step.stage is Stage.BUILD:
             made = [
-                one
-                for one in built
-                if one.made_at >= step.at and (after is None or one.made_at < after.at)
+                revision
+                for revision in built
+                if revision.made_at >= step.at and (after is None or revision.made_at < after.at)
             ]
             note = str(made[-1].number) if made else ""
         session = numbers.get(step.session_id, "") if step.session_id else ""
@@ -289,6 +291,8 @@ def path_steps_of(record: GroupRecord) -> tuple[PathStep, ...]:
 
 def _revision_number(record: GroupRecord, trial: Trial) -> str | None:
     main = record.main_part
-    ids: dict[UUID, int] = {one.id: one.number for one in main.revisions} if main else {}
-    numbers = [ids[one] for one in trial.revision_ids if one in ids]
+    ids: dict[UUID, int] = (
+        {revision.id: revision.number for revision in main.revisions} if main else {}
+    )
+    numbers = [ids[id_] for id_ in trial.revision_ids if id_ in ids]
     return str(numbers[0]) if numbers else None

@@ -25,7 +25,7 @@ def draw_swap_test(
     pairs = pairs_of(record, swap_test)
     if not pairs:
         return None
-    challenge = record.bench.challenge
+    challenge = record.context.challenge
     ticks: tuple[StripTick, ...] = ()
     if challenge.outcome.kind is OutcomeKind.ZONES:
         ticks = tuple(StripTick(value=row.value, name=row.name) for row in rows_of(record).rows)

@@ -20,10 +20,10 @@ _MARK_PX = 20
 def count_trials(trials: Sequence[Trial]) -> str:
     """Say how many trials there were, and how many of them were misfires or counted."""
     told = [count_words(len(trials), "trial", "trials")]
-    misfires = sum(one.state is TrialState.MISFIRE for one in trials)
+    misfires = sum(trial.state is TrialState.MISFIRE for trial in trials)
     if misfires:
         told.append(count_words(misfires, "misfire", "misfires"))
-    counted = sum(one.kind is TrialKind.COUNTED for one in trials)
+    counted = sum(trial.kind is TrialKind.COUNTED for trial in trials)
     if counted:
         told.append(f"{counted} counted")
     return ", ".join(told)
@@ -33,7 +33,7 @@ def count_children(
     record: GroupRecord, trials: Sequence[Trial], *, marked: bool
 ) -> tuple[ChildCount, ...]:
     """Return each child with the mark on the panel and the count of trials."""
-    counts = Counter(one.student_id for one in trials)
+    counts = Counter(trial.student_id for trial in trials)
     strokes = record.group.strokes
     lines = [
         ChildCount(
@@ -63,7 +63,7 @@ def list_conditions(
                 _handling(trials, choice.key),
                 _handling(before, choice.key),
             )
-            for choice in record.bench.challenge.handling
+            for choice in record.context.challenge.handling
         ),
         ("Borrowed", _borrowed(record, trials), None),
     ]
@@ -77,7 +77,11 @@ def list_conditions(
         if counts
     )
     # One and the same panel all the time is drawn beside, and needs no words.
-    return tuple(one for one in conditions if one.name != "Panel" or one.changed or "(" in one.text)
+    return tuple(
+        condition
+        for condition in conditions
+        if condition.name != "Panel" or condition.changed or "(" in condition.text
+    )
 
 
 def _words(counts: Counter[str]) -> str:
@@ -88,24 +92,26 @@ def _words(counts: Counter[str]) -> str:
 
 
 def _sessions(record: GroupRecord, trials: Sequence[Trial]) -> Counter[str]:
-    numbers = {one.id: one for one in record.bench.sessions}
+    numbers = {session.id: session for session in record.context.sessions}
     return Counter(
-        f"{numbers[one.session_id].number}, {show_day(numbers[one.session_id].started_at)}"
-        for one in trials
-        if one.session_id in numbers
+        f"{numbers[trial.session_id].number}, {show_day(numbers[trial.session_id].started_at)}"
+        for trial in trials
+        if trial.session_id in numbers
     )
 
 
 def _distances(trials: Sequence[Trial]) -> Counter[str]:
-    return Counter(show_length(one.distance_mm) for one in trials if one.distance_mm is not None)
+    return Counter(
+        show_length(trial.distance_mm) for trial in trials if trial.distance_mm is not None
+    )
 
 
 def _panels(trials: Sequence[Trial]) -> Counter[str]:
-    return Counter(one.panel.replace("_", " ") for one in trials if one.panel)
+    return Counter(trial.panel.replace("_", " ") for trial in trials if trial.panel)
 
 
 def _handling(trials: Sequence[Trial], key: str) -> Counter[str]:
-    return Counter(str(one.handling[key]) for one in trials if key in one.handling)
+    return Counter(str(trial.handling[key]) for trial in trials if key in trial.handling)
 
 
 def _borrowed(record: GroupRecord, trials: Sequence[Trial]) -> Counter[str]:
@@ -117,8 +123,8 @@ def _borrowed(record: GroupRecord, trials: Sequence[Trial]) -> Counter[str]:
     }
     return Counter(
         f"a {foreign[revision_id]} of another group"
-        for one in trials
-        for revision_id in one.revision_ids
+        for trial in trials
+        for revision_id in trial.revision_ids
         if revision_id in foreign
     )
 

@@ -24,7 +24,7 @@ from journal.portfolio.pages import Assessment, Cover, Ending, Family, Portfolio
 from journal.portfolio.parts import list_parts, tell_events
 from journal.portfolio.revisions import make_spread, parts_in_full
 from journal.portfolio.trials import list_trials
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import Work
 from journal.store import stages, trials
@@ -38,25 +38,23 @@ _SPINE_WIDTH_PX = 28
 _SPINE_HEIGHT_PX = 775.6
 
 
-def gather_portfolio(
-    work: Work, group_id: UUID, challenge_id: UUID | None = None
-) -> PortfolioPage:
+def gather_portfolio(work: Work, group_id: UUID, challenge_id: UUID | None = None) -> PortfolioPage:
     """Return the group's portfolio, for its teacher only, in a fixed number of queries.
 
     It is that of the present challenge, unless another one of the class is named.
     """
-    bench = get_bench(work, group_id, challenge_id)
-    require_may_teach(work.actor, bench.school_class)
-    record = gather_group(work, bench)
-    notes = stages.notes_of_group(work.session, group_id, bench.challenge_id)
-    corrections = trials.corrections_of_trials(work.session, [one.id for one in record.trials])
+    context = get_group_context(work, group_id, challenge_id)
+    require_may_teach(work.actor, context.school_class)
+    record = gather_group(work, context)
+    notes = stages.notes_of_group(work.session, group_id, context.challenge_id)
+    corrections = trials.corrections_of_trials(work.session, [trial.id for trial in record.trials])
     # What is printed is finished: verdicts rest on every trial that stands on the sheet.
     found = find_for_group(record, finished=True)
     full = parts_in_full(record)
-    school_class = bench.school_class
+    school_class = context.school_class
     return PortfolioPage(
         language=school_class.language,
-        title=f"Portfolio of {bench.group.name}, {bench.challenge.title}",
+        title=f"Portfolio of {context.group.name}, {context.challenge.title}",
         band=school_class.band.value,
         cover=_cover(record, show_day(work.now())),
         beginning=begin(record, notes),
@@ -82,33 +80,35 @@ def gather_portfolio(
 
 
 def _cover(record: GroupRecord, printed_on: str) -> Cover:
-    bench = record.bench
-    count = len(bench.sessions)
+    context = record.context
+    count = len(context.sessions)
     sessions = {0: "", 1: ", 1 session"}.get(count, f", {count} sessions")
     picture, caption = _cover_picture(record)
     return Cover(
-        spine=draw_spine(bench.group.number, _SPINE_HEIGHT_PX, _SPINE_WIDTH_PX),
-        group_number=bench.group.number,
-        group_name=bench.group.name,
-        challenge_title=bench.challenge.title,
-        problem=bench.wording.problem,
+        spine=draw_spine(context.group.number, _SPINE_HEIGHT_PX, _SPINE_WIDTH_PX),
+        group_number=context.group.number,
+        group_name=context.group.name,
+        challenge_title=context.challenge.title,
+        problem=context.wording.problem,
         picture=picture,
         caption=caption,
-        made_by=", ".join(dict.fromkeys(one.nickname for one in bench.group.members)),
-        class_words=f"{bench.school_class.name}{sessions}",
+        made_by=", ".join(dict.fromkeys(member.nickname for member in context.group.members)),
+        class_words=f"{context.school_class.name}{sessions}",
         printed_on=printed_on,
-        caution=get_caution_line(bench.school_class.language, launches=bench.challenge.launches),
+        caution=get_caution_line(
+            context.school_class.language, launches=context.challenge.launches
+        ),
     )
 
 
 def _cover_picture(record: GroupRecord) -> tuple[str, str]:
-    measured = [one for one in record.told_trials if one.state is TrialState.MEASURED]
+    measured = [trial for trial in record.usable_trials if trial.state is TrialState.MEASURED]
     main = record.main_part
     if not measured or main is None:
         return "", ""
     part = main.kind.name.lower()
     placed = [one for one in measured if one.x_mm is not None and one.y_mm is not None]
-    if record.bench.challenge.panel is not None and placed:
+    if record.context.challenge.panel is not None and placed:
         drawn = draw_hits(
             record,
             placed,
@@ -122,14 +122,16 @@ def _cover_picture(record: GroupRecord) -> tuple[str, str]:
         many = "our one hit" if len(placed) == 1 else f"one of our {len(placed)} hits"
         return drawn, f"Each mark is {many}. Its number is the revision of our {part}."
     drawn = draw_trials(record, main, width_px=FULL_WIDTH_PX, ids="cover")
-    count = sum(len(record.trials_of(one.id)) for one in main.revisions)
+    count = sum(len(record.trials_of(revision.id)) for revision in main.revisions)
     trials_words = "our one trial" if count == 1 else f"one of our {count} trials"
     return drawn, f"Each dot is {trials_words}, under the revision of our {part}."
 
 
 def _walk(record: GroupRecord) -> Walk:
     main = record.main_part
-    has_trials = main is not None and any(record.trials_of(one.id) for one in main.revisions)
+    has_trials = main is not None and any(
+        record.trials_of(revision.id) for revision in main.revisions
+    )
     return Walk(
         path=draw_walk(record, width_px=FULL_WIDTH_PX) if record.steps else "",
         dots=draw_trials(record, main, width_px=FULL_WIDTH_PX, ids="all")
@@ -149,5 +151,5 @@ def _assessment(band: GradeBand, language: str) -> Assessment:
     return Assessment(
         rubric=get_rubric(language),
         in_parts=band is GradeBand.TWO,
-        standards=tuple((one.code, one.paraphrase) for one in standards_of(band)),
+        standards=tuple((standard.code, standard.paraphrase) for standard in standards_of(band)),
     )

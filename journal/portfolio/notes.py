@@ -45,16 +45,16 @@ _SKETCH_PX = 300
 
 def begin(record: GroupRecord, notes: Sequence[Note]) -> Beginning:
     """Return the task and what was written about it before the first build."""
-    challenge, wording = record.bench.challenge, record.bench.wording
-    limits = [one.text for one in challenge.constraints]
+    challenge, wording = record.context.challenge, record.context.wording
+    limits = [constraint.text for constraint in challenge.constraints]
     if challenge.budget_hundredths is not None:
         limits.append(f"Budget: {show_money(challenge.budget_hundredths)} {challenge.money_name}.")
     first = _first_built_at(record)
-    planned = [one for one in notes if first is None or one.logged_at < first]
+    planned = [note for note in notes if first is None or note.logged_at < first]
     return Beginning(
         story=wording.story,
         problem=wording.problem,
-        criteria=tuple(one.text for one in challenge.criteria),
+        criteria=tuple(criterion.text for criterion in challenge.criteria),
         limits=tuple(limits),
         sections=(
             *_sections(record, notes, _BEFORE_BUILDING),
@@ -69,7 +69,7 @@ def plan_before(
     """Return what was planned between the revision before, at `before`, and this one."""
     if before is None:
         return ()
-    planned = [one for one in notes if before <= one.logged_at < revision.made_at]
+    planned = [note for note in notes if before <= note.logged_at < revision.made_at]
     return _sections(record, planned, _PLANNED)
 
 
@@ -82,7 +82,7 @@ def found_after(
     later = [at for at in made if at > revision.made_at]
     if not later or revision.made_at not in made:
         return ()
-    found = [one for one in notes if revision.made_at <= one.logged_at < min(later)]
+    found = [note for note in notes if revision.made_at <= note.logged_at < min(later)]
     return _sections(record, found, _LOOKING_BACK)
 
 
@@ -92,13 +92,11 @@ def list_asked(record: GroupRecord) -> tuple[AskedQuestion, ...]:
         AskedQuestion(
             question=answer.question,
             language=find_question_language(answer.question)
-            or record.bench.school_class.language,
+            or record.context.school_class.language,
             answer=quote_answer(answer, record.group, width_px=_SKETCH_PX),
             who=_who(record, answer.student_id, answer.scribe),
             when=". ".join(
-                one
-                for one in (show_day(answer.answered_at), tell_borne_out(record, answer))
-                if one
+                one for one in (show_day(answer.answered_at), tell_borne_out(record, answer)) if one
             ),
         )
         for climb in record.climbs
@@ -109,11 +107,11 @@ def list_asked(record: GroupRecord) -> tuple[AskedQuestion, ...]:
 def look_back(record: GroupRecord, found: GroupFindings, notes: Sequence[Note]) -> LookingBack:
     """Return what the trials say at the end, and what the group found and will do next."""
     main = record.main_part
-    made = [one.made_at for one in main.revisions] if main else []
+    made = [revision.made_at for revision in main.revisions] if main else []
     # What was found in between stands beside its revision.
-    last = [one for one in notes if not made or not made[0] <= one.logged_at < made[-1]]
+    last = [note for note in notes if not made or not made[0] <= note.logged_at < made[-1]]
     return LookingBack(
-        finding=(*found.sentences, *found.cannot_say) if record.told_trials else (),
+        finding=(*found.sentences, *found.cannot_say) if record.usable_trials else (),
         criteria=tuple(one for one in tell_standing(record, found) if one[1]),
         sections=_sections(record, last, _LOOKING_BACK),
         exchanges=list_exchanges(record),
@@ -126,7 +124,7 @@ def _sections(
     """Return a section a field that holds anything; the same words twice stand once."""
     sections = []
     for kind in kinds:
-        written = {(one.text, one.student_id): one for one in notes if one.kind is kind}
+        written = {(note.text, note.student_id): note for note in notes if note.kind is kind}
         if written:
             said = tuple(_said(record, one) for one in written.values())
             sections.append(NoteSection(heading=_label(record, kind), notes=said))
@@ -142,7 +140,7 @@ def _said(record: GroupRecord, note: Note) -> Said:
 
 
 def _label(record: GroupRecord, kind: NoteKind) -> str:
-    school_class = record.bench.school_class
+    school_class = record.context.school_class
     words = get_stage_words(kind.stage, school_class.band, school_class.language)
     # On paper several children's ideas stand under one heading: the question of the page.
     return words.question if kind is NoteKind.IDEA else words.labels[kind]

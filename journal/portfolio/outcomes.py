@@ -34,9 +34,16 @@ def tell_outcome(
         return None
     before = record.trials_of(parent.id) if parent is not None else ()
     beside = [parent] if parent is not None and before else []
-    finding = next((one for one in found.revisions if one.revision_id == revision.id), None)
+    finding = next(
+        (
+            revision_finding
+            for revision_finding in found.revisions
+            if revision_finding.revision_id == revision.id
+        ),
+        None,
+    )
     label, ids = label_revision(state, revision), f"r{state.part.id.hex[:8]}{revision.number}"
-    placed = any(one.x_mm is not None for one in trials)
+    placed = any(trial.x_mm is not None for trial in trials)
     return Happened(
         count=count_trials(trials),
         hits=draw_hits(

@@ -35,7 +35,7 @@ def list_parts(
     return tuple(
         PartSection(
             name=state.name,
-            revisions=tuple(_small(record, state, one, found) for one in state.revisions),
+            revisions=tuple(_small(record, state, revision, found) for revision in state.revisions),
             events=tell_events(record, state),
         )
         for state in record.parts
@@ -64,12 +64,19 @@ def name_people(record: GroupRecord, ids: Collection[object], otherwise: str) ->
 def _small(
     record: GroupRecord, state: PartState, revision: Revision, found: GroupFindings
 ) -> SmallRevision:
-    finding = next((one for one in found.revisions if one.revision_id == revision.id), None)
+    finding = next(
+        (
+            revision_finding
+            for revision_finding in found.revisions
+            if revision_finding.revision_id == revision.id
+        ),
+        None,
+    )
     trials = record.trials_of(revision.id)
     said = [one for one in (revision.reason, revision.prediction) if one and not _is_first(one)]
     return SmallRevision(
         label=label_revision(state, revision),
-        changes=tuple(tell_change(one, state.kind) for one in revision.changes),
+        changes=tuple(tell_change(change, state.kind) for change in revision.changes),
         said=tuple(said),
         facts=_facts(record, state, revision),
         numbers=finding.sentences[:_MOST_SENTENCES] if finding and trials else (),
@@ -81,8 +88,8 @@ def _facts(record: GroupRecord, state: PartState, revision: Revision) -> str:
     if set(revision.maker_ids) - {state.part.owner_id}:
         facts.append(f"Made by {name_people(record, revision.maker_ids, 'the group')}.")
     if revision.materials:
-        cost = show_money(cost_hundredths(revision.materials, record.bench.challenge))
-        facts.append(f"Materials {cost} {record.bench.challenge.money_name}.")
+        cost = show_money(cost_hundredths(revision.materials, record.context.challenge))
+        facts.append(f"Materials {cost} {record.context.challenge.money_name}.")
     if revision.is_set_aside:
         facts.append("Set aside.")
     return " ".join(facts)

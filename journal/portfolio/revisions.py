@@ -55,7 +55,7 @@ def make_spread(
     """Return one revision, ready to print."""
     parent = state.find_revision(revision.parent_id) if revision.parent_id else None
     earlier = [one for one in state.revisions if one.number < revision.number]
-    changes = tuple(_change_line(state, one) for one in revision.changes)
+    changes = tuple(_change_line(state, change) for change in revision.changes)
     reason = "" if revision.reason.casefold() == FIRST_BUILD.casefold() else revision.reason
     return RevisionSpread(
         number=revision.number,
@@ -83,7 +83,7 @@ def _title(state: PartState, revision: Revision, reason: str) -> str:
         return "Built again" if reason else "Built anew"
     if len(revision.changes) > _MOST_IN_TITLE:
         return f"{len(revision.changes)} changes"
-    told = ", ".join(_change_words(state, one) for one in revision.changes)
+    told = ", ".join(_change_words(state, change) for change in revision.changes)
     return told[:1].upper() + told[1:]
 
 
@@ -112,7 +112,7 @@ def _change_line(state: PartState, change: Change) -> ChangeLine:
 def _origin(
     record: GroupRecord, state: PartState, revision: Revision, parent: Revision | None
 ) -> str:
-    numbers = {one.id: one.number for one in record.bench.sessions}
+    numbers = {session.id: session.number for session in record.context.sessions}
     told = [] if parent is None else [f"Made from {label_revision(state, parent)}"]
     told.append(show_day(revision.made_at))
     if revision.session_id in numbers:
@@ -124,9 +124,9 @@ def _origin(
 
 def _stayed(record: GroupRecord, state: PartState, revision: Revision) -> str:
     """Say which factors are as they were: half of a fair test."""
-    changed = {one.factor for one in revision.changes}
+    changed = {change.factor for change in revision.changes}
     kept = []
-    for factor in factors_for(state.kind, record.bench.school_class.band):
+    for factor in factors_for(state.kind, record.context.school_class.band):
         value = current_value(factor.key, revision, state.revisions, state.kind)
         if factor.key not in changed and value:
             kept.append(name_value(factor.name.lower(), value, factor.unit))
@@ -146,13 +146,13 @@ def _people(record: GroupRecord, revision: Revision) -> tuple[tuple[str, str], .
 def _bill(record: GroupRecord, revision: Revision) -> Bill | None:
     if not revision.materials:
         return None
-    challenge = record.bench.challenge
+    challenge = record.context.challenge
     limit = challenge.budget_hundredths
     every = [one for state in record.parts for one in state.revisions]
     spent = cost_of(challenge, (one for one in every if one.made_at <= revision.made_at))
     total = cost_of(challenge, [revision])
     return Bill(
-        lines=tuple(_material_line(record, one) for one in revision.materials),
+        lines=tuple(_material_line(record, material) for material in revision.materials),
         total=show_money(total),
         so_far="" if limit is None or spent == total else show_money(spent),
         limit="" if limit is None else show_money(limit),
@@ -161,7 +161,7 @@ def _bill(record: GroupRecord, revision: Revision) -> Bill | None:
 
 
 def _material_line(record: GroupRecord, used: MaterialAmount) -> MaterialLine:
-    challenge = record.bench.challenge
+    challenge = record.context.challenge
     material = next((one for one in challenge.materials if one.key == used.material), None)
     name = used.material if material is None else material.name
     unit = "" if material is None or material.unit == "piece" else f" {material.unit}"

@@ -25,18 +25,18 @@ def list_swaps(
     `told` are the sentences that stand beside them already.
     """
     return tuple(
-        _print(record, one, told)
-        for one in record.swap_tests
-        if one.is_over and one.taken and one.new_revision_id == revision.id
+        _print(record, test, told)
+        for test in record.swap_tests
+        if test.is_over and test.taken and test.new_revision_id == revision.id
     )
 
 
 def list_exchanges(record: GroupRecord) -> tuple[SwapPrint, ...]:
     """Return the exchanges of own parts that are over."""
     return tuple(
-        _print(record, one)
-        for one in record.swap_tests
-        if one.is_over and one.taken and one.kind is SwapKind.OWN_PARTS
+        _print(record, test)
+        for test in record.swap_tests
+        if test.is_over and test.taken and test.kind is SwapKind.OWN_PARTS
     )
 
 
@@ -49,6 +49,8 @@ def _print(record: GroupRecord, swap_test: SwapTest, told: Collection[str] = ())
         picture="" if drawn is None else drawn.svg,
         note=show_day(swap_test.started_at),
         sentences=tuple(
-            one for one in judge_swap_test(record, swap_test).sentences if one not in told
+            sentence
+            for sentence in judge_swap_test(record, swap_test).sentences
+            if sentence not in told
         ),
     )

@@ -38,7 +38,7 @@ def list_trials(record: GroupRecord, corrections: Sequence[Correction]) -> tuple
     put_right: dict[UUID, list[Correction]] = {}
     for correction in corrections:
         put_right.setdefault(correction.trial_id, []).append(correction)
-    sessions = {one.id: one.number for one in record.bench.sessions}
+    sessions = {session.id: session.number for session in record.context.sessions}
     numbers = record.trial_numbers
     return tuple(
         TrialLine(
@@ -48,7 +48,7 @@ def list_trials(record: GroupRecord, corrections: Sequence[Correction]) -> tuple
             who=_who(record, trial.student_id),
             used=", ".join(_used(record, trial)),
             handling=", ".join(str(one) for one in trial.handling.values()),
-            result=_result(record.bench.challenge, trial),
+            result=_result(record.context.challenge, trial),
             state=_state(trial),
             corrections=_tell_all(record, put_right.get(trial.id, ())),
         )
@@ -78,7 +78,7 @@ def _used(record: GroupRecord, trial: Trial) -> list[str]:
 
 def _result(challenge: Challenge, trial: Trial) -> str:
     if trial.misfire is not None:
-        names = {one.key: one.name for one in challenge.misfires}
+        names = {misfire.key: misfire.name for misfire in challenge.misfires}
         return names.get(trial.misfire, trial.misfire)
     if trial.value is None:
         return ""
@@ -108,10 +108,10 @@ def _state(trial: Trial) -> str:
 def _tell_all(record: GroupRecord, corrections: Sequence[Correction]) -> tuple[str, ...]:
     """Return a sentence for all that was put right at one time for one reason."""
     told: dict[tuple[str, str], list[str]] = {}
-    for one in corrections:
-        old, new = (_plain(record, one, value) for value in (one.old, one.new))
-        change = f"{_FIELDS.get(one.field, one.field)} was {old}, is {new}"
-        told.setdefault((show_day(one.corrected_at), one.reason), []).append(change)
+    for correction in corrections:
+        old, new = (_plain(record, correction, value) for value in (correction.old, correction.new))
+        change = f"{_FIELDS.get(correction.field, correction.field)} was {old}, is {new}"
+        told.setdefault((show_day(correction.corrected_at), correction.reason), []).append(change)
     return tuple(
         f"{day}: {'; '.join(changes)}. {reason}" for (day, reason), changes in told.items()
     )

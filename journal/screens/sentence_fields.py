@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from journal.content.starters import get_starters
-from journal.domain.benches import Bench
 from journal.domain.classes import GradeBand
+from journal.domain.group_contexts import GroupContext
 
 #: Who wrote, where it was the teacher; members go by nickname.
 TEACHER = "teacher"
@@ -35,7 +35,7 @@ class SentenceField:
 
 
 def make_field(
-    bench: Bench,
+    context: GroupContext,
     name: str,
     label: str,
     *,
@@ -44,14 +44,14 @@ def make_field(
     kept: tuple[str, ...] = (),
     is_open: bool = True,
 ) -> SentenceField:
-    """Return a field with the starters of the bench's band."""
-    band = bench.school_class.band
+    """Return a field with the starters of the context's band."""
+    band = context.school_class.band
     # Whoever cannot type yet taps: what is tapped stands first, own words behind a tap.
     taps_first = band is GradeBand.TWO
     return SentenceField(
         name=name,
         label=label,
-        starters=get_starters(name, band, bench.school_class.language),
+        starters=get_starters(name, band, context.school_class.language),
         starter=starter,
         words=words,
         kept=kept,
@@ -61,12 +61,12 @@ def make_field(
     )
 
 
-def scribe_options(bench: Bench) -> tuple[tuple[str, str], ...]:
+def scribe_options(context: GroupContext) -> tuple[tuple[str, str], ...]:
     """Return who may have written it down, as pairs of value and words."""
-    members = tuple((member.nickname, member.nickname) for member in bench.members)
+    members = tuple((member.nickname, member.nickname) for member in context.members)
     return (("", "We wrote it"), *members, (TEACHER, "Our teacher"))
 
 
-def member_options(bench: Bench) -> tuple[tuple[str, str], ...]:
+def member_options(context: GroupContext) -> tuple[tuple[str, str], ...]:
     """Return the members who are there, as pairs of id and nickname."""
-    return tuple((str(member.student_id), member.nickname) for member in bench.members)
+    return tuple((str(member.student_id), member.nickname) for member in context.members)

@@ -37,12 +37,12 @@ def link_swaps(
     record: GroupRecord, findings: GroupFindings, band: GradeBand | None = None
 ) -> SwapLinks:
     """Return the open swap test, else the offer of one where it would tell something."""
-    band = band or record.bench.school_class.band
+    band = band or record.context.school_class.band
     home = f"/groups/{record.group.id}/swap-tests"
     past = tuple(
-        (name_swap(record, one), f"{home}/{one.id}") for one in record.swap_tests if one.is_over
+        (name_swap(record, test), f"{home}/{test.id}") for test in record.swap_tests if test.is_over
     )
-    running = next((one for one in record.swap_tests if not one.is_over), None)
+    running = next((test for test in record.swap_tests if not test.is_over), None)
     if running is not None:
         return SwapLinks(
             sentence=f"Swap test: {running.done} of {len(running.turns)} done.",
@@ -67,21 +67,19 @@ def _label(sentence: str, query: str) -> str:
     return "Plan the exchange" if SwapKind.OWN_PARTS.value in query else "Plan a swap test"
 
 
-
-
 def _offer(record: GroupRecord, findings: GroupFindings, band: GradeBand) -> tuple[str, str]:
-    language = record.bench.school_class.language
+    language = record.context.school_class.language
     swappable = {state.part.id for state in swappable_parts(record.parts)}
-    for one in reversed(findings.revisions):
-        comparison, found = one.comparison, record.find_revision(one.revision_id)
-        if comparison is None or found is None or one.part_id not in swappable:
+    for finding in reversed(findings.revisions):
+        comparison, found = finding.comparison, record.find_revision(finding.revision_id)
+        if comparison is None or found is None or finding.part_id not in swappable:
             continue
         _, revision = found
         if comparison.verdict.clear and comparison.practice is PracticeWord.NOT_RULED_OUT:
             labels = {"old": comparison.old, "new": comparison.new}
             query = f"?old={revision.parent_id}&new={revision.id}"
             return find_sentence("swap_offer", band, language, **labels) or "", query
-    own = exchangeable_parts(record.bench, record.parts)
+    own = exchangeable_parts(record.context, record.parts)
     if own and _is_bound(record):
         part = next(iter(own.values())).kind.name.lower()
         sentence = find_sentence("exchange_offer", band, language, part=part) or ""
@@ -96,10 +94,13 @@ def _is_bound(record: GroupRecord) -> bool:
         return False
     seen = [
         Observation(
-            revision=one.revision, student=one.student, own_part=one.own_part, value=one.measured
+            revision=trial_record.revision,
+            student=trial_record.student,
+            own_part=trial_record.own_part,
+            value=trial_record.measured,
         )
-        for one in records_of(record, main)
-        if one.student and one.measured is not None
+        for trial_record in records_of(record, main)
+        if trial_record.student and trial_record.measured is not None
     ]
     reason = find_part_reason(seen)
     return len(seen) >= FEWEST_TRIALS and reason is not None and reason.offers_exchange

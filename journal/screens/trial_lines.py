@@ -35,7 +35,7 @@ class TrialLine:
 
 def trial_lines(record: GroupRecord) -> tuple[TrialLine, ...]:
     """Return every trial of the group in order, struck and void ones too."""
-    sessions = {one.id: str(one.number) for one in record.bench.sessions}
+    sessions = {session.id: str(session.number) for session in record.context.sessions}
     numbers = record.trial_numbers
     return tuple(
         TrialLine(
@@ -57,7 +57,7 @@ def trial_lines(record: GroupRecord) -> tuple[TrialLine, ...]:
 
 def show_result(record: GroupRecord, trial: Trial) -> str:
     """Say in a few words what came of a trial, such as "Bark, 4 points" or "the band slipped"."""
-    challenge = record.bench.challenge
+    challenge = record.context.challenge
     if trial.misfire is not None:
         return misfire_words(challenge, trial)
     return outcome_words(challenge, trial)

@@ -17,15 +17,15 @@ from journal.domain.adaptations import (
     AdaptedCheck,
     find_distance_mm,
 )
-from journal.domain.benches import Bench
 from journal.domain.errors import Invalid, Problem
+from journal.domain.group_contexts import GroupContext
 from journal.domain.group_records import GroupRecord
 from journal.domain.lengths import read_length_mm, show_length
 from journal.domain.permits import require_may_teach
 from journal.domain.practice_sets import read_trials
 from journal.domain.sentences import clean_words, find_problem
 from journal.domain.trials import TrialKind
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import Work
 from journal.services.practice_sets import plan_practice
 from journal.store import adaptations, classes
@@ -39,72 +39,72 @@ def adapt(work: Work, group_id: UUID, entry: AdaptationEntry) -> Adaptation:
 
     In a challenge that launches, or loads until it breaks, each line of the gate is ticked first.
     """
-    bench = get_bench(work, group_id)
-    require_may_teach(work.actor, bench.school_class)
-    before = adaptations.adaptations_of_groups(work.session, [group_id], bench.challenge_id)
+    context = get_group_context(work, group_id)
+    require_may_teach(work.actor, context.school_class)
+    before = adaptations.adaptations_of_groups(work.session, [group_id], context.challenge_id)
     problems: list[Problem] = []
-    distance_mm = _read_distance(entry, bench, before, problems)
+    distance_mm = _read_distance(entry, context, before, problems)
     trials = _read_trials(entry, problems)
     note = clean_words(entry.note)
-    problems += [one for one in [find_problem("note", note, MOST_NOTE_LETTERS)] if one]
+    problems += [problem for problem in [find_problem("note", note, MOST_NOTE_LETTERS)] if problem]
     if entry.kind in _NOTED and not note:
         problems.append(Problem("note", "Say in a few words what you adapt."))
-    ticked = _read_checks(entry, bench, problems)
+    ticked = _read_checks(entry, context, problems)
     if problems:
         raise Invalid(problems[0].what, problems)
     kept = Adaptation(
         id=uuid4(),
-        school_id=bench.group.school_id,
+        school_id=context.group.school_id,
         group_id=group_id,
-        challenge_id=bench.challenge_id,
+        challenge_id=context.challenge_id,
         kind=entry.kind,
         distance_mm=distance_mm,
         note=note or (str(trials) if trials else ""),
         checks=ticked,
         adapted_at=work.now(),
-        teacher_id=bench.school_class.teacher_id,
+        teacher_id=context.school_class.teacher_id,
     )
     adaptations.add_adaptation(work.session, kept)
     if trials:
-        plan_practice(work, bench, trials, by_teacher=True)
-    classes.bump_version(work.session, bench.school_class.id)
+        plan_practice(work, context, trials, by_teacher=True)
+    classes.bump_version(work.session, context.school_class.id)
     return kept
 
 
 def tell_adaptations(record: GroupRecord) -> tuple[str, ...]:
     """Return what was adapted for a group, a sentence each, oldest first."""
-    return tuple(_tell(record, one) for one in record.adaptations)
+    return tuple(_tell(record, adaptation) for adaptation in record.adaptations)
 
 
 def tell_unlike_distances(records: Sequence[GroupRecord]) -> tuple[str, ...]:
     """Return which groups had counted attempts from another distance than the class's."""
     told = []
     for record in records:
-        usual_mm = _class_distance_mm(record.bench)
+        usual_mm = _class_distance_mm(record.context)
         counted = {
             trial.distance_mm
-            for trial in record.told_trials
+            for trial in record.usable_trials
             if trial.kind is TrialKind.COUNTED and trial.distance_mm is not None
         }
         others = sorted(counted - {usual_mm})
         if usual_mm is not None and others:
-            ways = " and ".join(_tell_difference(usual_mm, one) for one in others)
+            ways = " and ".join(_tell_difference(usual_mm, other) for other in others)
             told.append(f"{record.group.name}, {ways}")
     return (f"Not comparable with the rest: {'; '.join(told)}.",) if told else ()
 
 
-def offered_kinds(bench: Bench) -> tuple[AdaptationKind, ...]:
+def offered_kinds(context: GroupContext) -> tuple[AdaptationKind, ...]:
     """Return what can be adapted in a challenge: without a distance there is none to change."""
     return tuple(
         kind
         for kind in AdaptationKind
-        if kind is not AdaptationKind.CLOSER or _class_distance_mm(bench) is not None
+        if kind is not AdaptationKind.CLOSER or _class_distance_mm(context) is not None
     )
 
 
 def _tell(record: GroupRecord, one: Adaptation) -> str:
-    language = record.bench.school_class.language
-    usual_mm = _class_distance_mm(record.bench)
+    language = record.context.school_class.language
+    usual_mm = _class_distance_mm(record.context)
     slots = {"note": _as_sentence(one.note), "trials": one.note}
     if one.kind is AdaptationKind.CLOSER and one.distance_mm is not None and usual_mm is not None:
         slots |= {
@@ -124,20 +124,20 @@ def _as_sentence(note: str) -> str:
     return note if note.endswith((".", "!", "?")) else f"{note}."
 
 
-def _class_distance_mm(bench: Bench) -> int | None:
-    last = bench.running or (bench.sessions[-1] if bench.sessions else None)
-    return bench.challenge.distance_mm if last is None else last.distance_mm
+def _class_distance_mm(context: GroupContext) -> int | None:
+    last = context.running or (context.sessions[-1] if context.sessions else None)
+    return context.challenge.distance_mm if last is None else last.distance_mm
 
 
 def _read_distance(
     entry: AdaptationEntry,
-    bench: Bench,
+    context: GroupContext,
     before: tuple[Adaptation, ...],
     problems: list[Problem],
 ) -> int | None:
     if entry.kind is not AdaptationKind.CLOSER:
         return None
-    usual_mm = _class_distance_mm(bench)
+    usual_mm = _class_distance_mm(context)
     if usual_mm is None:
         problems.append(Problem("kind", "This challenge has no distance to change."))
         return None
@@ -163,11 +163,11 @@ def _read_trials(entry: AdaptationEntry, problems: list[Problem]) -> int:
 
 
 def _read_checks(
-    entry: AdaptationEntry, bench: Bench, problems: list[Problem]
+    entry: AdaptationEntry, context: GroupContext, problems: list[Problem]
 ) -> tuple[AdaptedCheck, ...]:
-    if not entry.kind.needs_gate or not bench.challenge.has_gate:
+    if not entry.kind.needs_gate or not context.challenge.has_gate:
         return ()
-    lines = get_check_lines(bench.school_class.language, launches=bench.challenge.launches)
+    lines = get_check_lines(context.school_class.language, launches=context.challenge.launches)
     missing = [line for check, line in lines.items() if check.value not in entry.ticked]
     if missing:
         what = f"Look at each line in the room first. Not ticked yet: {' '.join(missing)}"

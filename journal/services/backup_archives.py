@@ -154,7 +154,7 @@ def _damaged(source: Path) -> Invalid:
 
 
 def _read_list(source: Path, archive: zipfile.ZipFile) -> Backup:
-    entries = {one.filename: one for one in archive.infolist()}
+    entries = {info.filename: info for info in archive.infolist()}
     listed = entries.pop(MANIFEST, None)
     if listed is None or listed.file_size > _LARGEST_LIST_BYTES:
         raise Invalid(f"{source.name} is not a backup of a journal: it has no list of its own.")
@@ -164,13 +164,13 @@ def _read_list(source: Path, archive: zipfile.ZipFile) -> Backup:
             shape=str(manifest["shape"]),
             rows={str(name): int(count) for name, count in manifest["rows"].items()},
             hashes={str(name): str(value) for name, value in manifest["hashes"].items()},
-            size_bytes=sum(one.file_size for one in entries.values()),
+            size_bytes=sum(info.file_size for info in entries.values()),
         )
     except (KeyError, TypeError, ValueError, AttributeError, RecursionError) as error:
         raise Invalid(f"{source.name} is no backup of a journal: its list is damaged.") from error
     if set(entries) != set(backup.hashes) or len(entries) + 1 != len(archive.infolist()):
         raise Invalid(f"{source.name} does not hold what its list names. Take another backup.")
-    if DATABASE not in entries or not all(_is_ordinary(one) for one in entries.values()):
+    if DATABASE not in entries or not all(_is_ordinary(info) for info in entries.values()):
         raise Invalid(f"{source.name} holds something that no backup of a journal does.")
     return backup
 

@@ -65,7 +65,7 @@ def _read_name(work: Work, teacher_id: UUID, text: str, problems: list[Problem])
         problems.append(Problem("name", f"Use at most {LONGEST_NAME} letters and digits."))
     else:
         own = classes.classes_of_teacher(work.session, teacher_id)
-        if name.casefold() in {one.name.casefold() for one in own}:
+        if name.casefold() in {school_class.name.casefold() for school_class in own}:
             what = f"You have a class called {name} already. Choose another name."
             problems.append(Problem("name", what))
     return name

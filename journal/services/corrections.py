@@ -63,7 +63,7 @@ def strike_last(work: Work, group_id: UUID, trial_id: UUID) -> Trial:
     if last is None or last.id != trial.id:
         message = "Another trial came after it. Your teacher can put it right."
         raise Refused(message)
-    if not trial.state.tells_something:
+    if not trial.state.is_usable:
         message = "The teacher set this trial aside already."
         raise Refused(message)
     struck = replace(trial, state=TrialState.STRUCK)

@@ -16,5 +16,3 @@ def set_card_done(work: Work, class_id: UUID) -> None:
     fair_test_cards.offer_card(work.session, school_class, now)
     fair_test_cards.set_done(work.session, class_id, now)
     classes.bump_version(work.session, class_id)
-
-

@@ -11,7 +11,7 @@ from journal.domain.errors import Invalid, Problem
 from journal.domain.goal_documents import MOST_ROWS
 from journal.domain.goals import Goal, GoalKind
 from journal.domain.numbers import NoNumber, find_number, show_number
-from journal.records.benches import get_present_challenge
+from journal.records.group_contexts import get_present_challenge
 from journal.records.work import Work
 from journal.services.classes import get_own_class
 from journal.store import challenges, classes

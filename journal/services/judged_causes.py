@@ -9,7 +9,7 @@ from journal.domain.errors import Invalid
 from journal.domain.permits import require_may_teach
 from journal.domain.sentences import clean_words, find_problem
 from journal.findings.diagnoses import diagnose_group
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import Work
 from journal.store import classes, diagnoses
@@ -17,45 +17,33 @@ from journal.store import classes, diagnoses
 _MOST_NOTE_LETTERS = 300
 
 
-
-
-
-
 def judge_cause(work: Work, group_id: UUID, turned_out: str, note: str = "") -> JudgedCause:
     """Keep what the cause turned out to be beside what the journal says now.
 
     Raises Invalid for a cause that nobody knows and for a note that is too long.
     """
-    bench = get_bench(work, group_id)
-    require_may_teach(work.actor, bench.school_class)
-    if turned_out not in {one.value for one in FOUND_READINGS}:
+    context = get_group_context(work, group_id)
+    require_may_teach(work.actor, context.school_class)
+    if turned_out not in {reading.value for reading in FOUND_READINGS}:
         raise Invalid.at("turned_out", "Choose what it turned out to be.")
     note = clean_words(note)
     too_long = find_problem("note", note, _MOST_NOTE_LETTERS)
     if too_long:
         raise Invalid(too_long.what, [too_long])
-    said = diagnose_group(gather_group(work, bench))
+    said = diagnose_group(gather_group(work, context))
     judged = JudgedCause(
         id=uuid4(),
-        school_id=bench.group.school_id,
+        school_id=context.group.school_id,
         group_id=group_id,
-        challenge_id=bench.challenge_id,
+        challenge_id=context.challenge_id,
         said=said.reading,
         in_100=said.in_100,
         trials=said.trials,
         turned_out=Reading(turned_out),
         note=note,
         judged_at=work.now(),
-        teacher_id=bench.school_class.teacher_id,
+        teacher_id=context.school_class.teacher_id,
     )
     diagnoses.add_judged_cause(work.session, judged)
-    classes.bump_version(work.session, bench.school_class.id)
+    classes.bump_version(work.session, context.school_class.id)
     return judged
-
-
-
-
-
-
-
-

@@ -10,9 +10,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from journal.content.ladders import Question, fill_question, join_factors, pick_fresh, questions_for
-from journal.domain.benches import Bench
 from journal.domain.diagnoses import Reading
 from journal.domain.factor_values import OTHER
+from journal.domain.group_contexts import GroupContext
 from journal.domain.group_records import GroupRecord
 from journal.domain.ladder_texts import find_text
 from journal.domain.ladders import Climb, Rung
@@ -23,17 +23,15 @@ from journal.records.work import Work
 from journal.store import ladder_texts
 
 
-def present_question(
-    work: Work, record: GroupRecord, climb: Climb, language: str = ""
-) -> Question:
+def present_question(work: Work, record: GroupRecord, climb: Climb, language: str = "") -> Question:
     """Return the question of the rung that is open.
 
     `language` is the one in which a tablet has it before it, where the teacher has chosen another
     since; "" for the one that is chosen now.
     """
-    language = language or _choose_language(record.bench)
+    language = language or _choose_language(record.context)
     return put_question(
-        record.bench,
+        record.context,
         climb.rung,
         record.parts,
         # As it was when the rung was opened: a question does not change while it is read.
@@ -45,7 +43,7 @@ def present_question(
 
 
 def put_question(
-    bench: Bench,
+    context: GroupContext,
     rung: Rung,
     states: Sequence[PartState],
     *,
@@ -59,30 +57,30 @@ def put_question(
     `put` are questions that were put already, oldest first. `own` is the teacher's wording, which
     comes before the journal's; it has no slots, and the band's starters stand under it.
     """
-    language = language or _choose_language(bench)
+    language = language or _choose_language(context)
     questions = questions_for(
         rung,
-        bench.school_class.band,
+        context.school_class.band,
         language,
-        launches=bench.challenge.launches,
+        launches=context.challenge.launches,
         points_to=points,
     )
     if own:
         questions = (replace(questions[0], text=own, aloud=own, plain=own), *questions)
     found = find_last_change(states)
     if found is None:
-        return pick_fresh([fill_question(one) for one in questions], put)
+        return pick_fresh([fill_question(question) for question in questions], put)
     state, old, new = found
     factors = [state.kind.find_factor(change.factor) for change in new.changes]
     named = [factor.name for factor in factors if factor is not None]
     filled = [
         fill_question(
-            one,
+            question,
             factor=join_factors(named, language),
             old=f"{state.name} {old.number}",
             new=f"{state.name} {new.number}",
         )
-        for one in questions
+        for question in questions
     ]
     return pick_fresh(filled, put)
 
@@ -105,8 +103,8 @@ def find_last_change(
     return state, old, new
 
 
-def _choose_language(bench: Bench) -> str:
-    return bench.group.question_language or bench.school_class.language
+def _choose_language(context: GroupContext) -> str:
+    return context.group.question_language or context.school_class.language
 
 
 def _find_own(work: Work, record: GroupRecord, climb: Climb, language: str) -> str:
@@ -114,7 +112,7 @@ def _find_own(work: Work, record: GroupRecord, climb: Climb, language: str) -> s
 
     It is in the language of the class: a group that reads in another one gets the journal's words.
     """
-    school_class = record.bench.school_class
+    school_class = record.context.school_class
     if language != school_class.language:
         return ""
     worded = ladder_texts.texts_of_class(work.session, school_class)
@@ -123,7 +121,7 @@ def _find_own(work: Work, record: GroupRecord, climb: Climb, language: str) -> s
 
 def _put_in_lesson(record: GroupRecord, climb: Climb) -> list[str]:
     """Return what the group read in this lesson, oldest first, but for the open rung's own."""
-    running = record.bench.running
+    running = record.context.running
     since = running.started_at if running is not None else climb.started_at
     put = [
         (at, question)

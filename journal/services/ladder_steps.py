@@ -11,7 +11,7 @@ from uuid import UUID
 from journal.domain.ladders import AnswerEntry, LedTo
 from journal.domain.practice_sets import read_trials
 from journal.domain.stages import NoteEntry, NoteKind
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import Work
 from journal.services.ladders import answer_rung, leave_ladder
 from journal.services.practice_sets import plan_practice
@@ -26,8 +26,6 @@ class StepEntry:
     prediction_starter: str = ""
     prediction: str = ""
     trials: str = ""
-
-
 
 
 def take_step(work: Work, group_id: UUID, entry: AnswerEntry, step: StepEntry) -> None:
@@ -47,14 +45,6 @@ def leave_for(work: Work, group_id: UUID, step: StepEntry) -> None:
     _follow(work, group_id, step, size, "")
 
 
-
-
-
-
-
-
-
-
 def _follow(work: Work, group_id: UUID, step: StepEntry, size: int, scribe: str) -> None:
     if step.prediction.strip() or step.prediction_starter.strip():
         note = NoteEntry(
@@ -65,4 +55,4 @@ def _follow(work: Work, group_id: UUID, step: StepEntry, size: int, scribe: str)
         )
         keep_note(work, group_id, note)
     if step.led_to is LedTo.PRACTICE_SET:
-        plan_practice(work, get_bench(work, group_id), size)
+        plan_practice(work, get_group_context(work, group_id), size)

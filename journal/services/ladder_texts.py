@@ -36,7 +36,7 @@ def set_ladder_texts(work: Work, class_id: UUID, entered: Mapping[str, str]) -> 
     school_class = get_own_class(work, class_id)
     held = texts_in_force(work, school_class)
     wanted = {rung: _read_text(rung, entered, held[rung]) for rung in RUNGS}
-    nicknames = [one.nickname for one in people.students_of_class(work.session, class_id)]
+    nicknames = [student.nickname for student in people.students_of_class(work.session, class_id)]
     problems = [
         Problem(rung.value, fault)
         for rung in RUNGS

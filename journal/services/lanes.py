@@ -13,7 +13,7 @@ from journal.domain.actors import Role
 from journal.domain.classes import SchoolClass
 from journal.domain.permits import require_own_tablet
 from journal.domain.sessions import CloseReason, LaneState, Session
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import Work
 from journal.services.sessions import get_own_session
 from journal.store import challenges, classes, sessions
@@ -41,7 +41,7 @@ def find_lane(work: Work, group_id: UUID) -> tuple[str, LaneState]:
         require_own_tablet(work.actor, group_id)
         class_id = work.actor.class_id
     else:
-        class_id = get_bench(work, group_id).school_class.id
+        class_id = get_group_context(work, group_id).school_class.id
     found = sessions.find_lane(work.session, class_id)
     if found is None:
         return "none", LaneState.CLOSED
@@ -51,15 +51,11 @@ def find_lane(work: Work, group_id: UUID) -> tuple[str, LaneState]:
 
 def tell_near_miss(work: Work, group_id: UUID) -> str:
     """Return what a near-miss did, in one or two sentences."""
-    bench = get_bench(work, group_id)
-    if bench.running is None or not bench.challenge.has_gate:
+    context = get_group_context(work, group_id)
+    if context.running is None or not context.challenge.has_gate:
         return "The near-miss is kept."
-    words = get_lane_words(bench.school_class.language, launches=bench.challenge.launches)
+    words = get_lane_words(context.school_class.language, launches=context.challenge.launches)
     return f"The near-miss is kept. {words['closed']}"
-
-
-
-
 
 
 def tell_opened(work: Work, session_id: UUID) -> str:
@@ -67,5 +63,3 @@ def tell_opened(work: Work, session_id: UUID) -> str:
     session, school_class = get_own_session(work, session_id)
     challenge = challenges.get_challenge(work.session, session.challenge_id)
     return get_lane_words(school_class.language, launches=challenge.launches)["opened"]
-
-

@@ -24,9 +24,7 @@ from journal.services.guesses import (
 from journal.store import classes
 
 #: One answer, whatever was typed: nobody learns which words there are.
-UNKNOWN = (
-    "That word opens no door now. Look at the board and type it again, like copper-otter-472."
-)
+UNKNOWN = "That word opens no door now. Look at the board and type it again, like copper-otter-472."
 USUAL_HOURS = 2
 
 

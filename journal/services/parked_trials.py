@@ -10,10 +10,10 @@ from dataclasses import replace
 from uuid import UUID
 
 from journal.content.gates import get_parked_line
-from journal.domain.benches import challenge_id_of
 from journal.domain.classes import SchoolClass
 from journal.domain.entry_times import EntryTime, read_entry_time
 from journal.domain.errors import Conflict, Invalid, NotFound, Refused
+from journal.domain.group_contexts import challenge_id_of
 from journal.domain.groups import Group
 from journal.domain.parked_trials import (
     MOST_REASON_LETTERS,
@@ -131,13 +131,15 @@ def _park(work: Work, trial_id: UUID, entry: TrialEntry, why: ParkReason) -> Par
 
 def _require_fit(work: Work, entry: TrialEntry, ground: TrialGround, time: EntryTime) -> None:
     """Raise Invalid for an entry that would fit nowhere: the tablet can still mend that."""
-    people = [one for one in (entry.student_id, entry.scribe_id) if one is not None]
-    if not all(belonged_to(ground.group, one, time.made_at) for one in people):
+    people = [id_ for id_ in (entry.student_id, entry.scribe_id) if id_ is not None]
+    if not all(belonged_to(ground.group, person, time.made_at) for person in people):
         raise Invalid.at("student_id", "That name is not in this group. Tap another one.")
     used = trial_grounds.parts_of_revisions(work.session, entry.revision_ids)
     held = sessions.sessions_of_class(work.session, ground.school_class.id)
     fitting = [
-        one.id for one in held if any(part.challenge_id == one.challenge_id for part in used)
+        session.id
+        for session in held
+        if any(part.challenge_id == session.challenge_id for part in used)
     ]
     if not used:
         raise Invalid.at("revision_ids", "What was used is not known here. Load the page again.")

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from uuid import UUID, uuid4
 
-from journal.domain.benches import Bench
 from journal.domain.errors import Refused
+from journal.domain.group_contexts import GroupContext
 from journal.domain.practice_sets import PracticeSet
 from journal.domain.trials import Trial
 from journal.records.work import Work
@@ -14,35 +14,37 @@ from journal.store import classes, practice_sets, trial_counts
 
 
 def plan_practice(
-    work: Work, bench: Bench, trials: int, *, by_teacher: bool = False
+    work: Work, context: GroupContext, trials: int, *, by_teacher: bool = False
 ) -> PracticeSet:
     """Keep a practice set; the use case that plans it has asked the permit."""
     planned = PracticeSet(
         id=uuid4(),
-        school_id=bench.group.school_id,
-        group_id=bench.group.id,
-        challenge_id=bench.challenge_id,
+        school_id=context.group.school_id,
+        group_id=context.group.id,
+        challenge_id=context.challenge_id,
         trials=trials,
         started_at=work.now(),
         by_teacher=by_teacher,
     )
     practice_sets.add_practice_set(work.session, planned)
-    classes.bump_version(work.session, bench.school_class.id)
+    classes.bump_version(work.session, context.school_class.id)
     return planned
 
 
 def find_practice(
-    work: Work, bench: Bench, logged: Sequence[Trial]
+    work: Work, context: GroupContext, logged: Sequence[Trial]
 ) -> tuple[PracticeSet, int] | None:
     """Return the practice set that a group is in with how many are done; None where none is open.
 
     One set by the teacher stands before the group's own: nothing counts before it is through.
     """
     planned = practice_sets.practice_sets_of_groups(
-        work.session, [bench.group.id], bench.challenge_id
+        work.session, [context.group.id], context.challenge_id
     )
     open_ones = [
-        (one, done) for one in planned[-2:] if (done := one.count_done(logged)) < one.trials
+        (practice_set, done)
+        for practice_set in planned[-2:]
+        if (done := practice_set.count_done(logged)) < practice_set.trials
     ]
     return max(open_ones, key=lambda one: (one[0].by_teacher, one[0].started_at), default=None)
 
@@ -59,7 +61,7 @@ def tell_practice(found: tuple[PracticeSet, int] | None) -> str:
 def require_practised(work: Work, group_id: UUID, challenge_id: UUID) -> None:
     """Raise Refused while practice that the teacher set is not through."""
     planned = practice_sets.practice_sets_of_groups(work.session, [group_id], challenge_id)
-    by_teacher = [one for one in planned if one.by_teacher]
+    by_teacher = [practice_set for practice_set in planned if practice_set.by_teacher]
     if not by_teacher:
         return
     newest = by_teacher[-1]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from uuid import UUID
 
-from journal.domain.benches import Bench
 from journal.domain.errors import Invalid, NotFound, Refused
+from journal.domain.group_contexts import GroupContext
 from journal.domain.part_states import PartState
 from journal.domain.permits import require_may_log
 from journal.domain.revision_rules import (
@@ -18,9 +18,9 @@ from journal.domain.revision_rules import (
 )
 from journal.domain.revisions import Change, Revision, RevisionEntry
 from journal.domain.stages import Stage
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import Work
-from journal.services.parts import ensure_parts, get_part_state, keep_part, parts_at_bench
+from journal.services.parts import ensure_parts, get_part_state, keep_part, parts_of_context
 from journal.services.stages import reach_stage
 from journal.store import classes, revisions
 
@@ -33,71 +33,75 @@ def make_revision(work: Work, group_id: UUID, entry: RevisionEntry) -> Revision:
     What each factor was before is worked out here from the parent. Raises Invalid by field,
     NotFound for a part of another group.
     """
-    bench = get_bench(work, group_id)
-    require_may_log(work.actor, bench.group, bench.school_class)
-    state = get_part_state(parts_at_bench(work, bench), entry.part_id)
-    return _add(work, bench, state, entry)
+    context = get_group_context(work, group_id)
+    require_may_log(work.actor, context.group, context.school_class)
+    state = get_part_state(parts_of_context(work, context), entry.part_id)
+    return _add(work, context, state, entry)
 
 
 def make_revision_from_form(work: Work, group_id: UUID, form: RevisionForm) -> Revision:
     """Keep the next revision as a form tells it; see `make_revision`."""
-    bench = get_bench(work, group_id)
-    require_may_log(work.actor, bench.group, bench.school_class)
-    state = get_part_state(parts_at_bench(work, bench), form.part_id)
-    return _add(work, bench, state, _read(form, state, bench))
+    context = get_group_context(work, group_id)
+    require_may_log(work.actor, context.group, context.school_class)
+    state = get_part_state(parts_of_context(work, context), form.part_id)
+    return _add(work, context, state, _read(form, state, context))
 
 
 def make_first_builds(work: Work, group_id: UUID) -> tuple[Revision, ...]:
     """Keep a first build, with the challenge's start values, of each own part that has none."""
-    bench = get_bench(work, group_id)
-    require_may_log(work.actor, bench.group, bench.school_class)
+    context = get_group_context(work, group_id)
+    require_may_log(work.actor, context.group, context.school_class)
     unbuilt = [
-        state for state in ensure_parts(work, bench) if state.part.is_own and not state.revisions
+        state for state in ensure_parts(work, context) if state.part.is_own and not state.revisions
     ]
     if not unbuilt:
         message = "Each of you has a first build already. Make the next revision."
         raise Refused(message)
-    return tuple(_add(work, bench, state, first_entry(state, bench)) for state in unbuilt)
+    return tuple(_add(work, context, state, first_entry(state, context)) for state in unbuilt)
 
 
 def edit_revision(work: Work, group_id: UUID, revision_id: UUID, form: RevisionForm) -> Revision:
     """Put a revision's content right; Refused once it has a trial."""
-    bench = get_bench(work, group_id)
-    require_may_log(work.actor, bench.group, bench.school_class)
-    state, revision = find_at_bench(work, bench, revision_id)
+    context = get_group_context(work, group_id)
+    require_may_log(work.actor, context.group, context.school_class)
+    state, revision = find_in_context(work, context, revision_id)
     require_unlocked(state, revision)
     entry = replace(
-        read_revision_form(form, bench.challenge),
+        read_revision_form(form, context.challenge),
         part_id=state.part.id,
         parent_id=form.parent_id or revision.parent_id,
     )
-    settled = settle_entry(entry, state, bench.challenge, _member_ids(bench), edited=revision.id)
+    settled = settle_entry(
+        entry, state, context.challenge, _member_ids(context), edited=revision.id
+    )
     revisions.replace_content(work.session, revision.id, settled)
-    classes.bump_version(work.session, bench.school_class.id)
+    classes.bump_version(work.session, context.school_class.id)
     return revisions.get_revision(work.session, revision.id)
 
 
 def set_aside(work: Work, group_id: UUID, revision_id: UUID) -> None:
     """Put a revision away: it takes no trials until it is taken up again."""
-    bench = get_bench(work, group_id)
-    require_may_log(work.actor, bench.group, bench.school_class)
-    _, revision = find_at_bench(work, bench, revision_id)
+    context = get_group_context(work, group_id)
+    require_may_log(work.actor, context.group, context.school_class)
+    _, revision = find_in_context(work, context, revision_id)
     revisions.set_aside(work.session, revision.id, work.now())
-    classes.bump_version(work.session, bench.school_class.id)
+    classes.bump_version(work.session, context.school_class.id)
 
 
 def take_up_again(work: Work, group_id: UUID, revision_id: UUID) -> None:
     """Let a revision that was set aside take trials again."""
-    bench = get_bench(work, group_id)
-    require_may_log(work.actor, bench.group, bench.school_class)
-    _, revision = find_at_bench(work, bench, revision_id)
+    context = get_group_context(work, group_id)
+    require_may_log(work.actor, context.group, context.school_class)
+    _, revision = find_in_context(work, context, revision_id)
     revisions.set_aside(work.session, revision.id, None)
-    classes.bump_version(work.session, bench.school_class.id)
+    classes.bump_version(work.session, context.school_class.id)
 
 
-def find_at_bench(work: Work, bench: Bench, revision_id: UUID) -> tuple[PartState, Revision]:
+def find_in_context(
+    work: Work, context: GroupContext, revision_id: UUID
+) -> tuple[PartState, Revision]:
     """Return a revision of the group with its part; raise NotFound for another group's."""
-    for state in parts_at_bench(work, bench):
+    for state in parts_of_context(work, context):
         revision = state.find_revision(revision_id)
         if revision is not None:
             return state, revision
@@ -105,7 +109,7 @@ def find_at_bench(work: Work, bench: Bench, revision_id: UUID) -> tuple[PartStat
     raise NotFound(message)
 
 
-def first_entry(state: PartState, bench: Bench) -> RevisionEntry:
+def first_entry(state: PartState, context: GroupContext) -> RevisionEntry:
     """Return a first build as the challenge starts it: each factor with its start value."""
     owner = state.part.owner_id
     return RevisionEntry(
@@ -113,7 +117,7 @@ def first_entry(state: PartState, bench: Bench) -> RevisionEntry:
         parent_id=None,
         changes=tuple(
             Change(factor=factor.key, from_value="", to_value=factor.start)
-            for factor in factors_for(state.kind, bench.school_class.band)
+            for factor in factors_for(state.kind, context.school_class.band)
             if factor.start
         ),
         reason=FIRST_BUILD,
@@ -121,25 +125,25 @@ def first_entry(state: PartState, bench: Bench) -> RevisionEntry:
     )
 
 
-def _add(work: Work, bench: Bench, state: PartState, entry: RevisionEntry) -> Revision:
-    settled = settle_entry(entry, state, bench.challenge, _member_ids(bench))
+def _add(work: Work, context: GroupContext, state: PartState, entry: RevisionEntry) -> Revision:
+    settled = settle_entry(entry, state, context.challenge, _member_ids(context))
     if settled.parent_id is None and state.revisions:
         raise Invalid.at("parent", f"{state.name} is built already. Say which revision it is from.")
-    keep_part(work, bench, state)
-    reach_stage(work, bench, Stage.BUILD)
+    keep_part(work, context, state)
+    reach_stage(work, context, Stage.BUILD)
     revision = revisions.add_revision(
         work.session,
         state.part,
         settled,
-        session_id=bench.running.id if bench.running else None,
+        session_id=context.running.id if context.running else None,
         made_at=work.now(),
     )
-    classes.bump_version(work.session, bench.school_class.id)
+    classes.bump_version(work.session, context.school_class.id)
     return revision
 
 
-def _read(form: RevisionForm, state: PartState, bench: Bench) -> RevisionEntry:
-    entry = read_revision_form(form, bench.challenge)
+def _read(form: RevisionForm, state: PartState, context: GroupContext) -> RevisionEntry:
+    entry = read_revision_form(form, context.challenge)
     usual = state.usual_parent
     if entry.parent_id is None and usual is not None:
         # A form without a choice means the revision in use.
@@ -147,6 +151,6 @@ def _read(form: RevisionForm, state: PartState, bench: Bench) -> RevisionEntry:
     return entry
 
 
-def _member_ids(bench: Bench) -> frozenset[UUID]:
+def _member_ids(context: GroupContext) -> frozenset[UUID]:
     # Past members made things too.
-    return frozenset(member.student_id for member in bench.group.members)
+    return frozenset(member.student_id for member in context.group.members)

@@ -59,9 +59,7 @@ def set_absent(work: Work, session_id: UUID, absent_student_ids: Collection[UUID
     classes.bump_version(work.session, school_class.id)
 
 
-def open_gate(
-    work: Work, session_id: UUID, ticked: Iterable[str], seen: str | None = None
-) -> Gate:
+def open_gate(work: Work, session_id: UUID, ticked: Iterable[str], seen: str | None = None) -> Gate:
     """Open the lane of the session; raise Invalid unless every line is ticked.
 
     `seen` is the mark of the closed lane that stood over the checklist: lines that were ticked

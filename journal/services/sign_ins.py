@@ -19,7 +19,7 @@ from journal.store import classes, sign_ins
 from journal.store.engine import Store
 
 #: How long a sign-in lasts unused, and at all (our own choice). An hour for a teacher: the tablet
-#: lies on a bench for a whole lesson, and a class overview that is left open counts as used.
+#: lies on a table for a whole lesson, and a class overview that is left open counts as used.
 IDLE_LIMIT = {Role.TEACHER: timedelta(minutes=60), Role.TABLET: timedelta(minutes=90)}
 WHOLE_LIMIT = {Role.TEACHER: timedelta(hours=12), Role.TABLET: timedelta(hours=8)}
 #: The last use is written down at most this often, so that reading pages stays reading.

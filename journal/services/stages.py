@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from uuid import UUID
 
-from journal.domain.benches import Bench
 from journal.domain.errors import Invalid, Problem
+from journal.domain.group_contexts import GroupContext
 from journal.domain.permits import require_may_log
 from journal.domain.sentences import clean_words, find_problem
 from journal.domain.stages import Note, NoteEntry, NoteKind, Stage, Step
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import Work
 from journal.store import classes, stages
 
@@ -20,20 +20,20 @@ _MOST_SCRIBE_LETTERS = 24
 
 def arrive(work: Work, group_id: UUID, stage: Stage) -> None:
     """Note that a group is at a stage now; tapping it twice is one arrival."""
-    bench = get_bench(work, group_id)
-    require_may_log(work.actor, bench.group, bench.school_class)
-    reach_stage(work, bench, stage)
+    context = get_group_context(work, group_id)
+    require_may_log(work.actor, context.group, context.school_class)
+    reach_stage(work, context, stage)
 
 
-def reach_stage(work: Work, bench: Bench, stage: Stage) -> None:
+def reach_stage(work: Work, context: GroupContext, stage: Stage) -> None:
     """Note an arrival unless the group is there already: part of whatever brought it there."""
-    last = stages.find_last_step(work.session, bench.group.id, bench.challenge_id)
-    if last is not None and last.stage is stage and _same_session(last, bench):
+    last = stages.find_last_step(work.session, context.group.id, context.challenge_id)
+    if last is not None and last.stage is stage and _same_session(last, context):
         return
-    session_id = bench.running.id if bench.running else None
+    session_id = context.running.id if context.running else None
     step = Step(stage=stage, at=work.now(), session_id=session_id)
-    stages.add_step(work.session, bench.group, bench.challenge_id, step)
-    classes.bump_version(work.session, bench.school_class.id)
+    stages.add_step(work.session, context.group, context.challenge_id, step)
+    classes.bump_version(work.session, context.school_class.id)
 
 
 def keep_note(work: Work, group_id: UUID, entry: NoteEntry) -> Note:
@@ -47,30 +47,30 @@ def keep_notes(work: Work, group_id: UUID, entries: Sequence[NoteEntry]) -> tupl
     An empty field is passed over unless all are. Raises Invalid with the kinds as fields where
     nothing was said, or by nobody of the group.
     """
-    bench = get_bench(work, group_id)
-    require_may_log(work.actor, bench.group, bench.school_class)
+    context = get_group_context(work, group_id)
+    require_may_log(work.actor, context.group, context.school_class)
     said = [entry for entry in entries if clean_words(entry.text)] or entries[:1]
     problems: list[Problem] = []
-    settled = [_settle(entry, bench, problems) for entry in said]
+    settled = [_settle(entry, context, problems) for entry in said]
     if problems:
         raise Invalid(problems[0].what, problems)
     notes = []
     for entry in settled:
-        reach_stage(work, bench, entry.kind.stage)
+        reach_stage(work, context, entry.kind.stage)
         note = stages.add_note(
             work.session,
-            bench.group,
-            bench.challenge_id,
+            context.group,
+            context.challenge_id,
             entry,
-            session_id=bench.running.id if bench.running else None,
+            session_id=context.running.id if context.running else None,
             logged_at=work.now(),
         )
         notes.append(note)
-    classes.bump_version(work.session, bench.school_class.id)
+    classes.bump_version(work.session, context.school_class.id)
     return tuple(notes)
 
 
-def _settle(entry: NoteEntry, bench: Bench, problems: list[Problem]) -> NoteEntry:
+def _settle(entry: NoteEntry, context: GroupContext, problems: list[Problem]) -> NoteEntry:
     settled = replace(
         entry,
         starter=clean_words(entry.starter),
@@ -87,10 +87,10 @@ def _settle(entry: NoteEntry, bench: Bench, problems: list[Problem]) -> NoteEntr
         problems.append(Problem(name, "Tap a sentence or write one."))
     if entry.kind is NoteKind.IDEA and settled.student_id is None:
         problems.append(Problem("who", "Tap whose idea it is."))
-    if settled.student_id is not None and not bench.group.has(settled.student_id):
+    if settled.student_id is not None and not context.group.has(settled.student_id):
         problems.append(Problem("who", "Tap a child of this group."))
     return settled
 
 
-def _same_session(last: Step, bench: Bench) -> bool:
-    return last.session_id == (bench.running.id if bench.running else None)
+def _same_session(last: Step, context: GroupContext) -> bool:
+    return last.session_id == (context.running.id if context.running else None)

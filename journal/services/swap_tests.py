@@ -7,15 +7,15 @@ from dataclasses import dataclass
 from uuid import UUID, uuid4
 
 from journal.analysis.swap_plan import SwapPlan, plan_exchange, plan_swap
-from journal.domain.benches import Bench
 from journal.domain.errors import Invalid, NotFound, Refused
+from journal.domain.group_contexts import GroupContext
 from journal.domain.part_states import PartState
 from journal.domain.permits import require_may_log
 from journal.domain.swap_tests import TRIALS_EACH, USUAL_TRIALS_EACH, SwapKind, SwapTest, SwapTurn
 from journal.domain.trials import Trial
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import Work
-from journal.services.parts import parts_at_bench
+from journal.services.parts import parts_of_context
 from journal.store import classes, swap_tests
 
 CHOOSE_TWO = "Choose two devices of one part."
@@ -38,23 +38,23 @@ def plan_swap_test(work: Work, group_id: UUID, entry: SwapEntry) -> SwapTest:
 
     Raises Invalid for choices that make no plan, Refused while another one is open.
     """
-    bench = get_bench(work, group_id)
-    require_may_log(work.actor, bench.group, bench.school_class)
-    states = parts_at_bench(work, bench)
+    context = get_group_context(work, group_id)
+    require_may_log(work.actor, context.group, context.school_class)
+    states = parts_of_context(work, context)
     if entry.trials_each not in TRIALS_EACH:
         raise Invalid.at("trials_each", "Choose 4, 8 or 12 trials for each of you.")
     plan = (
-        _plan_revisions(bench, states, entry)
+        _plan_revisions(context, states, entry)
         if entry.kind is SwapKind.REVISIONS
-        else _plan_exchange(bench, states, entry)
+        else _plan_exchange(context, states, entry)
     )
-    _close_one_that_is_through(work, bench)
+    _close_one_that_is_through(work, context)
     both = entry.kind is SwapKind.REVISIONS
     swap_test = SwapTest(
         id=uuid4(),
-        school_id=bench.group.school_id,
+        school_id=context.group.school_id,
         group_id=group_id,
-        challenge_id=bench.challenge_id,
+        challenge_id=context.challenge_id,
         kind=entry.kind,
         old_revision_id=entry.old_revision_id if both else None,
         new_revision_id=entry.new_revision_id if both else None,
@@ -70,25 +70,25 @@ def plan_swap_test(work: Work, group_id: UUID, entry: SwapEntry) -> SwapTest:
         started_at=work.now(),
     )
     swap_tests.add_swap_test(work.session, swap_test)
-    classes.bump_version(work.session, bench.school_class.id)
+    classes.bump_version(work.session, context.school_class.id)
     return swap_test
 
 
 def end_swap_test(work: Work, group_id: UUID, swap_test_id: UUID) -> None:
     """End a swap test before it is through; what was tried so far is kept."""
-    bench = get_bench(work, group_id)
-    require_may_log(work.actor, bench.group, bench.school_class)
+    context = get_group_context(work, group_id)
+    require_may_log(work.actor, context.group, context.school_class)
     swap_test = swap_tests.get_swap_test(work.session, swap_test_id)
     if swap_test.group_id != group_id:
         message = "There is no such swap test."
         raise NotFound(message)
     swap_tests.end_swap_test(work.session, swap_test_id, work.now())
-    classes.bump_version(work.session, bench.school_class.id)
+    classes.bump_version(work.session, context.school_class.id)
 
 
-def find_running(work: Work, bench: Bench) -> SwapTest | None:
+def find_running(work: Work, context: GroupContext) -> SwapTest | None:
     """Return the swap test that the group is in now; None where all turns are taken."""
-    found = swap_tests.find_open_swap_test(work.session, bench.group.id, bench.challenge_id)
+    found = swap_tests.find_open_swap_test(work.session, context.group.id, context.challenge_id)
     return None if found is None or found.is_over else found
 
 
@@ -113,14 +113,14 @@ def swappable_parts(states: Sequence[PartState]) -> tuple[PartState, ...]:
         for state in states
         if not state.kind.destructive
         and state.is_usable
-        and len([one for one in state.revisions if not one.is_set_aside]) > 1
+        and len([revision for revision in state.revisions if not revision.is_set_aside]) > 1
     )
 
 
-def exchangeable_parts(bench: Bench, states: Sequence[PartState]) -> dict[UUID, PartState]:
+def exchangeable_parts(context: GroupContext, states: Sequence[PartState]) -> dict[UUID, PartState]:
     """Return the usable own parts of one kind by their owners, of those who are here."""
-    here = {member.student_id for member in bench.members}
-    for kind in bench.challenge.own_parts:
+    here = {member.student_id for member in context.members}
+    for kind in context.challenge.own_parts:
         own = {
             state.part.owner_id: state
             for state in states
@@ -132,13 +132,15 @@ def exchangeable_parts(bench: Bench, states: Sequence[PartState]) -> dict[UUID, 
         if len(own) > 1:
             return {
                 member.student_id: own[member.student_id]
-                for member in bench.members
+                for member in context.members
                 if member.student_id in own
             }
     return {}
 
 
-def _plan_revisions(bench: Bench, states: Sequence[PartState], entry: SwapEntry) -> SwapPlan:
+def _plan_revisions(
+    context: GroupContext, states: Sequence[PartState], entry: SwapEntry
+) -> SwapPlan:
     wanted = (entry.old_revision_id, entry.new_revision_id)
     if None in wanted or wanted[0] == wanted[1]:
         raise Invalid.at("new", CHOOSE_TWO)
@@ -156,23 +158,25 @@ def _plan_revisions(bench: Bench, states: Sequence[PartState], entry: SwapEntry)
     if state is None:
         message = f"{CHOOSE_TWO} Both must be whole, and neither set aside."
         raise Invalid.at("new", message)
-    students = _students(bench, entry)
+    students = _students(context, entry)
     owner = state.part.owner_id
     if owner is not None:
         # An own part in other hands would mix two questions.
-        students = [one for one in students if one == owner]
+        students = [student for student in students if student == owner]
         if not students:
             what = f"{state.name} is used by its owner. Choose that name."
             raise Invalid.at("students", what)
-    return plan_swap([str(one) for one in students], str(wanted[0]), str(wanted[1]),
+    return plan_swap([str(student) for student in students], str(wanted[0]), str(wanted[1]),
                      entry.trials_each)  # fmt: skip
 
 
-def _plan_exchange(bench: Bench, states: Sequence[PartState], entry: SwapEntry) -> SwapPlan:
-    own = exchangeable_parts(bench, states)
-    chosen = [one for one in _students(bench, entry) if one in own]
+def _plan_exchange(
+    context: GroupContext, states: Sequence[PartState], entry: SwapEntry
+) -> SwapPlan:
+    own = exchangeable_parts(context, states)
+    chosen = [id_ for id_ in _students(context, entry) if id_ in own]
     parts = {
-        str(one): str(current.id) for one in chosen if (current := own[one].current) is not None
+        str(id_): str(current.id) for id_ in chosen if (current := own[id_].current) is not None
     }
     if len(parts) <= 1:
         what = "Two of you need a part of your own that can be used. Choose two names."
@@ -180,16 +184,16 @@ def _plan_exchange(bench: Bench, states: Sequence[PartState], entry: SwapEntry) 
     return plan_exchange(parts, entry.trials_each)
 
 
-def _students(bench: Bench, entry: SwapEntry) -> list[UUID]:
-    here = [member.student_id for member in bench.members]
-    chosen = [one for one in here if not entry.student_ids or one in entry.student_ids]
+def _students(context: GroupContext, entry: SwapEntry) -> list[UUID]:
+    here = [member.student_id for member in context.members]
+    chosen = [id_ for id_ in here if not entry.student_ids or id_ in entry.student_ids]
     if not chosen or set(entry.student_ids) - set(here):
         raise Invalid.at("students", "Choose names of those who are here.")
     return chosen
 
 
-def _close_one_that_is_through(work: Work, bench: Bench) -> None:
-    found = swap_tests.find_open_swap_test(work.session, bench.group.id, bench.challenge_id)
+def _close_one_that_is_through(work: Work, context: GroupContext) -> None:
+    found = swap_tests.find_open_swap_test(work.session, context.group.id, context.challenge_id)
     if found is None:
         return
     if not found.is_through:

@@ -9,9 +9,9 @@ from uuid import UUID, uuid4
 
 from journal.content.gates import get_parked_line, get_waiting_line
 from journal.domain.actors import Role
-from journal.domain.benches import challenge_id_of
 from journal.domain.entry_times import EntryTime, read_entry_time
 from journal.domain.errors import Conflict, GateShut, JournalError, NotFound
+from journal.domain.group_contexts import challenge_id_of
 from journal.domain.parked_trials import Misplaced
 from journal.domain.part_states import PartCondition, read_part_states
 from journal.domain.parts import Part, PartEvent, PartEventKind
@@ -52,9 +52,7 @@ def log_trial(work: Work, trial_id: UUID, entry: TrialEntry) -> Kept:
             _require_place(ground, time)
         ground = _stand_on(work, entry, ground)
         whole = work.actor.role is not Role.OPERATOR
-        trial = make_trial(
-            trial_id, entry, ground, time=time, received_at=now, must_be_whole=whole
-        )
+        trial = make_trial(trial_id, entry, ground, time=time, received_at=now, must_be_whole=whole)
     except JournalError:
         # A replay may come when the session is over or the attempts are used up: it was taken then.
         kept = trial_grounds.find_kept(work.session, trial_id, sent)
@@ -113,7 +111,7 @@ def add_event(work: Work, part: Part, kind: PartEventKind, at: datetime, note: s
 def describe_entry(entry: TrialEntry) -> dict[str, object]:
     """Return what was sent as plain values: compared by hash, and shown where ids clash."""
     return {
-        "revision_ids": sorted(str(one) for one in entry.revision_ids),
+        "revision_ids": sorted(str(id_) for id_ in entry.revision_ids),
         "student_id": _text(entry.student_id),
         "scribe_id": _text(entry.scribe_id),
         "kind": entry.kind.value,
@@ -132,7 +130,7 @@ def describe_entry(entry: TrialEntry) -> dict[str, object]:
 def describe_trial(trial: Trial) -> dict[str, object]:
     """Return a trial as kept in the same plain values."""
     return {
-        "revision_ids": sorted(str(one) for one in trial.revision_ids),
+        "revision_ids": sorted(str(id_) for id_ in trial.revision_ids),
         "student_id": _text(trial.student_id),
         "scribe_id": _text(trial.scribe_id),
         "kind": trial.kind.value,

@@ -11,7 +11,7 @@ from journal.domain.ladders import ClimbEnd
 from journal.domain.permits import require_may_teach
 from journal.domain.sessions import CloseReason
 from journal.domain.visits import NearMiss, Visit
-from journal.records.benches import get_present_challenge
+from journal.records.group_contexts import get_present_challenge
 from journal.records.work import Work
 from journal.services.lanes import shut_lane
 from journal.store import classes, groups, ladders, sessions, visits

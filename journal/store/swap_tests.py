@@ -78,8 +78,7 @@ def add_swap_test(session: Session, swap_test: SwapTest) -> None:
             old_revision_id=swap_test.old_revision_id,
             new_revision_id=swap_test.new_revision_id,
             turns=[
-                [turn.pair, str(turn.student_id), str(turn.revision_id)]
-                for turn in swap_test.turns
+                [turn.pair, str(turn.student_id), str(turn.revision_id)] for turn in swap_test.turns
             ],
             started_at=swap_test.started_at,
             ended_at=swap_test.ended_at,
@@ -145,7 +144,7 @@ def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[Swap
         sa.select(SwapTrialRow.swap_test_id, SwapTrialRow.position, SwapTrialRow.trial_id,
                   TrialRow.received_at)
         .join(TrialRow, TrialRow.id == SwapTrialRow.trial_id)
-        .where(TrialRow.state.in_([one for one in TrialState if one.tells_something]))
+        .where(TrialRow.state.in_([state for state in TrialState if state.is_usable]))
         .subquery()
     )  # fmt: skip
     found = session.execute(

@@ -20,7 +20,7 @@ def count_practice(session: Session, group_id: UUID, challenge_id: UUID, since: 
         challenge_id,
         TrialRow.group_id == group_id,
         TrialRow.kind == TrialKind.PRACTICE,
-        TrialRow.state.in_([one for one in TrialState if one.tells_something]),
+        TrialRow.state.in_([state for state in TrialState if state.is_usable]),
         TrialRow.received_at >= since,
     )
 

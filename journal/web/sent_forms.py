@@ -17,4 +17,4 @@ def find_id(text: str) -> UUID | None:
 def find_ids(texts: Iterable[str]) -> tuple[UUID, ...]:
     """Return the ids among some texts, each once."""
     found = dict.fromkeys(find_id(text) for text in texts)
-    return tuple(one for one in found if one is not None)
+    return tuple(id_ for id_ in found if id_ is not None)

@@ -35,7 +35,7 @@ def read_entry(form: MultiDict[str, str], now: datetime) -> TrialEntry:
     if problems:
         raise Invalid(" ".join(problem.what for problem in problems), problems)
     return TrialEntry(
-        revision_ids=tuple(one for one in revision_ids if one is not None),
+        revision_ids=tuple(id_ for id_ in revision_ids if id_ is not None),
         kind=TrialKind(kind),
         logged_at=now,
         student_id=student_id,

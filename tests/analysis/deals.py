@@ -18,7 +18,9 @@ def brute_share(strata: Sequence[Stratum], shift: Fraction = Fraction(0)) -> Fra
         pool, count = old + new, len(new)
         mean = sum(pool) * count / len(pool)
         deviations = [
-            one + sum(picked) - mean for one in deviations for picked in combinations(pool, count)
+            deviation + sum(picked) - mean
+            for deviation in deviations
+            for picked in combinations(pool, count)
         ]
         seen += sum(new) - mean
-    return Fraction(sum(abs(one) >= abs(seen) for one in deviations), len(deviations))
+    return Fraction(sum(abs(deviation) >= abs(seen) for deviation in deviations), len(deviations))

@@ -1,4 +1,4 @@
-"""Likeness of neighbours; the lag-one correlation itself has its published values."""
+"""Autocorrelation of neighbours; the lag-one correlation itself has its published values."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import random
 import pytest
 from statsmodels.tsa.stattools import acf
 
-from journal.analysis.autocorrelation import find_likeness
+from journal.analysis.autocorrelation import find_autocorrelation
 from journal.analysis.records import TrialRecord
 from tests.analysis.trial_records import trials
 
@@ -26,7 +26,7 @@ def test_one_student_has_the_autocorrelation_of_statsmodels() -> None:
     draw = random.Random(5)
     for _ in range(1_000):
         values = [draw.gauss(0, 1) for _ in range(draw.randint(3, 30))]
-        found = find_likeness(trials("A", values, student="1"))
+        found = find_autocorrelation(trials("A", values, student="1"))
         assert found is not None
         assert acf(values, nlags=1, fft=False)[1] == pytest.approx(found.lag_one, abs=1e-12)
 
@@ -44,7 +44,7 @@ def test_students_on_different_levels_are_no_likeness() -> None:
             start=place * 8,
         )
     ]
-    found = find_likeness(records)
+    found = find_autocorrelation(records)
     assert found is not None
     assert (24, False) == (found.n, found.is_clear)
 
@@ -55,7 +55,7 @@ def test_chance_alone_is_seldom_called_alike(trials_in_all: int) -> None:
     draw = random.Random(7)
     called = 0
     for _ in range(2_000):
-        found = find_likeness(in_turn([draw.gauss(0, 1) for _ in range(trials_in_all)]))
+        found = find_autocorrelation(in_turn([draw.gauss(0, 1) for _ in range(trials_in_all)]))
         called += found is not None and found.is_clear
     assert called <= 100
 
@@ -68,7 +68,7 @@ def test_what_drifts_slowly_is_seen() -> None:
         values = [draw.gauss(0, 1)]
         for _ in range(23):
             values.append(0.8 * values[-1] + draw.gauss(0, 0.6))
-        found = find_likeness(in_turn(values))
+        found = find_autocorrelation(in_turn(values))
         called += found is not None and found.is_clear
     assert called > 100
 
@@ -77,7 +77,7 @@ def test_what_cannot_be_said_is_none() -> None:
     """No trials, one a student, misfires alone, all results the same."""
     alone = [*trials("A", [3.0], student="1"), *trials("A", [5.0], student="2", start=2)]
     for records in ([], alone, trials("A", [None, None]), trials("A", [0.1] * 6, student="1")):
-        assert find_likeness(records) is None
+        assert find_autocorrelation(records) is None
 
 
 def test_misfires_and_lone_results_are_left_out() -> None:
@@ -89,4 +89,4 @@ def test_misfires_and_lone_results_are_left_out() -> None:
         *trials("A", [None], student="1", start=2),
         *plain[2:],
     ]
-    assert find_likeness(plain) == find_likeness(more)
+    assert find_autocorrelation(plain) == find_autocorrelation(more)

@@ -90,8 +90,8 @@ def test_stretched_bands_as_two_revisions() -> None:
         )
     found = find_out(records_of(read_trials("\n".join(rows)))[""])
     assert expected == [
-        (one.summary.n, one.summary.mean, one.summary.median, one.summary.sd)
-        for one in found.revisions
+        (revision.summary.n, revision.summary.mean, revision.summary.median, revision.summary.sd)
+        for revision in found.revisions
     ]
     assert found.amount.cannot_say is None
 
@@ -99,7 +99,7 @@ def test_stretched_bands_as_two_revisions() -> None:
 def test_revisions_come_in_order_of_first_appearance() -> None:
     """By the order of the trials, however the rows stand."""
     records = [*trials("B", [1.0, 2.0], start=5), *trials("A", [1.0, 2.0], start=1)]
-    assert ["A", "B"] == [one.revision for one in find_out(records).revisions]
+    assert ["A", "B"] == [revision.revision for revision in find_out(records).revisions]
 
 
 def test_hits_give_offset_and_scatter() -> None:

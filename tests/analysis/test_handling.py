@@ -124,18 +124,22 @@ def test_named_choices_are_looked_at_one_by_one() -> None:
     found = contrast_handlings(records, MORE_IS_BETTER)
     assert [("pull", "full", "half", 3, 3), ("tilt", "1", "2", 3, 3)] == [
         (
-            one.name,
-            one.comparison.old,
-            one.comparison.new,
-            one.comparison.old_n,
-            one.comparison.new_n,
+            contrast.name,
+            contrast.comparison.old,
+            contrast.comparison.new,
+            contrast.comparison.old_n,
+            contrast.comparison.new_n,
         )
-        for one in found.contrasts
+        for contrast in found.contrasts
     ]
     # Alone each has 2 of C(6,3) = 20 ways as far out; Holm doubles the smaller of two.
-    assert [0.1, 0.1] == pytest.approx([one.comparison.p_value for one in found.contrasts])
-    assert [0.2, 0.2] == pytest.approx([one.comparison.adjusted_p for one in found.contrasts])
-    assert {Verdict.HINT} == {one.comparison.verdict for one in found.contrasts}
+    assert [0.1, 0.1] == pytest.approx(
+        [contrast.comparison.p_value for contrast in found.contrasts]
+    )
+    assert [0.2, 0.2] == pytest.approx(
+        [contrast.comparison.adjusted_p for contrast in found.contrasts]
+    )
+    assert {Verdict.HINT} == {contrast.comparison.verdict for contrast in found.contrasts}
 
 
 def test_both_changed_together_tells_neither() -> None:

@@ -41,9 +41,7 @@ def main() -> None:
 def time_import(statement: str) -> float:
     """Return the seconds that an import takes in a process of its own."""
     timed = f"import time; s = time.perf_counter(); {statement}; print(time.perf_counter() - s)"
-    done = subprocess.run(
-        [sys.executable, "-c", timed], capture_output=True, text=True, check=True
-    )
+    done = subprocess.run([sys.executable, "-c", timed], capture_output=True, text=True, check=True)
     return float(done.stdout)
 
 

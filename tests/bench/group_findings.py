@@ -87,7 +87,7 @@ def measure(kind: str) -> dict[str, float]:
     start = time.perf_counter()
     for state in record.parts[:1]:
         for revision in state.revisions:
-            values = [one.value for one in record.trials if revision.id in one.revision_ids]
+            values = [trial.value for trial in record.trials if revision.id in trial.revision_ids]
             math.fsum(value for value in values if value is not None)
     bare_ms = 1000 * (time.perf_counter() - start)
     return {

@@ -52,9 +52,7 @@ def test_five_names_stand_beside_their_marks(
     assert last["y"] + last["height"] < lane_top["y"]
 
 
-def test_a_swatch_stays_small(
-    store: Store, clock: StandingClock, open_tablet: OpenTablet
-) -> None:
+def test_a_swatch_stays_small(store: Store, clock: StandingClock, open_tablet: OpenTablet) -> None:
     """A group's pattern stands beside its number and name, and takes no more room than they."""
     with open_work(store, OPERATOR, clock=clock) as work:
         room = make_classroom(work.session, clock())

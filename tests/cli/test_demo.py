@@ -66,9 +66,12 @@ def test_a_start_shows_the_way_in(instance: Path) -> None:
     renew_demo_word(store)
     told = describe_way_in(settings, store)
     with open_work(store, OPERATOR, writing=False) as work:
-        found = [classes.find_word(work.session, one.id, work.now()) for one in demo_classes]
+        found = [
+            classes.find_word(work.session, school_class.id, work.now())
+            for school_class in demo_classes
+        ]
     store.close()
-    assert ["5B", "7A"] == [one.name for one in demo_classes]
+    assert ["5B", "7A"] == [school_class.name for school_class in demo_classes]
     for one, word in zip(demo_classes, found, strict=True):
         assert word is not None
         assert f"Lesson word of {one.name}: {word[0]}" in told

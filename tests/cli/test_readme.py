@@ -13,7 +13,7 @@ from sqlalchemy.engine import make_url
 from journal.cli.main import main
 from journal.domain.actors import OPERATOR
 from journal.domain.trials import TrialState
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import open_work
 from journal.store.engine import Store
@@ -56,17 +56,17 @@ def test_the_table_is_taken_over_into_the_shipped_challenge(
     """All twelve rows, and each is worth what the table says."""
     monkeypatch.setenv("JOURNAL_DATABASE_URL", str(make_url(store.url)))
     with open_work(store, heron_room.teacher, writing=False, clock=clock) as work:
-        bench = get_bench(work, heron_room.group_ids[0])
-    text = trials_csv.read_text("utf-8").replace("Heron", bench.group.name)
+        context = get_group_context(work, heron_room.group_ids[0])
+    text = trials_csv.read_text("utf-8").replace("Heron", context.group.name)
     trials_csv.write_text(text, encoding="utf-8")
-    words = ["--class", bench.school_class.name, "--challenge", bench.challenge.title]
+    words = ["--class", context.school_class.name, "--challenge", context.challenge.title]
 
     told = _run("trials", "import", str(trials_csv), *words)
 
     assert 0 == told.exit_code, told.output
     assert "Took over 12 trials" in told.output
     with open_work(store, heron_room.teacher, writing=False, clock=clock) as work:
-        kept = gather_group(work, get_bench(work, heron_room.group_ids[0])).trials
+        kept = gather_group(work, get_group_context(work, heron_room.group_ids[0])).trials
     written = [row.split(",")[7] for row in text.splitlines()[1:]]
     assert written == ["" if one.value is None else f"{one.value:g}" for one in kept]
     assert [5] == [at for at, one in enumerate(kept) if one.state is TrialState.MISFIRE]

@@ -14,7 +14,7 @@ from sqlalchemy.engine import make_url
 from journal.cli import portfolio
 from journal.cli.main import main
 from journal.domain.errors import Refused
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import open_work
 from journal.store.engine import Store
 from tests.conftest import StandingClock
@@ -44,8 +44,8 @@ def names(
     """Let the terminal work on the classroom; return the names of its class and first group."""
     monkeypatch.setenv("JOURNAL_DATABASE_URL", str(make_url(store.url)))
     with open_work(store, classroom.teacher, writing=False, clock=clock) as work:
-        bench = get_bench(work, classroom.group_ids[0])
-    return bench.school_class.name, bench.group.name
+        context = get_group_context(work, classroom.group_ids[0])
+    return context.school_class.name, context.group.name
 
 
 def test_findings_are_one_json_array_with_an_element_a_group(table: Path) -> None:

@@ -29,7 +29,7 @@ EVERYWHERE = (
     *VERDICTS,
     *WITH_PRACTICE,
     *("nothing_yet", "trials", "best", "misfires", "misfires_launching", "distance_changed"),
-    *( "panel_changed", "session_changed", "testers_differ"),
+    *("panel_changed", "session_changed", "testers_differ"),
     *("no_common_tester", "handling_differs", "several_changes", "no_new_best", "reliability"),
     *("same_answer", "no_new_best_revisions", "destroyed", "criterion_met", "criterion_not_yet"),
 )
@@ -158,9 +158,7 @@ def test_a_figure_that_is_missing_is_said_and_never_a_gap() -> None:
 
 def test_one_of_a_unit_stands_in_the_singular() -> None:
     """The figure right before the unit decides it, as in “median 1 point”."""
-    said = find_sentence(
-        "median", GradeBand.SIX_TO_EIGHT, "en", median=1.0, unit="points", n=3
-    )
+    said = find_sentence("median", GradeBand.SIX_TO_EIGHT, "en", median=1.0, unit="points", n=3)
     assert "Median 1 point, n = 3." == said
     both = dict.fromkeys(("median", "unit"), "1") | {"mean": "2", "unit": "{points}"}
     assert "2, 1 {points}" == fill_in("{mean}, {median} {unit}", both)

@@ -39,9 +39,7 @@ def _with(line: str) -> Callable[[str], str]:
         (lambda text: f"=\n{text}", "cannot be read"),
     ],
 )
-def test_what_is_not_whole_is_named_with_its_place(
-    change: Callable[[str], str], what: str
-) -> None:
+def test_what_is_not_whole_is_named_with_its_place(change: Callable[[str], str], what: str) -> None:
     """The message names the file, the line and what to mend."""
     with pytest.raises(Invalid, match="own") as caught:
         read_ladder(change(WHOLE), "own.toml", "en")

@@ -134,7 +134,7 @@ def test_sentences_are_as_short_as_the_band_reads(
     for question in rendered(language, rung, band):
         sentences = sentences_of(question.text)
         assert len(sentences) <= 2
-        assert max(len(words_of(one)) for one in sentences) <= (
+        assert max(len(words_of(sentence)) for sentence in sentences) <= (
             which_measures(band).most_words_a_sentence
         ), question.text
 
@@ -167,7 +167,10 @@ def test_every_ladder_fits_the_same_groups() -> None:
         ladder = read_ladder(text, name, language)
         cases.append(
             {
-                place: [(one.launches, one.points_to, bool(one.plain)) for one in found.wordings]
+                place: [
+                    (wording.launches, wording.points_to, bool(wording.plain))
+                    for wording in found.wordings
+                ]
                 for place, found in ladder.items()
             }
         )

@@ -71,7 +71,7 @@ def test_every_key_of_the_file_is_used(key: str) -> None:
 def test_each_band_is_offered_something_to_change(key: str, band: GradeBand) -> None:
     """Every part has at least one factor in every band."""
     for part in get_ready_challenge(key).parts:
-        assert [one for one in part.factors if not one.bands or band in one.bands]
+        assert [factor for factor in part.factors if not factor.bands or band in factor.bands]
 
 
 def test_beyond_the_ditch_has_its_parts() -> None:
@@ -185,7 +185,7 @@ def test_list_of_soft_tips_holds_soft_things_and_says_what_soft_is() -> None:
         for factor in part.factors
         if factor.key == "tip_material"
     )
-    assert not {"cork", "wax"} & {*tips, *(one.key for one in launching.materials)}
+    assert not {"cork", "wax"} & {*tips, *(material.key for material in launching.materials)}
     line = next(one.text for one in launching.safety if one.key == "soft_tips")
     assert "thumb" in line
     assert "mm wide" in line

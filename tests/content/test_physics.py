@@ -38,7 +38,7 @@ def test_a_story_is_read_easily(band: GradeBand) -> None:
 def test_sentences_are_short(band: GradeBand) -> None:
     """No sentence is longer than the band reads."""
     most = which_measures(band).most_words_a_sentence
-    told = [one for line in stories(band) for one in sentences_of(line)]
+    told = [sentence for line in stories(band) for sentence in sentences_of(line)]
     assert [] == [one for one in told if len(words_of(one)) > most]
 
 

@@ -118,8 +118,10 @@ def test_spanish_sentences_grow_with_the_band() -> None:
     """The younger the band, the shorter its sentences."""
     means = []
     for band in GradeBand:
-        sentences = [one for text in spanish_ladder(band)[0] for one in sentences_of(text)]
-        means.append(sum(len(words_of(one)) for one in sentences) / len(sentences))
+        sentences = [
+            sentence for text in spanish_ladder(band)[0] for sentence in sentences_of(text)
+        ]
+        means.append(sum(len(words_of(sentence)) for sentence in sentences) / len(sentences))
     assert all(younger < older for younger, older in pairwise(means))
 
 

@@ -35,7 +35,9 @@ def test_every_limit_has_a_source_and_a_date() -> None:
 def test_what_is_from_memory_is_not_called_looked_up() -> None:
     """A source that says so, or whose edition was not looked up, is told as such on the page."""
     limits = read_safety_limits().limits.values()
-    doubtful = [one for one in limits if "memory" in one.source or "not looked up" in one.source]
+    doubtful = [
+        limit for limit in limits if "memory" in limit.source or "not looked up" in limit.source
+    ]
     assert doubtful
     assert {Evidence.FROM_MEMORY} == {one.evidence for one in doubtful}
     words = [get_evidence_words(one, "en") for one in Evidence]

@@ -52,9 +52,7 @@ def test_who_comes_back_keeps_the_strokes_where_they_are_free() -> None:
     assert {first: 1, new: 2, second: 3} == taken.strokes
 
 
-@given(
-    st.lists(st.tuples(st.integers(0, 7), st.integers(0, 50), st.integers(1, 50)), max_size=20)
-)
+@given(st.lists(st.tuples(st.integers(0, 7), st.integers(0, 50), st.integers(1, 50)), max_size=20))
 def test_present_members_never_share_strokes(visits: list[tuple[int, int, int]]) -> None:
     """However children come and go, at most five at a time, the present ones differ."""
     ids = [UUID(int=number) for number in range(8)]
@@ -67,9 +65,7 @@ def test_present_members_never_share_strokes(visits: list[tuple[int, int, int]])
         there[student] = joined + stay
         times.append((ids[student], joined, joined + stay))
     end = max((joined for _, joined, _ in times), default=0)
-    group = _group(
-        *((one, joined, None if left > end else left) for one, joined, left in times)
-    )
+    group = _group(*((one, joined, None if left > end else left) for one, joined, left in times))
     shown = [group.strokes[member.student_id] for member in group.present_members]
     assert len(set(shown)) == len(shown)
     assert set(shown) <= set(range(1, MOST_MEMBERS + 1))

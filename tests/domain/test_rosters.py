@@ -51,7 +51,7 @@ def test_every_line_is_named_at_once() -> None:
     """Nobody sends a list five times to hear of five lines; a repeated one names its first."""
     with pytest.raises(Invalid) as refused:
         read_roster("Pim\nPIM\na@b\nJuno Vale")
-    assert ["line 2", "line 3", "line 4"] == [one.field for one in refused.value.problems]
+    assert ["line 2", "line 3", "line 4"] == [problem.field for problem in refused.value.problems]
     assert "stands in line 1 already" in refused.value.problems[0].what
 
 

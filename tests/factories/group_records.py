@@ -12,7 +12,7 @@ from journal.domain.group_records import GroupRecord
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Change
 from journal.domain.trials import Place, Trial, TrialKind, TrialState
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import open_work
 from journal.store.engine import Store
@@ -56,17 +56,17 @@ def record_with(
 ) -> GroupRecord:
     """Return the record of the first group: each revision made from the one before it."""
     with open_work(store, room.teacher, writing=False) as work:
-        record = gather_group(work, get_bench(work, room.group_ids[0]))
+        record = gather_group(work, get_group_context(work, room.group_ids[0]))
     main = record.parts[0]
     highest = max((one.revision for one in told), default=1)
     main = _with_revisions(main, highest, tuple(changes))
-    session = record.bench.sessions[0]
+    session = record.context.sessions[0]
     others = tuple(
         replace(session, id=uuid4(), number=number + 2)
         for number in range(max((one.session for one in told), default=0))
     )
-    bench = replace(record.bench, sessions=(*record.bench.sessions, *others))
-    made = replace(record, bench=bench, parts=(main, *record.parts[1:]))
+    context = replace(record.context, sessions=(*record.context.sessions, *others))
+    made = replace(record, context=context, parts=(main, *record.parts[1:]))
     trials = tuple(_trial(made, room, one, number) for number, one in enumerate(told))
     return replace(made, trials=trials)
 
@@ -75,8 +75,8 @@ def in_band(
     record: GroupRecord, band: GradeBand, measures: tuple[tuple[str, bool], ...] = ()
 ) -> GroupRecord:
     """Return the record of a class of another band, with measures opened or closed."""
-    school_class = replace(record.bench.school_class, band=band, measures=measures)
-    return replace(record, bench=replace(record.bench, school_class=school_class))
+    school_class = replace(record.context.school_class, band=band, measures=measures)
+    return replace(record, context=replace(record.context, school_class=school_class))
 
 
 def _with_revisions(state: PartState, highest: int, changes: tuple[Change, ...]) -> PartState:
@@ -99,12 +99,12 @@ def _with_revisions(state: PartState, highest: int, changes: tuple[Change, ...])
 def _trial(record: GroupRecord, room: Classroom, told: Told, number: int) -> Trial:
     owner = told.student if told.own_part is None else told.own_part
     own = room.own_revision_ids[0]
-    at = record.bench.sessions[0].started_at + timedelta(seconds=number)
+    at = record.context.sessions[0].started_at + timedelta(seconds=number)
     return Trial(
         id=uuid4(),
         school_id=room.school_id,
         group_id=room.group_ids[0],
-        session_id=record.bench.sessions[told.session].id,
+        session_id=record.context.sessions[told.session].id,
         revision_ids=(
             record.parts[0].revisions[told.revision - 1].id,
             *(own[owner : owner + 1] if owner is not None else ()),

@@ -13,11 +13,11 @@ from journal.domain.revisions import Change, MaterialAmount, RevisionEntry
 from journal.domain.stages import NoteEntry, NoteKind
 from journal.domain.trial_corrections import CorrectionEntry
 from journal.domain.trials import Place, TrialEntry, TrialKind, TrialState
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import open_work
 from journal.services.corrections import correct_trial, strike_last
 from journal.services.ladders import answer_rung, start_climb
-from journal.services.parts import borrow_part, parts_at_bench
+from journal.services.parts import borrow_part, parts_of_context
 from journal.services.revisions import make_revision
 from journal.services.stages import keep_note
 from journal.services.trials import log_trial
@@ -87,7 +87,7 @@ class Story:
     def parts_of(self, group: int) -> tuple[Any, ...]:
         """Return the parts of a group as they stand."""
         with open_work(self.store, self.room.teacher, clock=self.clock) as work:
-            return parts_at_bench(work, get_bench(work, self.room.group_ids[group]))
+            return parts_of_context(work, get_group_context(work, self.room.group_ids[group]))
 
 
 def tell_story(store: Store, clock: StandingClock, room: Classroom) -> Story:

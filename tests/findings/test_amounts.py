@@ -12,7 +12,7 @@ from tests.factories.group_records import Told, in_band, record_with, told_value
 
 
 def _amounts(revision: int, amounts: list[float]) -> list[Told]:
-    return [Told(value=20 - 2 * one, amount=one, revision=revision) for one in amounts]
+    return [Told(value=20 - 2 * amount, amount=amount, revision=revision) for amount in amounts]
 
 
 def test_an_amount_is_looked_at_within_one_revision(store: Store, classroom: Classroom) -> None:
@@ -67,6 +67,6 @@ def test_many_trials_of_a_factor_wait_until_they_are_asked_for(
     """The page stays quick; worked out at length it is there."""
     told = [*told_values([1.0, 2] * 40, 1), *told_values([4.0, 8] * 40, 2)]
     record = record_with(store, classroom, told)
-    assert ["Paint"] == [one.name for one in find_for_group(record).amounts]
-    at_length = find_for_group(record, at_length=True).amounts
-    assert ["Paint", "Rail length"] == [one.name for one in at_length]
+    assert ["Paint"] == [amount.name for amount in find_for_group(record).amounts]
+    with_intervals = find_for_group(record, with_intervals=True).amounts
+    assert ["Paint", "Rail length"] == [interval.name for interval in with_intervals]

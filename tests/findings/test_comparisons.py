@@ -23,10 +23,10 @@ BANDS = list(GradeBand)
 
 def directed(record: GroupRecord, direction: Direction) -> GroupRecord:
     """Return the record with another direction of its outcome."""
-    challenge = record.bench.challenge
+    challenge = record.context.challenge
     outcome = replace(challenge.outcome, direction=direction)
     return replace(
-        record, bench=replace(record.bench, challenge=replace(challenge, outcome=outcome))
+        record, context=replace(record.context, challenge=replace(challenge, outcome=outcome))
     )
 
 
@@ -126,9 +126,7 @@ def test_what_is_open_is_not_called_alike(
     assert "No clear difference" not in told
 
 
-def test_the_difference_within_students_is_called_that(
-    store: Store, classroom: Classroom
-) -> None:
+def test_the_difference_within_students_is_called_that(store: Store, classroom: Classroom) -> None:
     """Unequal turns: each student did 2 points better, and yet the mean fell.
 
     Student 1 (low) did 2 and 6 trials, student 2 (high) 6 and 2. By hand: means 5.5 and 4.5.
@@ -173,7 +171,7 @@ def test_ties_are_told_as_ties(
     store: Store, classroom: Classroom, pairs: tuple[int, int, int], said: list[str]
 ) -> None:
     """Half of a tie is no lead; ten of ten is every one or it is not said."""
-    school_class = record_with(store, classroom, []).bench.school_class
+    school_class = record_with(store, classroom, []).context.school_class
     voice = teacher_voice(school_class, GradeBand.THREE_TO_FIVE)
     leads, ties, trails = pairs
     told = tell_pairs(PairCounts(leads=leads, ties=ties, trails=trails), voice)
@@ -195,7 +193,7 @@ def test_chance_is_never_1000_times_in_1000(
     store: Store, classroom: Classroom, p_value: float, said: str
 ) -> None:
     """Always is always, and what rounds to it is nearly always."""
-    school_class = record_with(store, classroom, []).bench.school_class
+    school_class = record_with(store, classroom, []).context.school_class
     assert tell_chance(p_value, teacher_voice(school_class)).endswith(said)
 
 
@@ -203,7 +201,7 @@ def test_a_few_far_results_that_turn_it_are_named(store: Store, classroom: Class
     """Most pairs point one way and the means the other: that is said."""
     record = record_with(store, classroom, both(LOW, HIGH))
     found = find_for_group(record)
-    voice = teacher_voice(record.bench.school_class)
+    voice = teacher_voice(record.context.school_class)
     comparison = found.of_part(found.revisions[0].part_id)[1].comparison
     assert comparison is not None
     assert comparison.better is True

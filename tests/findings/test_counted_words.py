@@ -53,8 +53,8 @@ def test_a_mean_is_for_those_who_know_means(
     """Grades 6 to 8 read it, the younger ones do not (CCSSM 2010: 6.SP)."""
     count(store, clock, classroom, 0, (0, 8), (1, 4))
     record = record_of(store, clock, classroom)
-    older = replace(record.bench.school_class, band=GradeBand.SIX_TO_EIGHT)
-    told = tell_counted(replace(record, bench=replace(record.bench, school_class=older)))
+    older = replace(record.context.school_class, band=GradeBand.SIX_TO_EIGHT)
+    told = tell_counted(replace(record, context=replace(record.context, school_class=older)))
     assert "2 counted attempts: 12 points in all, a mean of 6." == told[1]
 
 
@@ -102,7 +102,7 @@ def test_nearness_is_named(store: Store, clock: StandingClock, classroom: Classr
     """Where the aim is near a value, the figures are how far off."""
     count(store, clock, classroom, 0, (0, 8))
     record = record_of(store, clock, classroom)
-    challenge = record.bench.challenge
+    challenge = record.context.challenge
     near = replace(challenge, outcome=replace(challenge.outcome, direction=near_is_better(5.0)))
-    told = tell_counted(replace(record, bench=replace(record.bench, challenge=near)))
+    told = tell_counted(replace(record, context=replace(record.context, challenge=near)))
     assert "1 counted attempt, each by how far it was from 5: 3 points in all." == told[1]

@@ -36,22 +36,24 @@ def asked(
     criterion = Criterion(
         key="k", text=text, unit="points", direction=direction, threshold=threshold, measure=measure
     )
-    bench = record.bench
-    outcome = replace(bench.challenge.outcome, direction=direction)
-    challenge = replace(bench.challenge, criteria=(criterion,), outcome=outcome)
-    return replace(record, bench=replace(bench, challenge=challenge))
+    context = record.context
+    outcome = replace(context.challenge.outcome, direction=direction)
+    challenge = replace(context.challenge, criteria=(criterion,), outcome=outcome)
+    return replace(record, context=replace(context, challenge=challenge))
 
 
 def spending(record: GroupRecord, *amounts: float) -> GroupRecord:
     """Return the record with the first material used so many times in each revision in turn."""
-    key = record.bench.challenge.materials[0].key
+    key = record.context.challenge.materials[0].key
     main = record.parts[0]
     revisions = tuple(
         replace(one, materials=(MaterialAmount(material=key, amount=amount),))
         for one, amount in zip(main.revisions, amounts, strict=True)
     )
     others = tuple(
-        replace(state, revisions=tuple(replace(one, materials=()) for one in state.revisions))
+        replace(
+            state, revisions=tuple(replace(revision, materials=()) for revision in state.revisions)
+        )
         for state in record.parts[1:]
     )
     return replace(record, parts=(replace(main, revisions=revisions), *others))
@@ -111,9 +113,7 @@ def test_two_figures_look_the_same_only_where_they_are(
 
 
 @pytest.mark.parametrize("band", BANDS)
-def test_a_mean_is_a_sum_below_grade_6(
-    store: Store, classroom: Classroom, band: GradeBand
-) -> None:
+def test_a_mean_is_a_sum_below_grade_6(store: Store, classroom: Classroom, band: GradeBand) -> None:
     """Common Core State Standards (2010): the mean comes with 6.SP; 3 x 4 = 12, by hand."""
     record = asked(record_with(store, classroom, told_values([2.0, 4, 8])), "mean", 4)
     (state,) = judge_criteria(record, band)
@@ -131,7 +131,7 @@ def test_a_broken_budget_is_said_on_tablet_page_and_sheet(
     """Neither revision is over it alone; both together are."""
     two = [*told_values([1.0, 2], 1), *told_values([1.0, 2], 2)]
     record = in_band(record_with(store, classroom, two), band)
-    challenge = record.bench.challenge
+    challenge = record.context.challenge
     assert challenge.budget_hundredths is not None
     price = challenge.materials[0].price_hundredths
     half = challenge.budget_hundredths / price / 2
@@ -147,7 +147,7 @@ def test_a_broken_budget_is_said_on_tablet_page_and_sheet(
     bill = make_spread(over, main, main.revisions[1], found, ()).bill
     assert bill is not None
     assert (f"{spent:.2f}", "Over the budget") == (bill.so_far, bill.over)
-    materials = list_materials(over.bench, over.parts, {}, apart_from=(main.part.id, 99))
+    materials = list_materials(over.context, over.parts, {}, apart_from=(main.part.id, 99))
     assert materials.is_over
 
     found = find_for_group(within)

@@ -15,7 +15,7 @@ from journal.domain.revisions import Change
 from journal.domain.trials import Place
 from journal.findings.diagnoses import GroupDiagnosis, diagnose_group, points_to
 from journal.findings.diagnosis_words import word_diagnosis
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import open_work
 from journal.screens.desk.diagnoses import prepare_diagnosis
@@ -50,7 +50,7 @@ def _play(story: Story, middles: tuple[tuple[float, float], ...], rounds: int = 
 
 def _record(story: Story) -> GroupRecord:
     with open_work(story.store, story.room.teacher, writing=False) as work:
-        return gather_group(work, get_bench(work, story.group_id))
+        return gather_group(work, get_group_context(work, story.group_id))
 
 
 def _found(story: Story) -> GroupDiagnosis:
@@ -154,7 +154,7 @@ def test_the_overview_names_the_reading_for_the_teacher(story: Story) -> None:
     _play(story, (LOW, LOW, LOW))
     story.do(start_climb, story.group_id)
     page = story.do(prepare_overview, story.room.class_id, actor=story.room.teacher)
-    line = next(one for one in page.needs if one.group_id == story.group_id)
+    line = next(need for need in page.needs if need.group_id == story.group_id)
     assert line.reason.endswith("Probably the device.")
     assert page.card_href
 

@@ -69,7 +69,7 @@ def test_a_band_decides_and_a_teacher_opens(store: Store, classroom: Classroom) 
     closed = in_band(record, GradeBand.SIX_TO_EIGHT, (("show_mean", False), ("show_range", False)))
     sentences = last(find_for_group(closed))
     assert "Median 4 points, n = 6." in sentences
-    assert not any("Range" in one or "Mean" in one for one in sentences)
+    assert not any("Range" in sentence or "Mean" in sentence for sentence in sentences)
 
 
 def test_the_chance_is_told_only_where_it_was_opened(store: Store, classroom: Classroom) -> None:
@@ -162,14 +162,14 @@ def test_rising_results_are_practice_only_where_more_is_better(
 ) -> None:
     """The same rise is what tired hands do where less is better; near a value it is open."""
     record = record_with(store, classroom, told_values([1, 1, 2, 2, 4, 4, 8, 8], students=2))
-    challenge = record.bench.challenge
+    challenge = record.context.challenge
     for direction, end in (
         (LESS_IS_BETTER, "Hands may be tired, or a part wears."),
         (near_is_better(4), "Practice may be at work, or tired hands, or a part wears."),
     ):
         outcome = replace(challenge.outcome, direction=direction)
-        bench = replace(record.bench, challenge=replace(challenge, outcome=outcome))
-        assert find_for_group(replace(record, bench=bench)).practice.sentence.endswith(end)
+        context = replace(record.context, challenge=replace(challenge, outcome=outcome))
+        assert find_for_group(replace(record, context=context)).practice.sentence.endswith(end)
 
 
 def test_a_rise_of_nothing_is_not_told(store: Store, classroom: Classroom) -> None:
@@ -203,8 +203,8 @@ def test_results_that_come_in_runs_are_told_to_the_teacher(
     """
     runs = told_values([1] * 3 + [8] * 6 + [1] * 3)
     practice = find_for_group(record_with(store, classroom, runs)).practice
-    assert practice.likeness is not None
-    assert pytest.approx(7 / 12) == practice.likeness.lag_one
+    assert practice.autocorrelation is not None
+    assert pytest.approx(7 / 12) == practice.autocorrelation.lag_one
     assert "alike, whoever had the turn (lag-one correlation 0.583, n = 12)" in practice.sentence
     rising = find_for_group(record_with(store, classroom, told_values([1] * 6 + [8] * 6))).practice
     assert "alike" not in rising.sentence

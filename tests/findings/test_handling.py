@@ -56,7 +56,7 @@ def test_a_clear_difference_is_told_with_counts_interval_and_p(
         "6 points lower on average (6 and 6 trials)."
     ) == line.sentence
     assert "Exact p = 0.005." in line.figures
-    assert not any("practice" in one for one in line.figures)
+    assert not any("practice" in figure for figure in line.figures)
     (rests_on,) = words.notes
     assert "went along with the use, not with the device" in rests_on
     assert "Handled one way, the same device did better than the other way." == words.sentence
@@ -71,8 +71,8 @@ def test_one_way_after_the_other_leaves_practice_open(store: Store, classroom: C
     # Means 7 and 1.5.
     assert ": 5.5 points higher on average (4 and 4 trials)." in line.sentence
     assert "Exact p = 0.029." in line.figures
-    assert any("practice can explain it" in one for one in line.figures)
-    assert any(one.endswith("points higher (95 % interval).") for one in line.figures)
+    assert any("practice can explain it" in figure for figure in line.figures)
+    assert any(figure.endswith("points higher (95 % interval).") for figure in line.figures)
     assert "Handled one way, the same device did better. Practice can explain it." == words.sentence
 
 
@@ -82,7 +82,7 @@ def test_no_difference_is_said_as_none_seen(store: Store, classroom: Classroom) 
     words = words_of(record_with(store, classroom, told))
     (line,) = words.lines
     assert line.sentence.startswith("Pull: these trials cannot tell full and half apart")
-    assert not any("interval" in one for one in line.figures)
+    assert not any("interval" in figure for figure in line.figures)
     assert "" == words.sentence
 
 
@@ -157,10 +157,10 @@ def test_several_shown_together_are_adjusted(store: Store, classroom: Classroom)
     ]
     words = words_of(record_with(store, classroom, told))
     assert 3 == len(words.lines)
-    assert {Verdict.HINT} == {one.comparison.verdict for one in words.found.contrasts}
+    assert {Verdict.HINT} == {contrast.comparison.verdict for contrast in words.found.contrasts}
     figures = words.lines[0].figures
     assert "Exact p = 0.029; 0.086 with the 3 comparisons shown together." in figures
-    assert any("0.086, with the 3 comparisons shown together." in one for one in figures[1:])
+    assert any("0.086, with the 3 comparisons shown together." in figure for figure in figures[1:])
 
 
 @pytest.mark.parametrize("band", list(GradeBand))
@@ -187,7 +187,7 @@ def test_the_portfolio_tells_it_where_a_revision_was_used_both_ways(
     record = record_with(store, classroom, told)
     findings, state = find_for_group(record), record.parts[0]
     first, second = (
-        tell_outcome(record, state, one, None, findings) for one in state.revisions[:2]
+        tell_outcome(record, state, revision, None, findings) for revision in state.revisions[:2]
     )
     assert first is not None
     assert second is not None

@@ -69,6 +69,6 @@ def test_zones_without_a_place_are_said_to_be_so(store: Store, classroom: Classr
     assert "For 6 of them we know the zone, not the place." in found.sentences
     assert "No trial here tells where on the panel it hit." in found.sentences
     assert found.spread.fitted is None
-    fitted = find_for_group(record, at_length=True).hits.by_revision[0].spread.fitted
+    fitted = find_for_group(record, with_intervals=True).hits.by_revision[0].spread.fitted
     assert fitted is not None
     assert fitted.scores_only == 6

@@ -64,10 +64,10 @@ def test_the_number_is_that_of_the_list_of_trials(store: Store, classroom: Class
     top = find_top(with_struck)
     assert top is not None
     assert (4, True) == (top.since, top.is_held)
-    challenge = record.bench.challenge
+    challenge = record.context.challenge
     outcome = replace(challenge.outcome, direction=LESS_IS_BETTER)
-    bench = replace(record.bench, challenge=replace(challenge, outcome=outcome))
-    low = replace(record_with(store, classroom, told_values([0.0, 0])), bench=bench)
+    context = replace(record.context, challenge=replace(challenge, outcome=outcome))
+    low = replace(record_with(store, classroom, told_values([0.0, 0])), context=context)
     top = find_top(low)
     assert top is not None
     assert 1 == top.since

@@ -9,11 +9,11 @@ import pytest
 from journal.domain.revisions import Change, RevisionEntry
 from journal.domain.trials import Place, TrialEntry, TrialKind
 from journal.findings.stalls import count_returns_of
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import open_work
 from journal.screens.desk.diagnoses import prepare_diagnosis
-from journal.services.revisions import find_at_bench, make_revision
+from journal.services.revisions import find_in_context, make_revision
 from journal.services.trials import log_trial
 from journal.store.engine import Store
 from tests.conftest import StandingClock
@@ -23,8 +23,8 @@ from tests.factories.classrooms import Classroom
 def make_second_launcher(store: Store, clock: StandingClock, room: Classroom) -> UUID:
     """Make the next revision of the first group's launcher."""
     with open_work(store, room.tablets[0], clock=clock) as work:
-        bench = get_bench(work, room.group_ids[0])
-        state, first = find_at_bench(work, bench, room.shared_revision_ids[0])
+        context = get_group_context(work, room.group_ids[0])
+        state, first = find_in_context(work, context, room.shared_revision_ids[0])
         entry = RevisionEntry(
             part_id=state.part.id,
             parent_id=first.id,
@@ -57,7 +57,7 @@ def test_going_back_and_forth_is_counted_and_told_to_the_teacher(
         with open_work(store, classroom.tablets[0], clock=clock) as work:
             log_trial(work, uuid4(), entry)
     with open_work(store, classroom.teacher, writing=False, clock=clock) as work:
-        bench = get_bench(work, classroom.group_ids[0])
-        assert times == count_returns_of(gather_group(work, bench))
+        context = get_group_context(work, classroom.group_ids[0])
+        assert times == count_returns_of(gather_group(work, context))
         told = prepare_diagnosis(work, classroom.group_ids[0])
     assert (f"Went back {times} times" in str(told)) is (times > 0)

@@ -79,7 +79,7 @@ def test_blocks_before_it_do_not_stain_it(
     _finished(store, clock, classroom)
     findings = find_for_group(record_of(store, classroom))
 
-    newest = next(one for one in findings.revisions if one.label == "Launcher 2")
+    newest = next(revision for revision in findings.revisions if revision.label == "Launcher 2")
     assert newest.comparison is not None
     assert (12, PracticeWord.BALANCED) == (newest.comparison.old_n, newest.comparison.practice)
     assert findings.sentences == newest.beside[:2]
@@ -143,7 +143,9 @@ def test_nothing_is_said_before_the_end_and_what_is_left_of_an_early_end(
 
     assert 2 == len(pairs_of(record, record.swap_tests[0]))
     assert "It is too early to tell: there are only a few trials." in judged.sentences
-    newest = next(one for one in find_for_group(record).revisions if one.label == "Launcher 2")
+    newest = next(
+        revision for revision in find_for_group(record).revisions if revision.label == "Launcher 2"
+    )
     assert newest.comparison is None or newest.comparison.old_n != 2
 
 

@@ -38,7 +38,9 @@ def test_an_own_part_bound_to_its_child_is_said_and_an_exchange_offered(
     """Until parts change hands, dart and handling are one and the same in the data."""
     bound = find_for_group(record_with(store, classroom, _crossed(exchanged=False))).use
     assert bound.offers_exchange
-    assert any("cannot be told apart until they are exchanged" in one for one in bound.sentences)
+    assert any(
+        "cannot be told apart until they are exchanged" in sentence for sentence in bound.sentences
+    )
     assert "Use and own part together" in [line.name for line in bound.lines]
     told_apart = find_for_group(record_with(store, classroom, _crossed(exchanged=True))).use
     assert not told_apart.offers_exchange
@@ -50,8 +52,8 @@ def test_intervals_of_shares_come_on_demand(store: Store, classroom: Classroom) 
     """They hold their share, and the same trials give the same ones."""
     record = record_with(store, classroom, _crossed(exchanged=False))
     assert all(line.interval_in_100 is None for line in find_for_group(record).use.lines)
-    lines = find_for_group(record, at_length=True).use.lines
-    assert lines == find_for_group(record, at_length=True).use.lines
+    lines = find_for_group(record, with_intervals=True).use.lines
+    assert lines == find_for_group(record, with_intervals=True).use.lines
     for line in lines:
         assert line.interval_in_100 is not None
         assert line.interval_in_100[0] <= line.in_100 <= line.interval_in_100[1]

@@ -49,9 +49,9 @@ def test_migrations_carry_the_constraints_of_the_code(store: Store) -> None:
         kept = {one["name"] for one in found.get_check_constraints(name)}
         kept |= {one["name"] for one in found.get_unique_constraints(name)}
         wanted = {
-            str(one.name)
-            for one in table.constraints
-            if isinstance(one, sa.CheckConstraint | sa.UniqueConstraint)
+            str(constraint.name)
+            for constraint in table.constraints
+            if isinstance(constraint, sa.CheckConstraint | sa.UniqueConstraint)
         }
         assert wanted == kept, name
 

@@ -26,7 +26,7 @@ def _shown(path: Path) -> list[str]:
 
 @pytest.mark.parametrize("path", [*SCREENS, *SCRIPTS], ids=lambda path: path.name)
 def test_a_screen_speaks_with_the_words_of_the_house(path: Path) -> None:
-    """"Keep" is the one word for entries."""
+    """The one word for entries is "Keep"."""
     for text in _shown(path):
         assert not OTHER_WORDS.search(text), text
         assert not USUAL_PHRASES.search(text), text

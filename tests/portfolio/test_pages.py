@@ -115,7 +115,10 @@ def test_the_band_decides_what_is_said(store: Store, clock: StandingClock, band:
         room = make_classroom(work.session, clock(), band=band)
     page = _gather(tell_story(store, clock, room))
     said = " ".join(
-        sentence for one in page.spreads if one.happened for sentence in one.happened.numbers
+        sentence
+        for spread in page.spreads
+        if spread.happened
+        for sentence in spread.happened.numbers
     )
     assert (band is GradeBand.SIX_TO_EIGHT) == ("Mean" in said and "n = " in said)
     assert (band is GradeBand.TWO) == page.ending.assessment.in_parts

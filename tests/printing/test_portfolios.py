@@ -170,8 +170,8 @@ def test_a_sketch_is_printed_with_words_for_who_listens(bare_paper: Paper) -> No
     drawing = draw_sketch(sketch, group="Kite")
     answers = (AnswerQuote(words="", drawing=drawing), AnswerQuote(words="Said to our teacher."))
     asked = tuple(
-        AskedQuestion(question="What?", language="en", answer=one, who="The group", when="Today")
-        for one in answers
+        AskedQuestion(question="What?", language="en", answer=answer, who="The group", when="Today")
+        for answer in answers
     )
     cause = (ChainLink(head="We saw", words="", drawing=drawing),)
     spread = replace(bare_paper.page.spreads[0], cause=cause)
@@ -182,7 +182,7 @@ def test_a_sketch_is_printed_with_words_for_who_listens(bare_paper: Paper) -> No
     assert "“”" not in text
     with pikepdf.open(io.BytesIO(paper.printed)) as document:
         alternatives = [str(tag.get("/Alt", "")) for tag in _tags(document.Root.StructTreeRoot)]
-    assert 2 == sum("Sketch by Kite" in one for one in alternatives)
+    assert 2 == sum("Sketch by Kite" in alternative for alternative in alternatives)
 
 
 def test_names_cannot_write_markup(bare_paper: Paper) -> None:

@@ -99,7 +99,7 @@ def _fill(url: str) -> tuple[Classroom, list[dict[str, str]]]:
 @contextmanager
 def _logging(tablets: list[Tablet]) -> Iterator[None]:
     over = threading.Event()
-    threads = [threading.Thread(target=one.log_until, args=(over,)) for one in tablets]
+    threads = [threading.Thread(target=tablet.log_until, args=(over,)) for tablet in tablets]
     for thread in threads:
         thread.start()
     try:
@@ -134,22 +134,22 @@ def test_nothing_acknowledged_is_lost(safe_server: Server, tmp_path: Path) -> No
         tablets = [Tablet(served.port, body, headers) for body, headers in ways]
         with _logging(tablets):
             for what in KILLS:
-                before = sum(len(one.answered) for one in tablets)
+                before = sum(len(tablet.answered) for tablet in tablets)
                 time.sleep(chance.uniform(0.3, 1.0))
                 _kill_and_start(what, served, safe_server)
                 end = time.monotonic() + 20
                 # Each tablet goes on afterwards.
-                while sum(len(one.answered) for one in tablets) < before + 2 * TABLETS:
+                while sum(len(tablet.answered) for tablet in tablets) < before + 2 * TABLETS:
                     assert time.monotonic() < end, f"nothing is taken after a kill of {what}"
                     time.sleep(0.05)
-    answered = [trial_id for one in tablets for trial_id in one.answered]
-    sent = {trial_id for one in tablets for trial_id in one.sent}
+    answered = [trial_id for tablet in tablets for trial_id in tablet.answered]
+    sent = {trial_id for tablet in tablets for trial_id in tablet.sent}
     store = Store(url)
     with store.open_session(writing=False) as session:
         found = trials.trials_of_groups(session, room.group_ids, [room.session_id])
     store.close()
 
-    assert [] == [status for one in tablets for status in one.strange]
+    assert [] == [status for tablet in tablets for status in tablet.strange]
     assert len(answered) == len(set(answered))
     assert set() == set(answered) - {one.id for one in found}
     assert {one.id for one in found} <= sent

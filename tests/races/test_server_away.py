@@ -84,8 +84,8 @@ def test_a_server_that_is_away_is_503_until_it_is_back(
         started = time.monotonic()
         assert [503, 503, 503] == _ask(tablet, room, clock)
         assert time.monotonic() - started < PROMPT_S
-        assert 1 == len([one for one in caplog.records if one.levelname == "ERROR"])
-        assert not [one for one in caplog.records if one.exc_info]
+        assert 1 == len([record for record in caplog.records if record.levelname == "ERROR"])
+        assert not [record for record in caplog.records if record.exc_info]
     finally:
         safe_server.start()
     assert [200, 201, 200] == _ask(tablet, room, clock)

@@ -11,7 +11,7 @@ from journal.domain.group_records import GroupRecord
 from journal.domain.revisions import Change, RevisionEntry
 from journal.domain.swap_tests import SwapKind, SwapTest, SwapTurn
 from journal.domain.trials import Place, Trial
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import open_work
 from journal.services.swap_tests import SwapEntry, plan_swap_test
@@ -95,4 +95,4 @@ def kept(store: Store, swap_test: SwapTest) -> SwapTest:
 def record_of(store: Store, room: Classroom) -> GroupRecord:
     """Return the record of the first group."""
     with open_work(store, room.teacher, writing=False) as work:
-        return gather_group(work, get_bench(work, room.group_ids[0]))
+        return gather_group(work, get_group_context(work, room.group_ids[0]))

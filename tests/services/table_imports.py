@@ -5,7 +5,7 @@ from __future__ import annotations
 from journal.domain.actors import OPERATOR
 from journal.domain.group_records import GroupRecord
 from journal.exchange.trials import read_trials
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import open_work
 from journal.services.imports.trials import ImportReport, import_trials
@@ -19,7 +19,7 @@ def take_table(
 ) -> ImportReport:
     """Take a table over for the first group, in a unit of work of its own."""
     with open_work(store, OPERATOR, clock=clock) as work:
-        name = get_bench(work, room.group_ids[0]).group.name
+        name = get_group_context(work, room.group_ids[0]).group.name
         text = "\n".join([header, *(row.replace("{group}", name) for row in rows)])
         trials = read_trials(text)
         return import_trials(work, room.class_id, room.challenge_id, trials, name)
@@ -28,4 +28,4 @@ def take_table(
 def read_record(store: Store, room: Classroom) -> GroupRecord:
     """Return the record of the first group."""
     with open_work(store, room.teacher, writing=False) as work:
-        return gather_group(work, get_bench(work, room.group_ids[0]))
+        return gather_group(work, get_group_context(work, room.group_ids[0]))

@@ -18,7 +18,7 @@ from journal.domain.group_records import GroupRecord
 from journal.domain.revisions import Change
 from journal.domain.trials import TrialKind
 from journal.findings.group_findings import find_for_group
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import open_work
 from journal.screens.desk.counted import prepare_counted
@@ -45,7 +45,7 @@ def _adapt(story: Story, entry: AdaptationEntry) -> None:
 
 def _record(story: Story) -> GroupRecord:
     with open_work(story.store, story.room.teacher, writing=False) as work:
-        return gather_group(work, get_bench(work, story.group_id))
+        return gather_group(work, get_group_context(work, story.group_id))
 
 
 def test_trials_carry_the_groups_own_distance_from_then_on(story: Story) -> None:
@@ -59,7 +59,7 @@ def test_trials_carry_the_groups_own_distance_from_then_on(story: Story) -> None
     story.launch(first, 0, x_mm=0.0, y_mm=0.0)
     assert [2500, 1500, 2500] == [trial.distance_mm for trial in _record(story).trials]
     with open_work(story.store, story.room.teacher, writing=False) as work:
-        other = gather_group(work, get_bench(work, story.room.group_ids[1]))
+        other = gather_group(work, get_group_context(work, story.room.group_ids[1]))
     assert 2500 == other.distance_mm
 
 
@@ -154,7 +154,7 @@ def test_a_challenge_without_a_distance_offers_none(store: Store, clock: Standin
     with open_work(store, OPERATOR, clock=clock) as work:
         room = make_classroom(work.session, clock(), challenge_key="paper_bridge")
     with open_work(store, room.teacher, clock=clock) as work:
-        kinds = offered_kinds(get_bench(work, room.group_ids[0]))
+        kinds = offered_kinds(get_group_context(work, room.group_ids[0]))
         assert AdaptationKind.CLOSER not in kinds
         with pytest.raises(Invalid, match="no distance to change"):
             adapt(work, room.group_ids[0], CLOSER)

@@ -64,7 +64,7 @@ def test_last_entry_is_kept_as_struck(
     assert TrialState.STRUCK is struck.state
     with open_work(store, classroom.tablets[0], writing=False) as work:
         lines = trials.corrections_of_trials(work.session, [trial.id])
-    assert [("state", "measured", "struck")] == [(one.field, one.old, one.new) for one in lines]
+    assert [("state", "measured", "struck")] == [(line.field, line.old, line.new) for line in lines]
 
 
 def test_earlier_entry_is_not_taken_back(
@@ -161,9 +161,9 @@ def test_old_value_is_kept_with_reason_and_teacher(
     assert {
         ("student_id", str(trial.student_id), str(other)),
         ("amount", "4", ""),
-    } == {(one.field, one.old, one.new) for one in lines}
-    assert {classroom.teacher_id} == {one.teacher_id for one in lines}
-    assert {"The tablet was held by somebody else."} == {one.reason for one in lines}
+    } == {(line.field, line.old, line.new) for line in lines}
+    assert {classroom.teacher_id} == {line.teacher_id for line in lines}
+    assert {"The tablet was held by somebody else."} == {line.reason for line in lines}
 
 
 def test_misfire_can_become_a_hit(store: Store, clock: StandingClock, classroom: Classroom) -> None:

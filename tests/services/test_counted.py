@@ -87,9 +87,10 @@ def test_what_is_excused_is_no_zero(
         set_absent(work, classroom.session_id, [classroom.student_ids[0][2]])
     with open_work(store, classroom.teacher, writing=False, clock=clock) as work:
         record = gather_class(work, classes.get_class(work.session, classroom.class_id))[0]
-    counted = [one for one in record.trials if one.kind is TrialKind.COUNTED]
+    counted = [trial for trial in record.trials if trial.kind is TrialKind.COUNTED]
     aside = tuple(
-        replace(one, state=TrialState.VOID) if one is counted[1] else one for one in record.trials
+        replace(trial, state=TrialState.VOID) if trial is counted[1] else trial
+        for trial in record.trials
     )
     page = look(store, clock, classroom)
     assert ("12", "6.00") == (page.groups[0].sum, page.groups[0].mean)
@@ -193,7 +194,7 @@ def test_near_a_value_is_better_when_small(
     count(store, clock, classroom, 0, (0, 8), (1, 4))
     with open_work(store, classroom.teacher, writing=False, clock=clock) as work:
         record = gather_class(work, classes.get_class(work.session, classroom.class_id))[0]
-    found = count_group(replace(record, bench=replace(record.bench, challenge=near)))
+    found = count_group(replace(record, context=replace(record.context, challenge=near)))
     assert 2.0 == found.mean
 
 

@@ -6,7 +6,7 @@ from uuid import UUID
 
 from journal.domain.revisions import Change, RevisionEntry
 from journal.pictures.group_pictures import family_lines_of
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import open_work
 from journal.services.revisions import make_revision
@@ -21,7 +21,7 @@ def test_revisions_made_quickly_stand_beside_each_other(
     """Three within twenty seconds, two of them in the same instant: three places."""
     group_id, tablet = classroom.group_ids[0], classroom.tablets[0]
     with open_work(store, tablet, writing=False) as work:
-        state = gather_group(work, get_bench(work, group_id)).parts[0]
+        state = gather_group(work, get_group_context(work, group_id)).parts[0]
     parent: UUID = state.revisions[0].id
     for number, seconds in enumerate((200, 20, 0)):
         clock.move(seconds=seconds)
@@ -38,7 +38,7 @@ def test_revisions_made_quickly_stand_beside_each_other(
         with open_work(store, tablet, clock=clock) as work:
             parent = make_revision(work, group_id, entry).id
     with open_work(store, tablet, writing=False) as work:
-        lines = family_lines_of(gather_group(work, get_bench(work, group_id)))
+        lines = family_lines_of(gather_group(work, get_group_context(work, group_id)))
 
     places = [mark.order for mark in lines[0].marks]
     assert sorted(set(places)) == places

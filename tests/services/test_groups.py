@@ -79,10 +79,14 @@ def test_a_move_ends_one_membership_and_starts_another(
         clock.move(minutes=10)
         move_student(work, classroom.class_id, ada, second)
         old = next(
-            one for one in groups.get_group(work.session, first).members if one.student_id == ada
+            member
+            for member in groups.get_group(work.session, first).members
+            if member.student_id == ada
         )
         new = next(
-            one for one in groups.get_group(work.session, second).members if one.student_id == ada
+            member
+            for member in groups.get_group(work.session, second).members
+            if member.student_id == ada
         )
         assert old.left_at == new.joined_at
         assert old.joined_at < new.joined_at

@@ -11,7 +11,7 @@ from journal.domain.classes import GradeBand
 from journal.domain.errors import Invalid, Refused
 from journal.domain.ladders import AnswerEntry, Rung
 from journal.domain.needs import NeedKind, find_need
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import Work, open_work
 from journal.screens.desk.overviews import pulse_of
@@ -50,7 +50,7 @@ def _page(story: Story) -> LadderPage:
 
 
 def _need(work: Work, story: Story) -> NeedKind:
-    record = gather_group(work, get_bench(work, story.group_id))
+    record = gather_group(work, get_group_context(work, story.group_id))
     return find_need(pulse_of(record, work.now()), work.now()).kind
 
 

@@ -8,7 +8,7 @@ from journal.content.ladders import get_question
 from journal.domain.actors import OPERATOR
 from journal.domain.classes import GradeBand
 from journal.domain.ladders import Rung
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import open_work
 from journal.screens.desk.diagnoses import prepare_diagnosis
@@ -105,7 +105,7 @@ def test_a_question_stays_while_it_is_read(lesson: Lesson, second: dict[str, str
         climbs = ladders.climbs_of_groups(
             work.session, lesson.room.group_ids, lesson.room.challenge_id
         )
-    assert [JOURNAL, OWN] == [answer.question for one in climbs for answer in one.answers]
+    assert [JOURNAL, OWN] == [answer.question for climb in climbs for answer in climb.answers]
     lesson.leave()
     lesson.start()
     assert lesson.asked() not in {OWN, JOURNAL}
@@ -119,12 +119,12 @@ def test_it_costs_one_query_a_question(lesson: Lesson, count_queries: CountQueri
         if text:
             lesson.word(notice=text)
         with open_work(lesson.store, lesson.room.teacher, writing=False) as work:
-            bench = get_bench(work, lesson.room.group_ids[0])
+            context = get_group_context(work, lesson.room.group_ids[0])
             with count_queries() as gathered:
-                gather_group(work, bench)
+                gather_group(work, context)
             with count_queries() as statements:
-                prepare_ladder(work, bench.group.id)
+                prepare_ladder(work, context.group.id)
         assert 0 == sum("FROM ladder_texts" in one for one in gathered)
-        assert 1 == sum("FROM ladder_texts" in one for one in statements)
+        assert 1 == sum("FROM ladder_texts" in statement for statement in statements)
         counts.append(len(statements))
     assert 1 == len(set(counts))

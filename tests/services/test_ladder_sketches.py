@@ -12,7 +12,7 @@ from journal.domain.revisions import Change
 from journal.domain.sketches import Sketch
 from journal.findings.stalls import find_stall_of
 from journal.portfolio.gathering import gather_portfolio
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import open_work
 from journal.screens.desk.diagnoses import prepare_diagnosis
@@ -141,7 +141,7 @@ def test_the_next_revision_starts_from_the_sketch(
         plain = prepare_revision(work, story.group_id)
     assert reason == page.sentences[0].words
     assert "Sketch by" in page.sentences[0].drawing
-    assert ["", ""] == [one.drawing for one in plain.sentences]
+    assert ["", ""] == [sentence.drawing for sentence in plain.sentences]
 
 
 @pytest.fixture
@@ -222,5 +222,5 @@ def test_two_sketches_are_the_same_answer_only_where_they_are(
     _answer(story, Rung.NOTICE, sketch=DRAWN)
     _answer(story, Rung.COMPARE, sketch=second)
     with open_work(story.store, story.room.teacher, clock=story.clock, writing=False) as work:
-        stall = find_stall_of(gather_group(work, get_bench(work, story.group_id)))
+        stall = find_stall_of(gather_group(work, get_group_context(work, story.group_id)))
     assert is_same is (stall.reason.value == "same_answer")

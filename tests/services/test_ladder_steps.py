@@ -19,7 +19,7 @@ from journal.domain.ladders import (
 )
 from journal.domain.revisions import Change
 from journal.portfolio.gathering import gather_portfolio
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import open_work
 from journal.screens.tablet.journals import prepare_journal
 from journal.screens.tablet.ladders import LadderPage, prepare_ladder
@@ -80,7 +80,7 @@ def test_not_sure_waits_three_seconds_and_opens_the_next_rung_once(story: Story)
         say_not_sure(work, story.group_id, Rung.COMPARE)
     question = _climbs(story)[0].passes[0].question
     assert [(Rung.COMPARE, PassKind.NOT_SURE)] == [
-        (one.rung, one.kind) for one in _climbs(story)[0].passes
+        (rung_pass.rung, rung_pass.kind) for rung_pass in _climbs(story)[0].passes
     ]
     assert "?" in question
     with pytest.raises(Refused, match="what you see so far"):
@@ -113,7 +113,7 @@ def test_the_teacher_skips_a_rung_but_not_the_last(story: Story) -> None:
     for _ in range(5):
         story.do(skip_rung, story.group_id, actor=story.room.teacher)
     assert _climbs(story)[0].wants_teacher
-    assert {PassKind.TEACHER} == {one.kind for one in _climbs(story)[0].passes}
+    assert {PassKind.TEACHER} == {rung_pass.kind for rung_pass in _climbs(story)[0].passes}
     with pytest.raises(Refused, match="waits for you"):
         story.do(skip_rung, story.group_id, actor=story.room.teacher)
 
@@ -144,7 +144,7 @@ def test_a_question_left_for_a_trial_counts_as_read(story: Story) -> None:
     story.play(story.room.shared_revision_ids[0], 1)
     story.do(open_next_rung, story.group_id)
     story.do(leave_ladder, story.group_id)
-    kinds = [(one.rung, one.kind) for one in _climbs(story)[0].passes]
+    kinds = [(rung_pass.rung, rung_pass.kind) for rung_pass in _climbs(story)[0].passes]
     assert [(Rung.NOTICE, PassKind.NEW_TRIAL), (Rung.COMPARE, PassKind.LEFT)] == kinds
 
 
@@ -159,10 +159,10 @@ def test_the_last_answer_opens_the_next_revision_filled_in(story: Story) -> None
     with open_work(story.store, story.room.tablets[0], clock=story.clock) as work:
         page = prepare_revision(work, story.group_id, from_ladder=True)
         plain = prepare_revision(work, story.group_id)
-    assert ["rail_length"] == [one.key for one in page.factors if one.is_ticked]
-    words = [one.words for one in page.sentences]
+    assert ["rail_length"] == [factor.key for factor in page.factors if factor.is_ticked]
+    words = [sentence.words for sentence in page.sentences]
     assert ["The rail length is short.", "It goes to the middle."] == words
-    assert ["", ""] == [one.words for one in plain.sentences]
+    assert ["", ""] == [sentence.words for sentence in plain.sentences]
 
 
 def test_a_choice_without_an_answer_is_asked_for_again(story: Story) -> None:
@@ -178,9 +178,7 @@ def test_a_choice_without_an_answer_is_asked_for_again(story: Story) -> None:
 def test_a_practice_set_needs_a_number(story: Story, trials: str) -> None:
     """The group stays on the ladder."""
     with pytest.raises(Invalid) as caught:
-        story.do(
-            leave_for, story.group_id, StepEntry(led_to=LedTo.PRACTICE_SET, trials=trials)
-        )
+        story.do(leave_for, story.group_id, StepEntry(led_to=LedTo.PRACTICE_SET, trials=trials))
     assert ["trials"] == list(caught.value.by_field())
     assert _climbs(story)[0].is_open
 
@@ -197,9 +195,9 @@ def test_a_practice_set_counts_on_the_page_of_trials(story: Story) -> None:
 
 
 def _practice(work: Any, group_id: Any) -> str:
-    bench = get_bench(work, group_id)
-    logged = trials.trials_of_groups(work.session, [group_id], bench.session_ids)
-    return tell_practice(find_practice(work, bench, logged))
+    context = get_group_context(work, group_id)
+    logged = trials.trials_of_groups(work.session, [group_id], context.session_ids)
+    return tell_practice(find_practice(work, context, logged))
 
 
 def test_a_new_practice_set_takes_the_place_of_an_old_one(story: Story) -> None:
@@ -220,7 +218,7 @@ def test_the_ladder_asks_whether_the_last_test_bore_an_answer_out(story: Story) 
     assert "“The bands slip.”" == check.quote.words
     story.do(judge_answer, story.group_id, check.answer_id, BorneOut.NO)
     assert _page(story).ways.check is None
-    kept = [one for one in _climbs(story)[0].answers if one.borne_out]
+    kept = [answer for answer in _climbs(story)[0].answers if answer.borne_out]
     assert [(Rung.EXPLAIN, BorneOut.NO)] == [(one.rung, one.borne_out) for one in kept]
 
 
@@ -295,4 +293,3 @@ def test_a_later_revision_has_no_part_in_the_chain(retested: Story) -> None:
     retested.build(parent.id, (Change(factor="bands", from_value="", to_value="2"),))
     page = retested.do(prepare_journal, retested.group_id)
     assert () == page.parts[0].revisions[2].chain
-

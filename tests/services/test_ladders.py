@@ -15,7 +15,7 @@ from journal.domain.errors import Invalid, NotFound, Refused, SignedOut
 from journal.domain.ladders import RUNGS, AnswerEntry, AnswerKind, ClimbEnd, Rung
 from journal.domain.revisions import Change, RevisionEntry
 from journal.domain.trials import TrialState
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import open_work
 from journal.services.ladder_questions import put_question
 from journal.services.ladders import (
@@ -25,7 +25,7 @@ from journal.services.ladders import (
     open_next_rung,
     start_climb,
 )
-from journal.services.parts import parts_at_bench
+from journal.services.parts import parts_of_context
 from journal.services.revisions import make_revision
 from journal.store import ladders
 from journal.store.classes import ClassRow
@@ -219,14 +219,14 @@ def test_a_stalled_group_is_offered_the_ladder(
     """Offered, never forced; once open, the offer says where it is."""
     group_id = classroom.group_ids[0]
     with open_work(store, classroom.tablets[0], writing=False) as work:
-        bench = get_bench(work, group_id)
-        assert offer(work, bench, None) is None
-        made = offer(work, bench, "no_new_best")
+        context = get_group_context(work, group_id)
+        assert offer(work, context, None) is None
+        made = offer(work, context, "no_new_best")
     assert made is not None
     assert ("no_new_best", False) == (made.why, made.is_open)
     _start(store, classroom, clock)
     with open_work(store, classroom.tablets[0], writing=False) as work:
-        again = offer(work, get_bench(work, group_id), None)
+        again = offer(work, get_group_context(work, group_id), None)
     assert again is not None
     assert again.is_open
 
@@ -251,7 +251,7 @@ def test_only_the_group_and_its_teacher_climb(
 
 def _change(store: Store, room: Classroom, clock: StandingClock, *changes: tuple[str, str]) -> None:
     with open_work(store, room.tablets[0], clock=clock) as work:
-        state = parts_at_bench(work, get_bench(work, room.group_ids[0]))[0]
+        state = parts_of_context(work, get_group_context(work, room.group_ids[0]))[0]
         entry = RevisionEntry(
             part_id=state.part.id,
             parent_id=_current(state.current),
@@ -270,5 +270,5 @@ def _current(revision: object) -> UUID:
 
 def _question(store: Store, room: Classroom, rung: Rung) -> str:
     with open_work(store, room.tablets[0], writing=False) as work:
-        bench = get_bench(work, room.group_ids[0])
-        return put_question(bench, rung, parts_at_bench(work, bench)).text
+        context = get_group_context(work, room.group_ids[0])
+        return put_question(context, rung, parts_of_context(work, context)).text

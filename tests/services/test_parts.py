@@ -9,15 +9,15 @@ from journal.domain.errors import NotAllowed, NotFound, Refused, SignedOut
 from journal.domain.part_states import PartCondition, PartState
 from journal.domain.parts import PartEventKind
 from journal.domain.revisions import RevisionEntry
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import open_work
 from journal.services.parts import (
     borrow_part,
     borrowable_parts,
-    borrowed_at_bench,
+    borrowed_in_context,
     ensure_parts,
     give_back,
-    parts_at_bench,
+    parts_of_context,
     report_event,
 )
 from journal.services.revisions import make_revision
@@ -29,7 +29,7 @@ from tests.factories.classrooms import Classroom, make_classroom
 
 def _states(store: Store, room: Classroom, group: int = 0) -> tuple[PartState, ...]:
     with open_work(store, room.tablets[group], writing=False) as work:
-        return parts_at_bench(work, get_bench(work, room.group_ids[group]))
+        return parts_of_context(work, get_group_context(work, room.group_ids[group]))
 
 
 def _report(
@@ -66,7 +66,7 @@ def test_parts_are_there_before_anything_is_written_and_kept_once(
     assert [PartCondition.NOT_BUILT] * 4 == [one.condition for one in _states(store, room)]
     for _ in range(2):
         with open_work(store, room.tablets[0], clock=clock) as work:
-            ensure_parts(work, get_bench(work, room.group_ids[0]))
+            ensure_parts(work, get_group_context(work, room.group_ids[0]))
     assert before == [state.part for state in _states(store, room)]
 
 
@@ -114,18 +114,18 @@ def test_a_dart_goes_to_another_group_and_back(
     lender, borrower = classroom.group_ids
     dart = _states(store, classroom)[1].part
     with open_work(store, classroom.tablets[1], clock=clock) as work:
-        bench = get_bench(work, borrower)
-        offered = [state.name for state in borrowable_parts(work, bench)]
+        context = get_group_context(work, borrower)
+        offered = [state.name for state in borrowable_parts(work, context)]
         assert ["Launcher", "Ada’s dart", "Ben’s dart", "Cleo’s dart"] == offered
         borrow_part(work, borrower, dart.id)
-        assert [dart] == [state.part for state in borrowed_at_bench(work, bench)]
-        assert dart not in [state.part for state in borrowable_parts(work, bench)]
+        assert [dart] == [state.part for state in borrowed_in_context(work, context)]
+        assert dart not in [state.part for state in borrowable_parts(work, context)]
     assert borrower == _states(store, classroom)[1].lent_to
     with open_work(store, classroom.tablets[1], clock=clock) as work:
         with pytest.raises(Refused, match="with you already"):
             borrow_part(work, borrower, dart.id)
         give_back(work, borrower, dart.id)
-        assert () == borrowed_at_bench(work, get_bench(work, borrower))
+        assert () == borrowed_in_context(work, get_group_context(work, borrower))
         borrow_part(work, borrower, dart.id)
     with open_work(store, classroom.tablets[0], clock=clock) as work:
         borrow_part(work, lender, dart.id)

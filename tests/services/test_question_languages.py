@@ -12,7 +12,7 @@ from journal.domain.classes import GradeBand
 from journal.domain.errors import Invalid, NotAllowed, NotFound, SignedOut
 from journal.domain.ladders import RUNGS, AnswerEntry, Rung
 from journal.portfolio.notes import list_asked
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import open_work
 from journal.services.groups import set_question_language
@@ -39,7 +39,7 @@ def asked(store: Store, clock: StandingClock, room: Classroom, group: int = 0) -
     """Return the question that a group reads, on the ladder from now on."""
     with open_work(store, room.tablets[group], clock=clock) as work:
         climb = start_climb(work, room.group_ids[group])
-        record = gather_group(work, get_bench(work, climb.group_id))
+        record = gather_group(work, get_group_context(work, climb.group_id))
         return present_question(work, record, climb).text
 
 
@@ -60,9 +60,9 @@ def test_starters_are_in_the_language_of_the_question(
     """And it is said which one that is."""
     choose(store, clock, classroom, "es")
     with open_work(store, classroom.teacher, writing=False, clock=clock) as work:
-        bench = get_bench(work, classroom.group_ids[0])
+        context = get_group_context(work, classroom.group_ids[0])
         for rung in RUNGS:
-            question = put_question(bench, rung, ())
+            question = put_question(context, rung, ())
             assert SPANISH[rung] == question.text == question.aloud
             assert get_question(rung, BAND, "es").starters == question.starters
             assert "es" == question.language
@@ -135,7 +135,7 @@ def test_the_portfolio_knows_in_which_language_was_asked(
         with open_work(store, classroom.tablets[0], clock=clock) as work:
             answer_rung(work, classroom.group_ids[0], _answer(rung))
     with open_work(store, classroom.teacher, writing=False, clock=clock) as work:
-        record = gather_group(work, get_bench(work, classroom.group_ids[0]))
+        record = gather_group(work, get_group_context(work, classroom.group_ids[0]))
     assert ["en", "es", "en"] == [one.language for one in list_asked(record)]
 
 

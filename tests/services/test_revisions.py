@@ -14,9 +14,9 @@ from journal.domain.part_states import PartState
 from journal.domain.revision_rules import RevisionForm, cost_hundredths, tell_change
 from journal.domain.revisions import Change, MaterialAmount, Revision, RevisionEntry
 from journal.domain.stages import Stage
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import open_work
-from journal.services.parts import parts_at_bench
+from journal.services.parts import parts_of_context
 from journal.services.revisions import (
     edit_revision,
     make_first_builds,
@@ -34,7 +34,7 @@ from tests.factories.logged_trials import keep_trial
 
 def _state(store: Store, room: Classroom, number: int = 0, group: int = 0) -> PartState:
     with open_work(store, room.tablets[group], writing=False) as work:
-        return parts_at_bench(work, get_bench(work, room.group_ids[group]))[number]
+        return parts_of_context(work, get_group_context(work, room.group_ids[group]))[number]
 
 
 def _entry(state: PartState, **fields: object) -> RevisionEntry:

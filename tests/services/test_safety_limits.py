@@ -30,7 +30,9 @@ def test_a_schools_own_limit_takes_the_place_of_the_published_one(
 ) -> None:
     """It is dated, sourced, and named as the school's; going back brings the published one."""
     edit(store, clock, classroom, {f"{KEY}.value": "0,01", f"{KEY}.source": " District  rule 7 "})
-    line = next(one for one in look_at_limits(store, clock, classroom).limits if one.key == KEY)
+    line = next(
+        limit for limit in look_at_limits(store, clock, classroom).limits if limit.key == KEY
+    )
     assert ("0.01 J", "0.08 J", True) == (line.shown, line.published, line.is_own)
     assert "District rule 7, entered by the school; looked through on 4 March 2030" == line.source
     assert ["E1"] == codes_of(look(store, clock, classroom, CALM))

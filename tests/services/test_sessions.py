@@ -6,7 +6,7 @@ import pytest
 
 from journal.domain.errors import Invalid, NotFound, Refused
 from journal.domain.sessions import GateCheck
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import open_work
 from journal.services.lesson_words import make_lesson_word
 from journal.services.sessions import (
@@ -41,25 +41,25 @@ def test_the_gate_opens_only_with_every_line_ticked(
     with open_work(store, classroom.teacher, clock=clock) as work:
         end_session(work, classroom.session_id)
         session = _start(work, classroom)
-        assert get_bench(work, classroom.group_ids[0]).waits_for_gate
+        assert get_group_context(work, classroom.group_ids[0]).waits_for_gate
         with pytest.raises(Invalid) as caught:
             open_gate(work, session.id, [GateCheck.GOGGLES, GateCheck.LANE])
         assert "Allergies" in caught.value.problems[0].what
         open_gate(work, session.id, list(GateCheck))
-        assert not get_bench(work, classroom.group_ids[0]).waits_for_gate
+        assert not get_group_context(work, classroom.group_ids[0]).waits_for_gate
 
 
 def test_who_is_absent_is_noted_and_can_change(
     store: Store, clock: StandingClock, classroom: Classroom
 ) -> None:
-    """An absent member does not stand among those at the bench."""
+    """An absent member is not among the members of the context."""
     absent = classroom.student_ids[0][1]
     with open_work(store, classroom.teacher, clock=clock) as work:
         set_absent(work, classroom.session_id, [absent])
-        bench = get_bench(work, classroom.group_ids[0])
-        assert absent not in {member.student_id for member in bench.members}
+        context = get_group_context(work, classroom.group_ids[0])
+        assert absent not in {member.student_id for member in context.members}
         set_absent(work, classroom.session_id, [])
-        assert 3 == len(get_bench(work, classroom.group_ids[0]).members)
+        assert 3 == len(get_group_context(work, classroom.group_ids[0]).members)
         with pytest.raises(NotFound):
             set_absent(work, classroom.session_id, [classroom.class_id])
 

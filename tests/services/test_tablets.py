@@ -8,7 +8,7 @@ import pytest
 
 from journal.domain.actors import NOBODY, TabletState
 from journal.domain.errors import Invalid, NotAllowed, NotFound, SignedOut
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import open_work
 from journal.screens.door.lesson_words import prepare_wait
 from journal.services.challenges import open_challenge
@@ -52,10 +52,10 @@ def test_an_open_door_lets_a_tablet_in(
     assert classroom.group_ids[0] == actor.group_id
     assert classroom.student_ids[0][1] == actor.student_id
     with open_work(store, actor, clock=clock) as work:
-        assert classroom.group_ids[0] == get_bench(work, classroom.group_ids[0]).group.id
+        assert classroom.group_ids[0] == get_group_context(work, classroom.group_ids[0]).group.id
         assert (classroom.group_ids[0], Wait.NOTHING) == find_way(work)
         with pytest.raises(NotFound):
-            get_bench(work, classroom.group_ids[1])
+            get_group_context(work, classroom.group_ids[1])
 
 
 def test_a_tablet_that_knocks_waits_until_it_is_let_in(
@@ -68,7 +68,7 @@ def test_a_tablet_that_knocks_waits_until_it_is_let_in(
     with open_work(store, actor_of(store, token, clock), clock=clock) as work:
         assert (classroom.group_ids[0], Wait.LET_IN) == find_way(work)
         with pytest.raises(NotAllowed, match="Please wait"):
-            get_bench(work, classroom.group_ids[0])
+            get_group_context(work, classroom.group_ids[0])
     with open_work(store, classroom.teacher, clock=clock) as work:
         assert 1 == let_in_waiting(work, classroom.class_id)
         assert 0 == let_in_waiting(work, classroom.class_id)

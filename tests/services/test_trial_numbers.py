@@ -7,7 +7,7 @@ from uuid import uuid4
 from journal.domain.trials import TrialState
 from journal.pictures.finding_drawings import draw_course
 from journal.portfolio.trials import list_trials
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import open_work
 from journal.screens.tablet.trials import prepare_log
@@ -33,7 +33,7 @@ def test_one_taken_back_keeps_its_number(
     with open_work(store, tablet, clock=clock) as work:
         newest = prepare_log(work, group_id).newest
     with open_work(store, classroom.teacher, writing=False) as work:
-        record = gather_group(work, get_bench(work, group_id))
+        record = gather_group(work, get_group_context(work, group_id))
 
     assert newest is not None
     assert ("Trial 3 is in", 3) == (newest.heading, newest.number)
@@ -50,7 +50,7 @@ def test_every_trial_has_its_day(store: Store, clock: StandingClock, classroom: 
     clock.move(days=1)
     log(store, clock, classroom.tablets[0], entry_of(classroom, clock))
     with open_work(store, classroom.teacher, writing=False) as work:
-        record = gather_group(work, get_bench(work, classroom.group_ids[0]))
+        record = gather_group(work, get_group_context(work, classroom.group_ids[0]))
     local = record.trials[0].logged_at.astimezone()
     day = f"{local.day} {local:%b %Y, %H:%M}"
     assert [day] == [one.time for one in trial_lines(record)]

@@ -49,10 +49,10 @@ def find_best(group: Classroom, telling: Telling, seed: int, draws: int = 256) -
     students = _students_of(group)
     misfires = _chances_of_misfires(group)
     weighers = [_Weigher(rng, causes, students, telling) for causes in PANEL_CAUSES]
-    logs = {one.causes: one.look() for one in weighers}
+    logs = {weigher.causes: weigher.look() for weigher in weighers}
     likely = _join(logs, misfires)
     # A set that is out of the question needs no sample.
-    asked = [one for one in weighers if _chance(likely, one.causes) >= NEGLIGIBLE]
+    asked = [weigher for weigher in weighers if _chance(likely, weigher.causes) >= NEGLIGIBLE]
     logs |= {one.causes: one.sample(draws) for one in asked}
     joint = _join(logs, misfires)
     matter = [one for one in asked if _chance(joint, one.causes) >= MATTERS]

@@ -16,9 +16,7 @@ def find_shares(seed: int, groups: int, *, exchange: bool) -> dict[str, tuple[fl
     """Return, for a true use and a true own part, how often it is found and is the likelier one."""
     found = {}
     for name, in_parts in (("use", False), ("own_part", True)):
-        rooms = draw_classrooms(
-            seed, groups, 24, causes=USE, exchange=exchange, in_parts=in_parts
-        )
+        rooms = draw_classrooms(seed, groups, 24, causes=USE, exchange=exchange, in_parts=in_parts)
         right = seen = 0
         for room in rooms:
             chances = diagnose_sets(room, Telling.POSITIONS)

@@ -91,14 +91,20 @@ def measure(scored: Sequence[tuple[frozenset[str], Chances]], attempts: int) -> 
         groups=len(scored),
         accuracy=_share(max(p, key=lambda c, of=p: of[c]) == truth for truth, p in scored),
         grouped=_share(top == truth for top, truth in zip(tops, truths, strict=True)),
-        brier=float(np.mean([
-            sum((joint[name] - (name == truth)) ** 2 for name in GROUPED)
-            for joint, truth in zip(joints, truths, strict=True)
-        ])),
-        calibration=calibration_error([
-            (joint[top], top == truth)
-            for joint, top, truth in zip(joints, tops, truths, strict=True)
-        ]),
+        brier=float(
+            np.mean(
+                [
+                    sum((joint[name] - (name == truth)) ** 2 for name in GROUPED)
+                    for joint, truth in zip(joints, truths, strict=True)
+                ]
+            )
+        ),
+        calibration=calibration_error(
+            [
+                (joint[top], top == truth)
+                for joint, top, truth in zip(joints, tops, truths, strict=True)
+            ]
+        ),
         presence=calibration_error(present),
         spoken=len(spoken) / len(scored),
         right=_share(said[at] == truths[at] for at in spoken),

@@ -92,10 +92,12 @@ def watch(rule: Rule, courses: dict[str, np.ndarray]) -> Watch:
 
 
 def _first_calls(rule: Rule, rows: np.ndarray) -> np.ndarray:
-    return np.array([
-        next((n for n in range(1, len(merits) + 1) if rule(merits[:n])), NEVER)
-        for merits in rows.tolist()
-    ])
+    return np.array(
+        [
+            next((n for n in range(1, len(merits) + 1) if rule(merits[:n])), NEVER)
+            for merits in rows.tolist()
+        ]
+    )
 
 
 def tell_stalls(count: int) -> Iterator[str]:

@@ -10,9 +10,7 @@ import numpy as np
 Array = np.ndarray
 #: Abramowitz & Stegun 7.1.26, error at most 1.5e-7 (from memory; the test compares with scipy).
 _P = np.float32(0.3275911)
-_ERF = tuple(
-    map(np.float32, (1.061405429, -1.453152027, 1.421413741, -0.284496736, 0.254829592))
-)
+_ERF = tuple(map(np.float32, (1.061405429, -1.453152027, 1.421413741, -0.284496736, 0.254829592)))
 #: Abramowitz & Stegun 9.8.1 and 9.8.2, relative error about 2e-7 (from memory; tested likewise).
 _I0_NEAR = tuple(
     map(np.float32, (0.0045813, 0.0360768, 0.2659732, 1.2067492, 3.0899424, 3.5156229, 1.0))

@@ -137,16 +137,12 @@ class House:
         words = {"stage": "ask", "filename": "journal.css", "name": "not-found"}
         names = self.arguments(endpoint)
         usual = {name: OTHER_IDS.get(endpoint, {}).get(name, name) for name in names}
-        values = {
-            name: words.get(name) or ids.get(name) or self.ids[usual[name]] for name in names
-        }
+        values = {name: words.get(name) or ids.get(name) or self.ids[usual[name]] for name in names}
         return self.app.url_map.bind("localhost").build(endpoint, values, method=method)
 
 
 @pytest.fixture(scope="module")
-def house(
-    migrated_file: Path, tmp_path_factory: pytest.TempPathFactory
-) -> Iterator[House]:
+def house(migrated_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[House]:
     """Return a journal in which each id of each address leads to something."""
     folder = tmp_path_factory.mktemp("roles")
     path = folder / "journal.sqlite3"

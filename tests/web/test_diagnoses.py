@@ -26,9 +26,7 @@ def _group(classroom: Classroom, group: int = 0) -> str:
 def test_an_adaptation_is_kept_by_form(teacher: FlaskClient, classroom: Classroom) -> None:
     """And told on the page, with what is not comparable."""
     sent = {"kind": "closer", "distance": "150 cm", "checks": ALL}
-    page = teacher.post(
-        f"{_group(classroom)}/adaptations", data=sent, follow_redirects=True
-    ).text
+    page = teacher.post(f"{_group(classroom)}/adaptations", data=sent, follow_redirects=True).text
     assert "Not comparable with trials before: 1 m closer." in page
 
 

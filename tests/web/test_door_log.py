@@ -69,7 +69,7 @@ def test_coming_in_and_being_turned_away_are_written_without_names(
     ):
         assert 1 == told.count(wanted), wanted
     secrets = [*WORDS, word, *(name for names in NICKNAMES for name in names)]
-    assert [] == [one for one in secrets if f" {one}" in f" {told}"]
+    assert [] == [secret for secret in secrets if f" {secret}" in f" {told}"]
 
 
 def test_a_flood_fills_no_disk(heard: pytest.LogCaptureFixture) -> None:

@@ -91,7 +91,7 @@ def _words_of(page: str) -> str:
     return re.sub(r"<[^>]*>", " ", body)
 
 
-@pytest.mark.parametrize("path", ["findings", "findings?at_length=yes", "journal"])
+@pytest.mark.parametrize("path", ["findings", "findings?with_intervals=yes", "journal"])
 @pytest.mark.parametrize("name", list(BAD))
 def test_bad_data_is_said_and_never_shown(
     teacher: FlaskClient, store: Store, classroom: Classroom, serve: Serve, name: str, path: str

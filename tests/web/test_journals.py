@@ -11,9 +11,9 @@ from flask.testing import FlaskClient
 from journal.domain.actors import OPERATOR, Actor
 from journal.domain.part_states import PartState
 from journal.domain.stages import Stage
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import open_work
-from journal.services.parts import parts_at_bench
+from journal.services.parts import parts_of_context
 from journal.store import challenges, sessions, stages
 from journal.store.engine import Store
 from tests.factories.classrooms import Classroom, make_classroom
@@ -23,7 +23,7 @@ PAGES = ("journal", "parts", "ladder", "revisions/new", *(f"stages/{one.value}" 
 
 def _states(store: Store, room: Classroom, group: int = 0) -> tuple[PartState, ...]:
     with open_work(store, room.tablets[group], writing=False) as work:
-        return parts_at_bench(work, get_bench(work, room.group_ids[group]))
+        return parts_of_context(work, get_group_context(work, room.group_ids[group]))
 
 
 def _base(room: Classroom, group: int = 0) -> str:

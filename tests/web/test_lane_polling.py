@@ -6,7 +6,7 @@ from tests.bench.lane_polling import LIMIT_S, SHARE, measure, share
 
 
 def test_almost_every_tablet_sees_a_closed_lane_within_three_seconds() -> None:
-    """95 of 100 within 3 s, as the bench holds it; twice that here, where the machine is shared."""
+    """95 of 100 within 3 s in the benchmark; twice that here, where the machine is shared."""
     waits = measure(changes=2)
 
     assert share(waits, SHARE) <= 2 * LIMIT_S

@@ -79,10 +79,12 @@ GROUPS = {
 
 def directed(record: GroupRecord, direction: Direction, band: GradeBand) -> GroupRecord:
     """Return the record of a class of a band, with another direction of the outcome."""
-    challenge = record.bench.challenge
+    challenge = record.context.challenge
     outcome = replace(challenge.outcome, direction=direction)
     return in_band(
-        replace(record, bench=replace(record.bench, challenge=replace(challenge, outcome=outcome))),
+        replace(
+            record, context=replace(record.context, challenge=replace(challenge, outcome=outcome))
+        ),
         band,
     )
 
@@ -130,9 +132,7 @@ class Reader:
 
 
 @pytest.fixture
-def reader(
-    store: Store, classroom: Classroom, teacher: FlaskClient, tablet: FlaskClient
-) -> Reader:
+def reader(store: Store, classroom: Classroom, teacher: FlaskClient, tablet: FlaskClient) -> Reader:
     """Return a reader of the classroom's first group."""
     return Reader(store, classroom, teacher, tablet)
 

@@ -51,10 +51,10 @@ def facts_of(record: GroupRecord) -> dict[str, Facts]:
 def _count(record: GroupRecord, state: PartState) -> Iterator[Facts]:
     for revision in state.revisions:
         own = [
-            one
-            for one in record.trials
-            if revision.id in one.revision_ids
-            and one.state in {TrialState.MEASURED, TrialState.MISFIRE}
+            trial
+            for trial in record.trials
+            if revision.id in trial.revision_ids
+            and trial.state in {TrialState.MEASURED, TrialState.MISFIRE}
         ]
         by_student: dict[str, list[float]] = {}
         for one in own:
@@ -113,8 +113,8 @@ def _verdicts(text: str, facts: dict[str, Facts], record: GroupRecord) -> Iterat
     worse = set(re.findall(rf"({LABEL}) (?:did|does|may do) worse than ({LABEL})", text))
     for pair in better & worse:
         yield f"{pair} better and worse"
-    less = record.bench.challenge.outcome.direction.kind is DirectionKind.LESS
-    more = record.bench.challenge.outcome.direction.kind is DirectionKind.MORE
+    less = record.context.challenge.outcome.direction.kind is DirectionKind.LESS
+    more = record.context.challenge.outcome.direction.kind is DirectionKind.MORE
     for new, way in re.findall(rf"({LABEL}) lies [\d.]+ points? (higher|lower) on average", text):
         olds_better = {old for one, old in better if one == new}
         olds_worse = {old for one, old in worse if one == new}
@@ -123,9 +123,7 @@ def _verdicts(text: str, facts: dict[str, Facts], record: GroupRecord) -> Iterat
             told_open = "cannot tell" in text
             if not told_open:
                 yield f"{new} lies {way}: {better} {worse}"
-    for new, old in re.findall(
-        rf"({LABEL}) (?:was set )?beside ({LABEL})\. The same so far", text
-    ):
+    for new, old in re.findall(rf"({LABEL}) (?:was set )?beside ({LABEL})\. The same so far", text):
         for student, values in facts[new].by_student.items():
             before = facts[old].by_student.get(student)
             if before and len({*before, *values}) > 1:
@@ -175,7 +173,7 @@ def _pairs(text: str, facts: dict[str, Facts], record: GroupRecord) -> Iterator[
     """Say "every pair" of the pairs that are all led."""
     if "every pair" not in text or "nearly every pair" in text or "first" in text:
         return
-    merit = record.bench.challenge.outcome.direction.merit
+    merit = record.context.challenge.outcome.direction.merit
     for new, old in product(facts.values(), facts.values()):
         pairs = [
             merit(after) - merit(before)

@@ -111,15 +111,26 @@ class CellWeigher:
         self._table = table_of(frame)
 
     def weigh(
-        self, spots: Sequence[Spot], slope: float, extra: float, poor: bool  # noqa: FBT001
+        self,
+        spots: Sequence[Spot],
+        slope: float,
+        extra: float,
+        poor: bool,  # noqa: FBT001
     ) -> Iterator[Likelihoods]:
         """Return, spot by spot, each student's likelihood under good and under poor use."""
-        students = self._students if slope else [_without_load(one) for one in self._students]
-        columns = [self._weigh_student(one, spots, slope, extra, poor) for one in students]
+        students = (
+            self._students if slope else [_without_load(student) for student in self._students]
+        )
+        columns = [self._weigh_student(student, spots, slope, extra, poor) for student in students]
         return zip(*columns, strict=True)
 
     def _weigh_student(
-        self, one: CellCounts, spots: Sequence[Spot], slope: float, extra: float, poor: bool  # noqa: FBT001
+        self,
+        one: CellCounts,
+        spots: Sequence[Spot],
+        slope: float,
+        extra: float,
+        poor: bool,  # noqa: FBT001
     ) -> list[tuple[float, float]]:
         blur = extra + STUDENT_PULL + DEVICE_PULL
         usual, wide, pulled = (_rows_of(sizes, blur) for sizes in (_USUAL, _WIDE, _PULLED))

@@ -55,14 +55,25 @@ class HitWeigher:
         self._upward = chances_between(frame.bottom_mm / unit, frame.top_mm / unit)
 
     def weigh(
-        self, spots: Sequence[Spot], slope: float, extra: float, poor: bool  # noqa: FBT001
+        self,
+        spots: Sequence[Spot],
+        slope: float,
+        extra: float,
+        poor: bool,  # noqa: FBT001
     ) -> Iterator[Likelihoods]:
         """Return, spot by spot, each student's likelihood under good and under poor use."""
-        columns = [self._weigh_student(one, spots, slope, extra, poor) for one in self._students]
+        columns = [
+            self._weigh_student(student, spots, slope, extra, poor) for student in self._students
+        ]
         return zip(*columns, strict=True)
 
     def _weigh_student(
-        self, one: HitSums, spots: Sequence[Spot], slope: float, extra: float, poor: bool  # noqa: FBT001
+        self,
+        one: HitSums,
+        spots: Sequence[Spot],
+        slope: float,
+        extra: float,
+        poor: bool,  # noqa: FBT001
     ) -> list[tuple[float, float]]:
         squares, x, y = _lift(one, slope)
         good = self._gather(one, spots, _terms(one.n, squares, _USUAL, extra), x, y, slope)
@@ -198,5 +209,3 @@ def _terms(n: int, squares: float, sizes: Weighted, extra: float) -> list[_Term]
             )
         )
     return terms
-
-

@@ -41,7 +41,7 @@ def find_posterior(told: Told, frame: Frame) -> dict[frozenset[Cause], float]:
         likelihoods = weigh_sets(weigh, grids, carriers, load=told.has_load)
     else:
         likelihoods = dict.fromkeys(_sets_without_load(), 1.0)
-    exchanged = any(one.cause is Cause.OWN_PART for one in carriers)
+    exchanged = any(carrier.cause is Cause.OWN_PART for carrier in carriers)
     joint: dict[frozenset[Cause], float] = {}
     for mechanism in (False, True):
         misfires = chance_of_misfires(told.misfires, told.count, mechanism=mechanism)
@@ -106,9 +106,7 @@ def _weigher_of(
             )
             for own in units
         ]
-        grids = Grids(
-            usual=usual_spots(), offset=offset_spots(), slopes=_SLOPES, extras=_EXTRAS
-        )
+        grids = Grids(usual=usual_spots(), offset=offset_spots(), slopes=_SLOPES, extras=_EXTRAS)
         return HitWeigher(sums, frame).weigh, grids
     cells = cell_frame_of(told, frame)
     counts = [

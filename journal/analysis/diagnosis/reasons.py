@@ -97,7 +97,9 @@ def find_reasons(
     if is_worth(Cause.DEVICE_OFFSET):
         reasons += _find_same_side(students, half_mm, revisions)
     if is_worth(Cause.DEVICE_SCATTER):
-        scatters = [one.scatter_mm for one in students.values() if one.scatter_mm is not None]
+        scatters = [
+            spread.scatter_mm for spread in students.values() if spread.scatter_mm is not None
+        ]
         if scatters:
             figures = {"least_mm": min(scatters), "most_mm": max(scatters)}
             reasons.append(Reason(key=ReasonKey.SCATTER_OF_ALL, figures=figures))
@@ -138,8 +140,8 @@ def _find_same_side(
     off = {name: one for name, one in students.items() if _is_off(one, half_mm)}
     if not off:
         return []
-    offsets = [one.offset_mm for one in off.values() if one.offset_mm is not None]
-    placed = [(one.x_mm, one.y_mm) for one in off.values()]
+    offsets = [spread.offset_mm for spread in off.values() if spread.offset_mm is not None]
+    placed = [(spread.x_mm, spread.y_mm) for spread in off.values()]
     known = [(x, y) for x, y in placed if x is not None and y is not None]
     sides = _sides_of(sum(x for x, _ in known), sum(y for _, y in known)) if known else ()
     return [
@@ -165,9 +167,7 @@ def _find_apart(students: Mapping[str, StudentSpread], half_mm: float) -> list[R
         ]
         if one.scatter_mm is not None and rest and one.scatter_mm >= WIDE_TIMES * median(rest):
             figures = {"scatter_mm": one.scatter_mm, "others_mm": median(rest)}
-            reasons.append(
-                Reason(key=ReasonKey.STUDENT_WIDE, students=(name,), figures=figures)
-            )
+            reasons.append(Reason(key=ReasonKey.STUDENT_WIDE, students=(name,), figures=figures))
     off = [name for name, one in students.items() if _is_off(one, half_mm)]
     if 0 < len(off) < len(students):
         for name in off:
@@ -238,6 +238,4 @@ def _sides_of(x: float, y: float) -> tuple[str, ...]:
     upward = "high" if y > 0 else "low"
     across = "right" if x > 0 else "left"
     share = 0.3826834323650898
-    return tuple(
-        side for side, part in ((upward, y), (across, x)) if abs(part) > share * size
-    )
+    return tuple(side for side, part in ((upward, y), (across, x)) if abs(part) > share * size)

@@ -66,7 +66,7 @@ def multiply(units: Likelihoods, carriers: Sequence[Carriers]) -> list[float]:
     all_good = 1.0
     for good, _ in units:
         all_good *= good
-    return [all_good, *(_some_poor(units, one.units) for one in carriers)]
+    return [all_good, *(_some_poor(units, carrier.units) for carrier in carriers)]
 
 
 def _some_poor(units: Likelihoods, groups: Sequence[Sequence[int]]) -> float:

@@ -115,7 +115,7 @@ def tell(
         )
         if one is not None:
             told.append(one)
-    loads = {one.load for one in told}
+    loads = {trial.load for trial in told}
     return Told(
         way=way if told else Way.MISFIRES,
         trials=tuple(told),

@@ -90,9 +90,7 @@ def _interval(
     return None if low is None or high is None else (low, high)
 
 
-def _end(
-    share_beyond: Callable[[float], float], difference: float, sign: float
-) -> float | None:
+def _end(share_beyond: Callable[[float], float], difference: float, sign: float) -> float | None:
     reach = 1.0
     while share_beyond(difference + sign * reach) > LEVEL:
         reach *= 2.0

@@ -83,7 +83,7 @@ class PermutationTest:
 def permute(strata: Sequence[Stratum]) -> PermutationTest | None:
     """Test old against new within strata; None where no stratum has both."""
     layout = lay_out(strata)
-    turned = lay_out([Stratum(one.new, one.old) for one in strata])
+    turned = lay_out([Stratum(stratum.new, stratum.old) for stratum in strata])
     if layout is None or turned is None:
         return None
     # The same deals seen from the other side, whose table may be the smaller one.

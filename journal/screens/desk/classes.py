@@ -106,7 +106,7 @@ def prepare_classes(work: Work) -> ClassesPage:
             heading="Your classes",
             what=teacher.shown_name,
         ),
-        classes=tuple(_line(one) for one in own),
+        classes=tuple(_line(school_class) for school_class in own),
     )
 
 

@@ -84,7 +84,7 @@ def prepare_correction(
     if panel is not None:
         zones = tuple((f"zone:{zone.key}", zone.name) for zone in panel.zones)
         places = (*zones, ("bare", panel.bare_name), ("wall", "Wall"), ("nowhere", "Nowhere"))
-    names = {str(one.student_id): one.nickname for one in place.group.members}
+    names = {str(member.student_id): member.nickname for member in place.group.members}
     states = [state for state in STATE_WORDS if challenge.misfires or state != "misfire"]
     if trial.state is TrialState.STRUCK:
         states = [*states, TrialState.STRUCK]
@@ -112,7 +112,8 @@ def prepare_correction(
             "amount_name": outcome.amount_name,
         },
         history=tuple(
-            _line(one, names) for one in trials.corrections_of_trials(work.session, [trial.id])
+            _line(correction, names)
+            for correction in trials.corrections_of_trials(work.session, [trial.id])
         ),
         errors=errors,
     )

@@ -21,7 +21,7 @@ from journal.findings.counted_scores import (
     say_goal,
     show_score,
 )
-from journal.records.benches import get_present_challenge
+from journal.records.group_contexts import get_present_challenge
 from journal.records.group_records import gather_class
 from journal.records.work import Work
 from journal.screens.desk.goal_forms import GoalForm, fill_goal_form, say_rows
@@ -142,7 +142,7 @@ def _frame(school_class: SchoolClass, challenge: Challenge) -> DeskFrame:
 
 def _group(count: GroupCount, ranked: Ranked) -> GroupAttempts:
     record = count.record
-    challenge = record.bench.challenge
+    challenge = record.context.challenge
     place = "" if ranked.place is None else str(ranked.place)
     return GroupAttempts(
         id=record.group.id,
@@ -160,12 +160,12 @@ def _group(count: GroupCount, ranked: Ranked) -> GroupAttempts:
 
 def _members(count: GroupCount) -> tuple[MemberAttempts, ...]:
     record = count.record
-    bench = record.bench
-    each = bench.challenge.counting.attempts
-    absent = bench.running.absent_student_ids if bench.running else frozenset()
+    context = record.context
+    each = context.challenge.counting.attempts
+    absent = context.running.absent_student_ids if context.running else frozenset()
     lines = []
     for member in record.group.members:
-        own = [one for one in count.attempts if one.student == str(member.student_id)]
+        own = [attempt for attempt in count.attempts if attempt.student == str(member.student_id)]
         given = [one for one in own if not one.excused]
         if not own and not member.is_here:
             continue
@@ -201,7 +201,7 @@ def _notes(
 ) -> list[str]:
     """Say what the places rest on."""
     notes = []
-    near = counts[0].record.bench.challenge.outcome.direction.near if counts else None
+    near = counts[0].record.context.challenge.outcome.direction.near if counts else None
     if near is not None and goal.low_is_better:
         notes.append(f"Each figure is how far an attempt was from {show_number(near)}.")
     if not any(count.score.attempts for count in counts):

@@ -45,9 +45,9 @@ def show_course(record: GroupRecord, findings: GroupFindings) -> CourseBlock:
         draw_course(record, width_px=_COURSE_PX),
         draw_boxes_of(record, findings.revisions, width_px=_WIDTH_PX),
     )
-    unit = record.bench.challenge.outcome.unit
+    unit = record.context.challenge.outcome.unit
     return CourseBlock(
-        drawings=tuple(one for one in drawings if one is not None),
+        drawings=tuple(drawing for drawing in drawings if drawing is not None),
         practice=findings.practice.sentence,
         amounts=tuple(
             AmountBlock(

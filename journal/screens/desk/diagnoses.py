@@ -34,7 +34,7 @@ from journal.findings.stalls import (
 from journal.findings.voices import TEACHER_BAND
 from journal.pictures.answer_quotes import AnswerQuote, quote_answer
 from journal.pictures.drawings import Drawing
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import Work
 from journal.screens.desk.fair_test_cards import find_card_offer
@@ -128,12 +128,12 @@ def prepare_diagnosis(
     errors: Mapping[str, list[str]] | None = None,
 ) -> DiagnosisPage:
     """Gather the page; what was sent stands in its form again after a problem."""
-    bench = get_bench(work, group_id)
-    require_may_teach(work.actor, bench.school_class)
-    record = gather_group(work, bench)
+    context = get_group_context(work, group_id)
+    require_may_teach(work.actor, context.school_class)
+    record = gather_group(work, context)
     found = diagnose_group(record)
-    language = bench.school_class.language
-    notes = stages.notes_of_group(work.session, group_id, bench.challenge_id)
+    language = context.school_class.language
+    notes = stages.notes_of_group(work.session, group_id, context.challenge_id)
     return DiagnosisPage(
         frame=_frame(record),
         head=_head(work, record),
@@ -142,21 +142,23 @@ def prepare_diagnosis(
         drawing=_draw(found, language),
         rests_on=_rests_on(found),
         starters=get_conversation_starters(
-            found.reading, language, launches=bench.challenge.launches
+            found.reading, language, launches=context.challenge.launches
         ),
         ladder=_ladder(work, record),
         adapt=_adapt_form(record, sent or {}, ticked),
         adapted=tell_adaptations(record),
         signs=tell_signs(record, notes),
         judging=JudgeForm(
-            options=tuple((one.value, name_reading(one, language)) for one in FOUND_READINGS),
+            options=tuple(
+                (reading.value, name_reading(reading, language)) for reading in FOUND_READINGS
+            ),
             errors=errors,
         ),
     )
 
 
 def _frame(record: GroupRecord) -> DeskFrame:
-    school_class, challenge = record.bench.school_class, record.bench.challenge
+    school_class, challenge = record.context.school_class, record.context.challenge
     return DeskFrame(
         title=f"{record.group.name}, what it could be",
         heading=record.group.name,
@@ -174,7 +176,7 @@ def _head(work: Work, record: GroupRecord) -> DiagnosedHead:
         id=group.id,
         number=group.number,
         name=group.name,
-        members=", ".join(one.nickname for one in group.present_members),
+        members=", ".join(member.nickname for member in group.present_members),
         class_id=group.class_id,
         card_href=find_card_offer(work, group.class_id),
     )
@@ -187,7 +189,7 @@ def _stall(record: GroupRecord) -> str:
     top = find_top(record)
     told_top = word_top(record, top, TEACHER_BAND) if top is not None and top.is_held else ""
     if record.climbs and record.climbs[-1].is_open:
-        if not record.told_trials:
+        if not record.usable_trials:
             return "A question is open."
         if told_top:
             return f"A question is open. {told_top}"
@@ -232,18 +234,18 @@ def _ladder(work: Work, record: GroupRecord) -> LadderState | None:
     climb = record.climbs[-1] if record.climbs else None
     if climb is None:
         return None
-    language = record.bench.school_class.language
+    language = record.context.school_class.language
     not_sure = tuple(
-        f"{get_rung_name(one.rung, language)}: {one.question}"
-        for one in climb.passes
-        if one.kind is PassKind.NOT_SURE
+        f"{get_rung_name(rung_pass.rung, language)}: {rung_pass.question}"
+        for rung_pass in climb.passes
+        if rung_pass.kind is PassKind.NOT_SURE
     )
     answers = tuple(
         (
-            get_rung_name(one.rung, language),
-            quote_answer(one, record.group, width_px=_SKETCH_PX, said="Said to the teacher."),
+            get_rung_name(answer.rung, language),
+            quote_answer(answer, record.group, width_px=_SKETCH_PX, said="Said to the teacher."),
         )
-        for one in climb.answers
+        for answer in climb.answers
     )
     if not climb.is_open:
         return LadderState(
@@ -274,20 +276,18 @@ def _checks(challenge: Challenge, language: str) -> tuple[tuple[str, str], ...]:
     return tuple((check.value, line) for check, line in lines.items())
 
 
-def _adapt_form(
-    record: GroupRecord, sent: Mapping[str, str], ticked: Collection[str]
-) -> AdaptForm:
-    bench = record.bench
-    language = bench.school_class.language
-    kinds = offered_kinds(bench)
+def _adapt_form(record: GroupRecord, sent: Mapping[str, str], ticked: Collection[str]) -> AdaptForm:
+    context = record.context
+    language = context.school_class.language
+    kinds = offered_kinds(context)
     distance_mm = record.distance_mm
     usual = {"distance": "" if distance_mm is None else show_length(distance_mm), "trials": "12"}
     names = ("kind", "distance", "trials", "note", "turned_out", "found")
     return AdaptForm(
         kinds=tuple((kind.value, *get_kind_words(kind, language)) for kind in kinds),
-        checks=_checks(bench.challenge, language),
+        checks=_checks(context.challenge, language),
         has_distance=any(kind.value == "closer" for kind in kinds),
-        can_swap=not bench.challenge.is_destructive,
+        can_swap=not context.challenge.is_destructive,
         sent={name: sent.get(name, usual.get(name, "")) for name in names},
         ticked=tuple(ticked),
     )

@@ -31,7 +31,7 @@ from journal.domain.classes import SchoolClass
 from journal.domain.numbers import show_number
 from journal.domain.safety_limits import SafetyLimits
 from journal.domain.sessions import Session
-from journal.records.benches import get_present_challenge
+from journal.records.group_contexts import get_present_challenge
 from journal.records.work import Work
 from journal.screens.frames import DeskFrame
 from journal.services.classes import get_own_class
@@ -133,7 +133,7 @@ def frame_energy(
 
 
 def _known(of_challenge: tuple[Session, ...], challenge: Challenge) -> dict[str, str]:
-    running = next((one for one in of_challenge if one.is_running), None)
+    running = next((session for session in of_challenge if session.is_running), None)
     distance_mm = running.distance_mm if running else challenge.distance_mm
     known = {"teachers": "1"}
     return known if distance_mm is None else {**known, "range_m": show_number(distance_mm / 1000)}
@@ -163,7 +163,7 @@ def _room_lines(
     errors: Errors | None,
 ) -> tuple[str, ...]:
     given = {} if errors else read_quantities(ROOM_QUANTITIES, entered)
-    running = next((one for one in of_challenge if one.is_running), None)
+    running = next((session for session in of_challenge if session.is_running), None)
     absent = running.absent_student_ids if running else frozenset()
     students = sum(
         not student.left and student.id not in absent

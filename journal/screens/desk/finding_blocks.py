@@ -49,7 +49,7 @@ class UseBlock:
     handling_notes: tuple[str, ...]
     exchange_href: str
     #: Where intervals are worked out; "" where they are there, or cannot be.
-    at_length_href: str
+    with_intervals_href: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,7 +73,7 @@ class HitsBlock:
     figures: ChartTable
     places: ChartTable
     fitted: tuple[str, ...]
-    at_length_href: str
+    with_intervals_href: str
 
 
 def set_beside(
@@ -82,12 +82,12 @@ def set_beside(
     """Set the newest tested revision beside its parent, and the best before it if another."""
     if newest is None:
         return ()
-    unit, language = record.bench.challenge.outcome.unit, record.bench.school_class.language
+    unit, language = record.context.challenge.outcome.unit, record.context.school_class.language
     together = sum(
-        one.verdict.tests
+        comparison.verdict.tests
         for found in findings.of_part(newest.part_id)
-        for one in (found.comparison, found.best_comparison)
-        if one is not None
+        for comparison in (found.comparison, found.best_comparison)
+        if comparison is not None
     )
     first = newest.comparison
     blocks = [
@@ -135,7 +135,7 @@ def _figures(one: Comparison, together: int, unit: str, language: str) -> tuple[
     return tuple(figures)
 
 
-def show_use(record: GroupRecord, findings: GroupFindings, *, at_length: bool) -> UseBlock:
+def show_use(record: GroupRecord, findings: GroupFindings, *, with_intervals: bool) -> UseBlock:
     """Return the two-way table and the shares."""
     use, home = findings.use, f"/groups/{record.group.id}"
     can_say = use.shares.reason is None
@@ -146,14 +146,14 @@ def show_use(record: GroupRecord, findings: GroupFindings, *, at_length: bool) -
         handling=findings.handling.lines,
         handling_notes=findings.handling.notes,
         exchange_href=f"{home}/swap-tests/new?kind=own_parts" if use.offers_exchange else "",
-        at_length_href=f"{home}/findings?challenge={record.bench.challenge_id}&at_length=yes#use"
-        if can_say and not at_length
+        with_intervals_href=f"{home}/findings?challenge={record.context.challenge_id}&with_intervals=yes#use"
+        if can_say and not with_intervals
         else "",
     )
 
 
 def show_hits(
-    record: GroupRecord, findings: GroupFindings, main: PartState | None, *, at_length: bool
+    record: GroupRecord, findings: GroupFindings, main: PartState | None, *, with_intervals: bool
 ) -> HitsBlock | None:
     """Return where each child hit with the newest revision, and figures of all revisions."""
     hits = findings.hits
@@ -162,8 +162,8 @@ def show_hits(
         return None
     trials = record.trials_of(newest.revision_id)
     every = (*hits.by_revision, *hits.by_student)
-    more = any(one.spread.scores_only or one.spread.beyond_panel for one in every)
-    language = record.bench.school_class.language
+    more = any(finding.spread.scores_only or finding.spread.beyond_panel for finding in every)
+    language = record.context.school_class.language
     return HitsBlock(
         newest=hits.newest,
         note=" ".join((*hits.by_revision[-1].sentences, *hits.by_revision[-1].figures)),
@@ -174,31 +174,31 @@ def show_hits(
         ),
         figures=_hit_figures(hits.by_revision, hits.by_student, hits.newest),
         places=tabulate_hits(record, trials, f"Hits with {hits.newest}"),
-        fitted=tuple(_fitted(one, language) for one in every if _was_fitted(one))
-        if at_length
+        fitted=tuple(_fitted(finding, language) for finding in every if _was_fitted(finding))
+        if with_intervals
         else (),
-        at_length_href=f"/groups/{record.group.id}/findings?challenge={record.bench.challenge_id}"
-        "&at_length=yes#hits"
-        if more and not at_length
+        with_intervals_href=f"/groups/{record.group.id}/findings?challenge={record.context.challenge_id}"
+        "&with_intervals=yes#hits"
+        if more and not with_intervals
         else "",
     )
 
 
 def find_by_label(findings: GroupFindings, label: str) -> RevisionFinding | None:
     """Return the finding of a revision by its label."""
-    return next((one for one in findings.revisions if one.label == label), None)
+    return next((revision for revision in findings.revisions if revision.label == label), None)
 
 
 def _card(
     record: GroupRecord, trials: tuple[Trial, ...], found: HitFinding, place: int
 ) -> ChildHits | None:
-    own = [one for one in trials if str(one.student_id or "") == found.spread.label]
+    own = [trial for trial in trials if str(trial.student_id or "") == found.spread.label]
     if not found.label or not own:
         return None
     svg = draw_hits(
         record,
         own[-MOST_DOTS:],
-        others=[one for one in trials[-MOST_DOTS:] if one not in own],
+        others=[trial for trial in trials[-MOST_DOTS:] if trial not in own],
         middle=True,
         width_px=HITS_PX,
         height_px=HITS_PX,
@@ -215,8 +215,11 @@ def _card(
 def _hit_figures(
     revisions: tuple[HitFinding, ...], students: tuple[HitFinding, ...], newest: str
 ) -> ChartTable:
-    rows = [(one.label, *_hit_cells(one)) for one in revisions]
-    rows += [(f"{one.label or 'Nobody named'}, {newest}", *_hit_cells(one)) for one in students]
+    rows = [(revision.label, *_hit_cells(revision)) for revision in revisions]
+    rows += [
+        (f"{student.label or 'Nobody named'}, {newest}", *_hit_cells(student))
+        for student in students
+    ]
     return ChartTable(
         caption="Middle and spread of the hits whose place is known, in mm, with 95 % intervals",
         header=(

@@ -24,7 +24,7 @@ from journal.pictures.drawings import (
 )
 from journal.pictures.finding_drawings import newest_tested
 from journal.pictures.group_pictures import caption_of
-from journal.records.benches import get_bench, other_challenges
+from journal.records.group_contexts import get_group_context, other_challenges
 from journal.records.group_records import gather_group
 from journal.records.work import Work
 from journal.screens.desk.course_blocks import CourseBlock, show_course
@@ -113,16 +113,16 @@ class GroupPage:
 
 
 def prepare_findings(
-    work: Work, group_id: UUID, challenge_id: UUID | None = None, *, at_length: bool = False
+    work: Work, group_id: UUID, challenge_id: UUID | None = None, *, with_intervals: bool = False
 ) -> GroupPage:
-    """Gather the page; `at_length` with what takes seconds to work out.
+    """Gather the page; `with_intervals` with what takes seconds to work out.
 
     It is about the present challenge, unless another one of the class is named.
     """
-    bench = get_bench(work, group_id, challenge_id)
-    require_may_teach(work.actor, bench.school_class)
-    record = gather_group(work, bench)
-    findings = find_for_group(record, TEACHER_BAND, at_length=at_length)
+    context = get_group_context(work, group_id, challenge_id)
+    require_may_teach(work.actor, context.school_class)
+    record = gather_group(work, context)
+    findings = find_for_group(record, TEACHER_BAND, with_intervals=with_intervals)
     lines = trial_lines(record)
     note = f"The newest {MOST_ROWS} of {len(lines)} trials." if len(lines) > MOST_ROWS else ""
     return GroupPage(
@@ -130,8 +130,8 @@ def prepare_findings(
         head=_head(work, record, findings),
         side=gather_side_notes(record, findings),
         first=_first(record, findings),
-        use=show_use(record, findings, at_length=at_length),
-        hits=show_hits(record, findings, record.main_part, at_length=at_length),
+        use=show_use(record, findings, with_intervals=with_intervals),
+        hits=show_hits(record, findings, record.main_part, with_intervals=with_intervals),
         course=show_course(record, findings),
         pictures=(
             draw_walk_with_table(record, width_px=PICTURE_PX),
@@ -144,16 +144,16 @@ def prepare_findings(
 
 
 def _frame(record: GroupRecord) -> DeskFrame:
-    bench = record.bench
-    school_class = bench.school_class
+    context = record.context
+    school_class = context.school_class
     return DeskFrame(
         title=f"{record.group.name}, findings",
         heading=record.group.name,
-        what=f"{bench.challenge.title}, {school_class.name}",
+        what=f"{context.challenge.title}, {school_class.name}",
         class_id=school_class.id,
         class_name=school_class.name,
         language=school_class.language,
-        caution=get_caution_line(school_class.language, launches=bench.challenge.launches),
+        caution=get_caution_line(school_class.language, launches=context.challenge.launches),
     )
 
 
@@ -165,17 +165,20 @@ def _head(work: Work, record: GroupRecord, findings: GroupFindings) -> GroupHead
         number=record.group.number,
         name=record.group.name,
         members=", ".join(member.nickname for member in record.group.present_members),
-        class_id=record.bench.school_class.id,
-        challenge=record.bench.challenge.title,
-        reason=tell_need(record, need) if record.bench.running else "",
+        class_id=record.context.school_class.id,
+        challenge=record.context.challenge.title,
+        reason=tell_need(record, need) if record.context.running else "",
         since_visit=tell_last_visit(record, now),
         near_misses=tuple(
-            f"{show_day(one.noted_at)}, {show_time(one.noted_at)}. {one.note}".strip()
-            for one in record.near_misses
+            f"{show_day(miss.noted_at)}, {show_time(miss.noted_at)}. {miss.note}".strip()
+            for miss in record.near_misses
         ),
         swaps=link_swaps(record, findings, TEACHER_BAND),
-        others=tuple((one.title, str(one.id)) for one in other_challenges(work, record.bench)),
-        challenge_id=str(record.bench.challenge_id),
+        others=tuple(
+            (challenge.title, str(challenge.id))
+            for challenge in other_challenges(work, record.context)
+        ),
+        challenge_id=str(record.context.challenge_id),
     )
 
 
@@ -188,7 +191,7 @@ def _first(record: GroupRecord, findings: GroupFindings) -> FirstBlock:
         stall=findings.stall_sentence,
         fairness=()
         if fairness is None
-        else tuple(one for one in fairness.sentences if one not in first),
+        else tuple(sentence for sentence in fairness.sentences if sentence not in first),
         beside=set_beside(record, findings, newest),
         cannot_say=findings.cannot_say,
     )
@@ -197,8 +200,10 @@ def _first(record: GroupRecord, findings: GroupFindings) -> FirstBlock:
 def _revisions(record: GroupRecord, findings: GroupFindings) -> tuple[RevisionLine, ...]:
     lines = []
     main = record.main_part
-    of_main = [one for one in findings.revisions if main and one.part_id == main.part.id]
-    others = [one for one in findings.revisions if one not in of_main]
+    of_main = [
+        finding for finding in findings.revisions if main and finding.part_id == main.part.id
+    ]
+    others = [finding for finding in findings.revisions if finding not in of_main]
     newest_first = (*reversed(of_main), *others)
     for one in newest_first:
         found = record.find_revision(one.revision_id)
@@ -217,7 +222,7 @@ def _revisions(record: GroupRecord, findings: GroupFindings) -> tuple[RevisionLi
                 beside_best=one.beside_best,
                 best="" if one.best_comparison is None else one.best_comparison.old,
                 fairness=() if one.fairness is None else one.fairness.sentences,
-                striking=_striking(one, record.bench.school_class.language),
+                striking=_striking(one, record.context.school_class.language),
             )
         )
     return tuple(lines)

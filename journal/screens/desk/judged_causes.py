@@ -42,21 +42,25 @@ def prepare_judged(work: Work, class_id: UUID) -> JudgedPage:
     """Return the record of a class."""
     school_class = get_own_class(work, class_id)
     judged = diagnoses.judged_causes_of_class(work.session, class_id)
-    names = {one.id: one.name for one in groups.groups_of_class(work.session, class_id)}
+    names = {group.id: group.name for group in groups.groups_of_class(work.session, class_id)}
     return JudgedPage(
         frame=class_frame(school_class, "What it turned out to be", school_class.name),
         class_id=class_id,
         sentence=_tell_record(count_right(judged)),
         lines=tuple(
             JudgedLine(
-                when=show_day(one.judged_at),
-                group=names.get(one.group_id, "A former group"),
-                said=_said(one, school_class.language),
-                turned_out=name_reading(one.turned_out, school_class.language),
-                came_out="" if not one.spoke else "as said" if one.was_right else "other than said",
-                note=one.note,
+                when=show_day(cause.judged_at),
+                group=names.get(cause.group_id, "A former group"),
+                said=_said(cause, school_class.language),
+                turned_out=name_reading(cause.turned_out, school_class.language),
+                came_out=""
+                if not cause.spoke
+                else "as said"
+                if cause.was_right
+                else "other than said",
+                note=cause.note,
             )
-            for one in reversed(judged)
+            for cause in reversed(judged)
         ),
     )
 

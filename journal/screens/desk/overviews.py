@@ -118,7 +118,7 @@ def prepare_overview(work: Work, class_id: UUID, shown: Shown | None = None) -> 
     now = work.now()
     fresh = order_needs(find_need(pulse_of(record, now), now) for record in records)
     needs, since = hold_order(fresh, shown.group_ids, shown.since, now)
-    if not any(record.bench.running for record in records):
+    if not any(record.context.running for record in records):
         # Nobody is there to be visited.
         needs = ()
     by_id = {record.group.id: record for record in records}
@@ -131,7 +131,9 @@ def prepare_overview(work: Work, class_id: UUID, shown: Shown | None = None) -> 
         late=tell_waiting_entries(work, list(by_id)),
         needs=tuple(_need_line(need, by_id[need.group_id], now) for need in needs),
         rows=tuple(_row(record, now) for record in records),
-        card_href=find_card_offer(work, class_id) if any(one.climbs for one in records) else "",
+        card_href=find_card_offer(work, class_id)
+        if any(group_record.climbs for group_record in records)
+        else "",
         shown=",".join(str(need.group_id) for need in needs),
         shown_since=since.isoformat(),
         version=version,
@@ -140,8 +142,8 @@ def prepare_overview(work: Work, class_id: UUID, shown: Shown | None = None) -> 
 
 def pulse_of(record: GroupRecord, now: datetime) -> Pulse:
     """Return what matters about a group right now."""
-    running = record.bench.running
-    told = record.told_trials
+    running = record.context.running
+    told = record.usable_trials
     climb = next((one for one in record.climbs if one.is_open), None)
     window = told[-MISFIRE_WINDOW:]
     misfired = [trial for trial in window if trial.state is TrialState.MISFIRE]
@@ -151,7 +153,7 @@ def pulse_of(record: GroupRecord, now: datetime) -> Pulse:
         for trial in told
         if trial.lane_closed and (seen is None or trial.received_at > seen)
     ]
-    missed = [one.noted_at for one in record.near_misses if one.looked_at is None]
+    missed = [miss.noted_at for miss in record.near_misses if miss.looked_at is None]
     return Pulse(
         group_id=record.group.id,
         session_started_at=running.started_at if running else now,
@@ -159,7 +161,7 @@ def pulse_of(record: GroupRecord, now: datetime) -> Pulse:
         near_miss_at=missed[-1] if missed else None,
         lane_closed=len(marked),
         lane_closed_at=marked[-1] if marked else None,
-        asked_at=find_call(climb, record.bench.school_class.band) if climb else None,
+        asked_at=find_call(climb, record.context.school_class.band) if climb else None,
         stalled_at=climb.rung_opened_at if climb and not climb.wants_teacher else None,
         stalled_trials=trials_without_better(record),
         misfires=len(misfired),
@@ -171,11 +173,11 @@ def pulse_of(record: GroupRecord, now: datetime) -> Pulse:
 
 def last_entry_of(record: GroupRecord) -> datetime | None:
     """Return when the group last logged anything in the running session."""
-    running = record.bench.running
+    running = record.context.running
     moments = [
         *(trial.received_at for trial in record.trials[-1:]),
         *(step.at for step in record.steps[-1:]),
-        *(one.made_at for state in record.parts for one in state.revisions),
+        *(revision.made_at for state in record.parts for revision in state.revisions),
         *(answer.answered_at for climb in record.climbs for answer in climb.answers),
     ]
     if running is not None:
@@ -184,8 +186,8 @@ def last_entry_of(record: GroupRecord) -> datetime | None:
 
 
 def _frame(school_class: SchoolClass, records: Sequence[GroupRecord]) -> DeskFrame:
-    launches = bool(records) and records[0].bench.challenge.launches
-    title = records[0].bench.challenge.title if records else ""
+    launches = bool(records) and records[0].context.challenge.launches
+    title = records[0].context.challenge.title if records else ""
     return DeskFrame(
         title=f"Class overview, {school_class.name}",
         heading="Class overview",
@@ -198,18 +200,18 @@ def _frame(school_class: SchoolClass, records: Sequence[GroupRecord]) -> DeskFra
 
 
 def _session(records: Sequence[GroupRecord], now: datetime) -> str:
-    running = records[0].bench.running if records else None
+    running = records[0].context.running if records else None
     if running is None:
         return "No session is running."
     return f"Session {running.number}, {minutes_between(running.started_at, now)} min so far"
 
 
 def _lane(records: Sequence[GroupRecord]) -> LaneSwitch | None:
-    running = records[0].bench.running if records else None
+    running = records[0].context.running if records else None
     if running is None:
         return None
-    bench = records[0].bench
-    return view_switch(running, bench.challenge, bench.school_class.language)
+    context = records[0].context
+    return view_switch(running, context.challenge, context.school_class.language)
 
 
 def _need_line(need: Need, record: GroupRecord, now: datetime) -> NeedLine:
@@ -229,7 +231,7 @@ def _need_line(need: Need, record: GroupRecord, now: datetime) -> NeedLine:
 
 
 def _row(record: GroupRecord, now: datetime) -> OverviewRow:
-    here = {member.student_id for member in record.bench.members}
+    here = {member.student_id for member in record.context.members}
     group = record.group
     last_entry = last_entry_of(record)
     return OverviewRow(

@@ -11,9 +11,9 @@ from journal.content.clock_words import tell_clock
 from journal.content.gates import get_caution_line
 from journal.content.shown_times import show_day, show_time
 from journal.content.trial_words import describe_entry_state
-from journal.domain.benches import challenge_id_of
 from journal.domain.challenges import Challenge
 from journal.domain.errors import JournalError
+from journal.domain.group_contexts import challenge_id_of
 from journal.domain.groups import Group
 from journal.domain.lengths import show_length
 from journal.domain.parked_trials import ParkedTrial, ParkReason, ParkState
@@ -130,7 +130,7 @@ def _line(
         words=words,
         when=_tell_when(parked),
         why=_WHY[parked.why],
-        sessions=tuple((str(one.id), _tell_session(one)) for one in fitting),
+        sessions=tuple((str(session.id), _tell_session(session)) for session in fitting),
         chosen=sent.get("session_id", str(nearest.id) if nearest else ""),
         kind=sent.get("kind", parked.entry.kind.value),
         reason=sent.get("reason", parked.reason),
@@ -191,5 +191,5 @@ def _tell_decided(parked: ParkedTrial, held: Sequence[Session]) -> str:
     on = show_day(parked.decided_at)
     if parked.session_id is None:
         return f"Discarded {on}: {parked.reason}"
-    number = next((one.number for one in held if one.id == parked.session_id), 0)
+    number = next((session.number for session in held if session.id == parked.session_id), 0)
     return f"Placed in session {number}, {on}"

@@ -109,13 +109,13 @@ def prepare_members(
         warning=warn_of_size(len(present)),
         members=tuple((str(one.student_id), one.nickname) for one in present),
         former=tuple(
-            f"{one.nickname}, until {show_day(one.left_at)}"
-            for one in group.members
-            if one.left_at is not None
+            f"{member.nickname}, until {show_day(member.left_at)}"
+            for member in group.members
+            if member.left_at is not None
         ),
         places=(*others, ("none", "no group"), ("away", "left the class")),
         ungrouped=tuple(
-            (str(one.id), one.nickname) for one in find_ungrouped(work, class_id, shelf)
+            (str(student.id), student.nickname) for student in find_ungrouped(work, class_id, shelf)
         ),
         languages=_languages(school_class, group),
         errors=errors,

@@ -8,9 +8,9 @@ from uuid import UUID
 
 from journal.content.gates import get_caution_line
 from journal.content.shown_times import show_day
-from journal.domain.benches import challenge_id_of
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
+from journal.domain.group_contexts import challenge_id_of
 from journal.domain.lengths import show_length
 from journal.domain.sessions import Session
 from journal.records.work import Work
@@ -92,8 +92,8 @@ def prepare_sessions(
     return SessionsPage(
         frame=_frame(school_class, "Sessions", start),
         class_id=class_id,
-        sessions=tuple(_line(one, by_id[one.challenge_id]) for one in reversed(held)),
-        is_one_running=any(one.is_running for one in held),
+        sessions=tuple(_line(session, by_id[session.challenge_id]) for session in reversed(held)),
+        is_one_running=any(session.is_running for session in held),
         challenges=tuple((str(key), challenge.title) for key, challenge in by_id.items()),
         students=_students(work, class_id),
         chosen=given.get("challenge_id", str(start.id) if start else ""),
@@ -124,7 +124,7 @@ def prepare_session(
         checklist=view_checklist(session, challenge, school_class.language, tuple(ticked)),
         class_id=school_class.id,
         late=tell_waiting_entries(
-            work, [one.id for one in groups.groups_of_class(work.session, school_class.id)]
+            work, [group.id for group in groups.groups_of_class(work.session, school_class.id)]
         ),
         errors=errors,
     )

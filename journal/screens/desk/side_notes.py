@@ -47,8 +47,6 @@ def gather_side_notes(record: GroupRecord, findings: GroupFindings) -> SideNotes
     )
 
 
-
-
 def _ladder(record: GroupRecord) -> tuple[Said, ...]:
     return tuple(
         _said(record, answer)
@@ -58,10 +56,8 @@ def _ladder(record: GroupRecord) -> tuple[Said, ...]:
 
 
 def _said(record: GroupRecord, answer: Answer) -> Said:
-    language = record.bench.school_class.language
-    quote = quote_answer(
-        answer, record.group, width_px=_SKETCH_PX, said="Said to the teacher."
-    )
+    language = record.context.school_class.language
+    quote = quote_answer(answer, record.group, width_px=_SKETCH_PX, said="Said to the teacher.")
     return Said(
         when=f"{show_day(answer.answered_at)}, {show_time(answer.answered_at)}",
         what=answer.question,

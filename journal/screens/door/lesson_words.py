@@ -77,8 +77,8 @@ def prepare_names(work: Work, word: str, group_id: UUID) -> DoorPage:
     group = get_group_at_door(work, school_class.id, group_id)
     strokes = group.strokes
     names = tuple(
-        (str(one.student_id), one.nickname, strokes[one.student_id])
-        for one in group.present_members
+        (str(member.student_id), member.nickname, strokes[member.student_id])
+        for member in group.present_members
     )
     return _page(school_class, 2, group=_book(group), names=names)
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from journal.domain.benches import Bench
 from journal.domain.challenges import Factor
 from journal.domain.factor_values import OTHER, current_value, show_value
+from journal.domain.group_contexts import GroupContext
 from journal.domain.part_states import PartState
 from journal.domain.revision_rules import RevisionForm, factors_for
 from journal.domain.revisions import Revision
@@ -28,12 +28,12 @@ class FactorRow:
 
 
 def list_factors(
-    bench: Bench, state: PartState, parent: Revision | None, form: RevisionForm
+    context: GroupContext, state: PartState, parent: Revision | None, form: RevisionForm
 ) -> tuple[FactorRow, ...]:
     """Return the factors of the band in order, and anything else as the last."""
     rows = [
         _factor_row(factor, state, parent, form)
-        for factor in factors_for(state.kind, bench.school_class.band)
+        for factor in factors_for(state.kind, context.school_class.band)
     ]
     rows.append(
         FactorRow(
@@ -61,7 +61,7 @@ def _factor_row(
         value=form.values.get(factor.key, before),
         unit=factor.unit,
         # What it is already is no change.
-        choices=tuple(one for one in factor.choices if is_first or one != before),
+        choices=tuple(choice for choice in factor.choices if is_first or choice != before),
         # A first build is told whole.
         is_ticked=factor.key in form.ticked or (is_first and not form.values and bool(before)),
     )

@@ -39,7 +39,7 @@ class JournalFinding:
 
 def show_finding(record: GroupRecord, findings: GroupFindings) -> JournalFinding:
     """Return the Finding with its drawings."""
-    measures, main = measures_of(record.bench.school_class), record.main_part
+    measures, main = measures_of(record.context.school_class), record.main_part
     drawings = (
         draw_boxes_of(record, findings.revisions, width_px=_WIDTH_PX, text_px=_TEXT_PX)
         if measures.show_box_plot
@@ -59,7 +59,7 @@ def show_finding(record: GroupRecord, findings: GroupFindings) -> JournalFinding
         over_budget=budget.sentence if budget is not None and budget.is_broken else "",
         dots=draw_trials_with_table(record, main) if has_dots and main is not None else None,
         more=_more(record, findings),
-        drawings=tuple(one for one in drawings if one is not None),
+        drawings=tuple(drawing for drawing in drawings if drawing is not None),
     )
 
 
@@ -68,7 +68,7 @@ def _more(record: GroupRecord, findings: GroupFindings) -> tuple[str, ...]:
     newest = newest_tested(record.main_part, findings.revisions)
     if newest is None:
         return ()
-    measures = measures_of(record.bench.school_class)
+    measures = measures_of(record.context.school_class)
     sentences = [*newest.sentences, *newest.beside, *newest.beside_best]
     if newest.fairness is not None:
         sentences += newest.fairness.sentences
@@ -77,13 +77,13 @@ def _more(record: GroupRecord, findings: GroupFindings) -> tuple[str, ...]:
         where = findings.hits.by_revision[-1]
         sentences += (*where.sentences, *where.figures)
     if measures.show_scatter_plot:
-        logged = record.bench.challenge.outcome.amount_name
+        logged = record.context.challenge.outcome.amount_name
         # That a changed factor says nothing yet is left to the teacher's page.
         sentences += [
             said
-            for one in findings.amounts
-            if one.name == logged or one.found.cannot_say is None
-            for said in one.sentences
+            for amount in findings.amounts
+            if amount.name == logged or amount.found.cannot_say is None
+            for said in amount.sentences
         ]
     sentences += findings.cannot_say
     return tuple(one for one in dict.fromkeys(sentences) if one and one not in findings.sentences)

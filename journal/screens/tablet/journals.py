@@ -14,7 +14,7 @@ from journal.domain.revisions import Revision
 from journal.findings.group_findings import GroupFindings, RevisionFinding, find_for_group
 from journal.pictures.chains import ChainLink, tell_chain
 from journal.pictures.drawings import Drawing, draw_walk_with_table
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import Work
 from journal.screens.frames import TabletFrame
@@ -30,7 +30,7 @@ from journal.screens.tablet.stages import (
     tell_waiting,
 )
 from journal.services.ladders import LadderOffer, offer
-from journal.services.parts import parts_at_bench
+from journal.services.parts import parts_of_context
 from journal.services.revisions import FIRST_BUILD
 
 CONDITION_WORDS = {
@@ -99,34 +99,34 @@ class JournalPage:
 
 def prepare_journal(work: Work, group_id: UUID) -> JournalPage:
     """Return the group's home."""
-    bench = get_bench(work, group_id)
-    record = gather_group(work, bench)
+    context = get_group_context(work, group_id)
+    record = gather_group(work, context)
     findings = find_for_group(record)
     return JournalPage(
-        frame=frame_group(bench, f"Our journal, {bench.challenge.title}"),
-        strip=criteria_strip(bench),
-        links=stage_links(bench, record.steps),
+        frame=frame_group(context, f"Our journal, {context.challenge.title}"),
+        strip=criteria_strip(context),
+        links=stage_links(context, record.steps),
         path=draw_walk_with_table(record),
         finding=show_finding(record, findings),
         parts=tuple(tell_part(record, state, findings) for state in record.parts),
         distance=show_length(record.distance_mm) if record.distance_mm else "",
-        first_builds=count_unbuilt(parts_at_bench(work, bench)),
-        waiting=tell_waiting(bench),
-        offer=offer(work, bench, findings.stall.reason.value if findings.stall.stalled else None),
+        first_builds=count_unbuilt(parts_of_context(work, context)),
+        waiting=tell_waiting(context),
+        offer=offer(work, context, findings.stall.reason.value if findings.stall.stalled else None),
         swaps=link_swaps(record, findings),
     )
 
 
 def tell_part(record: GroupRecord, state: PartState, findings: GroupFindings) -> PartLines:
     """Return a part's family list in words."""
-    found = {one.revision_id: one for one in findings.of_part(state.part.id)}
+    found = {finding.revision_id: finding for finding in findings.of_part(state.part.id)}
     return PartLines(
         part_id=state.part.id,
         name=state.name,
         icon=state.kind.icon,
         condition=CONDITION_WORDS[state.condition],
         revisions=tuple(
-            _line(record, state, one, found.get(one.id)) for one in state.revisions
+            _line(record, state, revision, found.get(revision.id)) for revision in state.revisions
         ),
         events=tuple(_tell_event(state, event) for event in state.events),
     )
@@ -136,8 +136,8 @@ def _line(
     record: GroupRecord, state: PartState, revision: Revision, finding: RevisionFinding | None
 ) -> RevisionLine:
     parent = state.find_revision(revision.parent_id) if revision.parent_id else None
-    makers = [record.nicknames.get(one, "a former member") for one in revision.maker_ids]
-    told = ", ".join(tell_change(one, state.kind) for one in revision.changes)
+    makers = [record.nicknames.get(id_, "a former member") for id_ in revision.maker_ids]
+    told = ", ".join(tell_change(change, state.kind) for change in revision.changes)
     trials = len(record.trials_of(revision.id))
     states = [f"{trials} trial" if trials == 1 else f"{trials} trials"] if trials else []
     states += ["set aside"] if revision.is_set_aside else []

@@ -37,7 +37,7 @@ def list_rungs(record: GroupRecord, climb: Climb) -> tuple[RungLine, ...]:
         lines.append(
             RungLine(
                 rung=rung.value,
-                name=get_rung_name(rung, record.bench.school_class.language),
+                name=get_rung_name(rung, record.context.school_class.language),
                 state="now" if place == present else "done" if place < present else "ahead",
                 answer=quote.words,
                 drawing=quote.drawing,
@@ -47,10 +47,12 @@ def list_rungs(record: GroupRecord, climb: Climb) -> tuple[RungLine, ...]:
 
 
 def _tell_last(record: GroupRecord, climb: Climb, rung: Rung) -> AnswerQuote:
-    told = [one for one in climb.answers if one.rung is rung]
+    told = [answer for answer in climb.answers if answer.rung is rung]
     if told:
         return _quote(record, told[-1])
-    if any(one.rung is rung and one.kind is PassKind.NOT_SURE for one in climb.passes):
+    if any(
+        rung_pass.rung is rung and rung_pass.kind is PassKind.NOT_SURE for rung_pass in climb.passes
+    ):
         return AnswerQuote(words="Not sure yet.")
     earlier = [one.find_answer(rung) for one in record.climbs if one.id != climb.id]
     known = [one for one in earlier if one is not None]

@@ -15,7 +15,7 @@ from journal.domain.practice_sets import SIZES
 from journal.domain.trials import Place
 from journal.pictures.answer_quotes import AnswerQuote, quote_answer
 from journal.pictures.group_pictures import draw_hits
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import Work
 from journal.screens.frames import TabletFrame
@@ -94,16 +94,16 @@ def prepare_ladder(
     errors: Mapping[str, list[str]] | None = None,
 ) -> LadderPage:
     """Return the page of the present question."""
-    bench = get_bench(work, group_id)
+    context = get_group_context(work, group_id)
     given = dict(sent or {})
-    climb = ladders.find_open_climb(work.session, group_id, bench.challenge_id)
-    record = gather_group(work, bench)
+    climb = ladders.find_open_climb(work.session, group_id, context.challenge_id)
+    record = gather_group(work, context)
     if climb is None:
         return _page_before(record)
     question = present_question(work, record, climb)
     before, now = _look(record, climb.rung)
     return LadderPage(
-        frame=frame_group(bench, "A question for us"),
+        frame=frame_group(context, "A question for us"),
         rungs=list_rungs(record, climb),
         rung=climb.rung.value,
         question=question.text,
@@ -115,11 +115,11 @@ def prepare_ladder(
             starter=given.get("words_starter", ""),
             words=given.get("words", ""),
             starters_shown=True,
-            words_shown=bench.school_class.band is not GradeBand.TWO or bool(given.get("words")),
+            words_shown=context.school_class.band is not GradeBand.TWO or bool(given.get("words")),
         ),
         before=before,
         now=now,
-        scribes=scribe_options(bench),
+        scribes=scribe_options(context),
         sent={name: given.get(name, "") for name in ("scribe", "trials", "sketch")},
         errors=errors or {},
         news=_news(record, climb),
@@ -129,7 +129,7 @@ def prepare_ladder(
 
 def _page_before(record: GroupRecord) -> LadderPage:
     return LadderPage(
-        frame=frame_group(record.bench, "Our ladder"),
+        frame=frame_group(record.context, "Our ladder"),
         rungs=(),
         rung="",
         question="Are you stuck?",
@@ -157,16 +157,16 @@ def _ways(work: Work, record: GroupRecord, climb: Climb, given: Mapping[str, str
     return Ways(
         not_sure_wait_ms=max(0, round(left.total_seconds() * 1000)) if may_pass else None,
         prediction=make_field(
-            record.bench,
+            record.context,
             "prediction",
             "What will happen?",
             starter=given.get("prediction_starter", ""),
             words=given.get("prediction", ""),
         )
-        if choosing and record.bench.school_class.band is not GradeBand.TWO
+        if choosing and record.context.school_class.band is not GradeBand.TWO
         else None,
         sizes=SIZES if choosing else (),
-        can_swap=not record.bench.challenge.is_destructive,
+        can_swap=not record.context.challenge.is_destructive,
         check=_check(record),
     )
 
@@ -180,7 +180,7 @@ def _check(record: GroupRecord) -> EarlierAnswer | None:
 
 
 def _news(record: GroupRecord, climb: Climb) -> tuple[str, ...]:
-    band = record.bench.school_class.band
+    band = record.context.school_class.band
     called_at = find_call(climb, band)
     visited_at = record.visits[-1].visited_at if record.visits else None
     is_called = called_at is not None and (visited_at is None or visited_at < called_at)
@@ -192,7 +192,7 @@ def _news(record: GroupRecord, climb: Climb) -> tuple[str, ...]:
 def _look(record: GroupRecord, rung: Rung) -> tuple[LookedAt | None, LookedAt | None]:
     """Return the hits before and after the group's last change, where both have some."""
     found = find_last_change(record.parts)
-    if rung not in _LOOKING or record.bench.challenge.panel is None or found is None:
+    if rung not in _LOOKING or record.context.challenge.panel is None or found is None:
         return None, None
     state, old, new = found
     before = _looked_at(record, state, old.id, old.number, 170)
@@ -203,7 +203,7 @@ def _look(record: GroupRecord, rung: Rung) -> tuple[LookedAt | None, LookedAt | 
 def _looked_at(
     record: GroupRecord, state: PartState, revision_id: UUID, number: int, size_px: float
 ) -> LookedAt | None:
-    hits = [one for one in record.trials_of(revision_id) if one.place is Place.PANEL]
+    hits = [trial for trial in record.trials_of(revision_id) if trial.place is Place.PANEL]
     if not hits:
         return None
     name = f"{state.name} {number}"

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from uuid import UUID
 
-from journal.domain.benches import Bench
+from journal.domain.group_contexts import GroupContext
 from journal.domain.numbers import number_pattern, show_money
 from journal.domain.part_states import PartState
 from journal.domain.revision_rules import cost_hundredths
@@ -45,7 +45,7 @@ class MaterialList:
 
 
 def list_materials(
-    bench: Bench,
+    context: GroupContext,
     states: tuple[PartState, ...],
     amounts: Mapping[str, str],
     *,
@@ -57,26 +57,26 @@ def list_materials(
     `apart_from` is the part and the number of the revision that is being filled in: it is not yet
     among what was spent.
     """
-    challenge = bench.challenge
+    challenge = context.challenge
     spent = sum(
-        cost_hundredths(one.materials, challenge)
+        cost_hundredths(revision.materials, challenge)
         for state in states
-        for one in state.revisions
-        if (state.part.id, one.number) != apart_from
+        for revision in state.revisions
+        if (state.part.id, revision.number) != apart_from
     )
     budget = challenge.budget_hundredths
     return MaterialList(
         rows=tuple(
             MaterialRow(
-                key=one.key,
-                name=one.name,
-                unit=one.unit,
-                price=show_money(one.price_hundredths),
-                price_hundredths=one.price_hundredths,
-                amount=amounts.get(one.key, ""),
-                has_latex=one.latex,
+                key=material.key,
+                name=material.name,
+                unit=material.unit,
+                price=show_money(material.price_hundredths),
+                price_hundredths=material.price_hundredths,
+                amount=amounts.get(material.key, ""),
+                has_latex=material.latex,
             )
-            for one in challenge.materials
+            for material in challenge.materials
         ),
         money_name=challenge.money_name,
         spent_hundredths=spent,

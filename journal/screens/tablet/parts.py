@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.domain.part_states import PartCondition, PartState
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import Work
 from journal.screens.frames import TabletFrame
 from journal.screens.group_frames import frame_group
 from journal.screens.tablet.journals import CONDITION_WORDS
-from journal.services.parts import borrowable_parts, borrowed_at_bench, parts_at_bench
+from journal.services.parts import borrowable_parts, borrowed_in_context, parts_of_context
 from journal.store import groups
 
 
@@ -50,17 +50,17 @@ class PartsPage:
 
 def prepare_parts(work: Work, group_id: UUID) -> PartsPage:
     """Return the page of a group's parts."""
-    bench = get_bench(work, group_id)
+    context = get_group_context(work, group_id)
     names = {
         group.id: group.name
-        for group in groups.groups_of_class(work.session, bench.school_class.id)
+        for group in groups.groups_of_class(work.session, context.school_class.id)
     }
-    offered = borrowable_parts(work, bench)
+    offered = borrowable_parts(work, context)
     owners = list(dict.fromkeys(state.part.group_id for state in offered))
     return PartsPage(
-        frame=frame_group(bench, "Our parts"),
-        own=tuple(_card(state, names) for state in parts_at_bench(work, bench)),
-        borrowed=tuple(_card(state, names) for state in borrowed_at_bench(work, bench)),
+        frame=frame_group(context, "Our parts"),
+        own=tuple(_card(state, names) for state in parts_of_context(work, context)),
+        borrowed=tuple(_card(state, names) for state in borrowed_in_context(work, context)),
         to_borrow=tuple(
             BorrowChoice(
                 group=names[owner],

@@ -16,11 +16,11 @@ from journal.calculators.quantities import (
 )
 from journal.content.physics import get_bound_line, get_kind_name, get_question, get_story
 from journal.domain.actors import Role
-from journal.domain.benches import Bench
 from journal.domain.classes import GradeBand
+from journal.domain.group_contexts import GroupContext
 from journal.domain.numbers import show_number
 from journal.domain.trials import TrialState
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import Work
 from journal.screens.frames import TabletFrame
@@ -59,9 +59,9 @@ def prepare_physics(
     `entered` holds the kind, the quantities as they were written and, once they are to be worked
     out, `sent`. With `errors` the form is shown again and nothing is worked out.
     """
-    bench = get_bench(work, group_id)
-    band, language = bench.school_class.band, bench.school_class.language
-    kinds = kinds_for(bench.challenge)
+    context = get_group_context(work, group_id)
+    band, language = context.school_class.band, context.school_class.language
+    kinds = kinds_for(context.challenge)
     kind = _choose(kinds, entered.get("kind", ""))
     is_young = band is not GradeBand.SIX_TO_EIGHT
     shows_figures = not is_young or work.actor.role is not Role.TABLET
@@ -70,13 +70,16 @@ def prepare_physics(
     figures: tuple[Figure, ...] = ()
     if shows_figures and sent and errors is None:
         figures = calculation.work_out(read_quantities(calculation.asked, entered))
-    known = entered if sent or not shows_figures else {**_known(work, bench, kind), **entered}
+    known = entered if sent or not shows_figures else {**_known(work, context, kind), **entered}
     return PhysicsPage(
-        frame=frame_group(bench, f"Energy, {bench.challenge.title}"),
+        frame=frame_group(context, f"Energy, {context.challenge.title}"),
         group_id=group_id,
         question=get_question(band, language),
         story=get_story(kind.value, band, language) if is_young else (),
-        kinds=tuple((one.value, get_kind_name(one.value, language)) for one in kinds)
+        kinds=tuple(
+            (physics_kind.value, get_kind_name(physics_kind.value, language))
+            for physics_kind in kinds
+        )
         if len(kinds) > 1
         else (),
         kind=kind.value,
@@ -92,19 +95,23 @@ def _choose(kinds: tuple[PhysicsKind, ...], chosen: str) -> PhysicsKind:
     return next((kind for kind in kinds if kind.value == chosen), kinds[0])
 
 
-def _known(work: Work, bench: Bench, kind: PhysicsKind) -> dict[str, str]:
+def _known(work: Work, context: GroupContext, kind: PhysicsKind) -> dict[str, str]:
     """Return what the journal knows already, as it would be written."""
-    challenge = bench.challenge
+    challenge = context.challenge
     if kind is PhysicsKind.LAUNCHER:
-        running = bench.running
+        running = context.running
         distance = running.distance_mm if running else challenge.distance_mm
         return {} if distance is None else {"distance_mm": show_number(distance)}
     if kind is not PhysicsKind.SPAN or challenge.outcome.unit != "g":
         return {}
-    asked = [one.threshold for one in challenge.criteria if one.unit == challenge.outcome.unit]
+    asked = [
+        criterion.threshold
+        for criterion in challenge.criteria
+        if criterion.unit == challenge.outcome.unit
+    ]
     held = [
         trial.value
-        for trial in gather_group(work, bench).trials
+        for trial in gather_group(work, context).trials
         if trial.state is TrialState.MEASURED and trial.value
     ]
     known = {"carry_g": show_number(asked[0])} if asked else {}

@@ -6,12 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from uuid import UUID
 
-from journal.domain.benches import Bench
+from journal.domain.group_contexts import GroupContext
 from journal.domain.numbers import show_number
 from journal.domain.part_states import PartState
 from journal.domain.revision_rules import RevisionForm, require_unlocked, tell_change
 from journal.domain.revisions import Revision
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import Work
 from journal.screens.frames import TabletFrame
 from journal.screens.group_frames import frame_group
@@ -24,8 +24,8 @@ from journal.screens.sentence_fields import (
 from journal.screens.tablet.factor_rows import FactorRow, list_factors
 from journal.screens.tablet.material_lists import MaterialList, list_materials
 from journal.screens.tablet.said_on_ladder import choose_part, fill_in, find_said
-from journal.services.parts import get_part_state, parts_at_bench
-from journal.services.revisions import find_at_bench
+from journal.services.parts import get_part_state, parts_of_context
+from journal.services.revisions import find_in_context
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,9 +87,9 @@ def prepare_revision(
 
     From the ladder it starts with what the group said there.
     """
-    bench = get_bench(work, group_id)
-    states = parts_at_bench(work, bench)
-    said = find_said(work, bench) if from_ladder else None
+    context = get_group_context(work, group_id)
+    states = parts_of_context(work, context)
+    said = find_said(work, context) if from_ladder else None
     usual = states[0] if said is None else choose_part(states, said)
     state = get_part_state(states, part_id) if part_id else usual
     if form is None:
@@ -100,10 +100,10 @@ def prepare_revision(
             parent_id=parent_id or parent,
             maker_ids=(owner,) if owner else (),
         )
-        form = form if said is None else fill_in(form, said, state, bench)
+        form = form if said is None else fill_in(form, said, state, context)
     # The address tells where the form came from, so that a sketch is still there after a problem.
     action = f"/groups/{group_id}/revisions/new{'?from=ladder' if said else ''}"
-    page = _page(bench, states, state, form, errors, action, state.next_number)
+    page = _page(context, states, state, form, errors, action, state.next_number)
     if said is None or not said.drawing:
         return page
     why, *others = page.sentences
@@ -118,16 +118,18 @@ def prepare_edit(
     errors: Mapping[str, list[str]] | None = None,
 ) -> RevisionPage:
     """Return the form that puts a revision right; Refused once it has a trial."""
-    bench = get_bench(work, group_id)
-    state, revision = find_at_bench(work, bench, revision_id)
+    context = get_group_context(work, group_id)
+    state, revision = find_in_context(work, context, revision_id)
     require_unlocked(state, revision)
-    states = parts_at_bench(work, bench)
+    states = parts_of_context(work, context)
     action = f"/groups/{group_id}/revisions/{revision_id}/edit"
-    return _page(bench, states, state, form or _form_of(revision), errors, action, revision.number)
+    return _page(
+        context, states, state, form or _form_of(revision), errors, action, revision.number
+    )
 
 
 def _page(
-    bench: Bench,
+    context: GroupContext,
     states: tuple[PartState, ...],
     state: PartState,
     form: RevisionForm,
@@ -139,30 +141,30 @@ def _page(
     parent = state.find_revision(form.parent_id) if form.parent_id else None
     told = errors or {}
     return RevisionPage(
-        frame=frame_group(bench, _what(bench, is_new=is_new)),
+        frame=frame_group(context, _what(context, is_new=is_new)),
         action=action,
         heading=state.name if state.part.is_own else f"the {state.name.lower()}",
         kept_name=f"{state.name} {number}",
         hidden=(("part", str(state.part.id)), ("parent", str(parent.id) if parent else "")),
-        parents=_parents(bench, state, parent) if is_new else (),
-        parts=_part_tiles(bench, states, state) if is_new else (),
-        factors=list_factors(bench, state, parent, form),
-        sentences=_sentences(bench, form),
+        parents=_parents(context, state, parent) if is_new else (),
+        parts=_part_tiles(context, states, state) if is_new else (),
+        factors=list_factors(context, state, parent, form),
+        sentences=_sentences(context, form),
         materials=list_materials(
-            bench,
+            context,
             states,
             form.amounts,
             apart_from=(state.part.id, number),
             is_open=any(name.startswith("material") for name in told),
         ),
-        people=_people(bench, form),
+        people=_people(context, form),
         errors=told,
     )
 
 
-def _what(bench: Bench, *, is_new: bool) -> str:
+def _what(context: GroupContext, *, is_new: bool) -> str:
     what = "A new revision" if is_new else "Put it right"
-    return f"{what}, session {bench.running.number}" if bench.running else what
+    return f"{what}, session {context.running.number}" if context.running else what
 
 
 def _form_of(revision: Revision) -> RevisionForm:
@@ -181,22 +183,22 @@ def _form_of(revision: Revision) -> RevisionForm:
 
 
 def _parents(
-    bench: Bench, state: PartState, parent: Revision | None
+    context: GroupContext, state: PartState, parent: Revision | None
 ) -> tuple[tuple[str, str, bool], ...]:
-    base = f"/groups/{bench.group.id}/revisions/new?part={state.part.id}"
+    base = f"/groups/{context.group.id}/revisions/new?part={state.part.id}"
     rows = []
-    for one in reversed(state.revisions):
-        changes = ", ".join(tell_change(change, state.kind) for change in one.changes)
-        told = (changes if one.parent_id else "first build") or one.reason
-        words = f"{state.name} {one.number}: {told}"
-        rows.append((f"{base}&parent={one.id}", words, one is parent))
+    for revision in reversed(state.revisions):
+        changes = ", ".join(tell_change(change, state.kind) for change in revision.changes)
+        told = (changes if revision.parent_id else "first build") or revision.reason
+        words = f"{state.name} {revision.number}: {told}"
+        rows.append((f"{base}&parent={revision.id}", words, revision is parent))
     return tuple(rows)
 
 
 def _part_tiles(
-    bench: Bench, states: tuple[PartState, ...], chosen: PartState
+    context: GroupContext, states: tuple[PartState, ...], chosen: PartState
 ) -> tuple[PartTile, ...]:
-    base = f"/groups/{bench.group.id}/revisions/new?part="
+    base = f"/groups/{context.group.id}/revisions/new?part="
     return tuple(
         PartTile(
             href=f"{base}{state.part.id}",
@@ -213,11 +215,11 @@ def _part_tiles(
     )
 
 
-def _sentences(bench: Bench, form: RevisionForm) -> tuple[SentenceField, ...]:
+def _sentences(context: GroupContext, form: RevisionForm) -> tuple[SentenceField, ...]:
     return (
-        make_field(bench, "reason", "Why?", starter=form.reason_starter, words=form.reason),
+        make_field(context, "reason", "Why?", starter=form.reason_starter, words=form.reason),
         make_field(
-            bench,
+            context,
             "prediction",
             "What will happen?",
             starter=form.prediction_starter,
@@ -226,11 +228,11 @@ def _sentences(bench: Bench, form: RevisionForm) -> tuple[SentenceField, ...]:
     )
 
 
-def _people(bench: Bench, form: RevisionForm) -> PeopleChoice:
+def _people(context: GroupContext, form: RevisionForm) -> PeopleChoice:
     return PeopleChoice(
-        members=member_options(bench),
+        members=member_options(context),
         makers=tuple(map(str, form.maker_ids)),
         deciders=tuple(map(str, form.decider_ids)),
-        scribes=scribe_options(bench),
+        scribes=scribe_options(context),
         scribe=form.scribe,
     )

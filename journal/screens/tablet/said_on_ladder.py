@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from journal.domain.benches import Bench
+from journal.domain.group_contexts import GroupContext
 from journal.domain.group_records import GroupRecord
 from journal.domain.ladders import Answer, LedTo, Rung
 from journal.domain.part_states import PartState
@@ -37,20 +37,22 @@ class SaidOnLadder:
     drawing: str = ""
 
 
-def find_said(work: Work, bench: Bench) -> SaidOnLadder | None:
+def find_said(work: Work, context: GroupContext) -> SaidOnLadder | None:
     """Return what the group said on the climb that led it to a revision; None without one."""
-    climbs = ladders.climbs_of_groups(work.session, [bench.group.id], bench.challenge_id)
+    climbs = ladders.climbs_of_groups(work.session, [context.group.id], context.challenge_id)
     climb = climbs[-1] if climbs else None
     if climb is None or climb.is_open or climb.led_to is not LedTo.REVISION:
         return None
-    notes = stages.notes_of_group(work.session, bench.group.id, bench.challenge_id)
+    notes = stages.notes_of_group(work.session, context.group.id, context.challenge_id)
     predicted = [
-        one.text
-        for one in notes
-        if one.kind is NoteKind.PREDICTION and one.logged_at >= climb.started_at
+        note.text
+        for note in notes
+        if note.kind is NoteKind.PREDICTION and note.logged_at >= climb.started_at
     ]
     thought, chosen = climb.find_answer(Rung.EXPLAIN), climb.find_answer(Rung.CHOOSE_TEST)
-    drawings = [draw_answer(one, bench.group, width_px=_SKETCH_PX) for one in (thought, chosen)]
+    drawings = [
+        draw_answer(answer, context.group, width_px=_SKETCH_PX) for answer in (thought, chosen)
+    ]
     return SaidOnLadder(
         cause=thought.text if thought else "",
         plan=chosen.text if chosen else "",
@@ -60,12 +62,12 @@ def find_said(work: Work, bench: Bench) -> SaidOnLadder | None:
 
 
 def fill_in(
-    form: RevisionForm, said: SaidOnLadder, state: PartState, bench: Bench
+    form: RevisionForm, said: SaidOnLadder, state: PartState, context: GroupContext
 ) -> RevisionForm:
     """Return a form with the suspected cause, the change that was named and the prediction."""
     named = [
         factor.key
-        for factor in factors_for(state.kind, bench.school_class.band)
+        for factor in factors_for(state.kind, context.school_class.band)
         if factor.name.lower() in f"{said.plan} {said.cause}".lower()
     ]
     drawn = _AS_DRAWN if said.drawing else ""
@@ -95,6 +97,6 @@ def find_answer_to_check(record: GroupRecord) -> Answer | None:
         if answer.rung in _CLAIMS and answer.says_something
     ]
     newest = answers[-1] if answers else None
-    if newest is None or newest.borne_out is not None or not record.told_trials:
+    if newest is None or newest.borne_out is not None or not record.usable_trials:
         return None
-    return newest if record.told_trials[-1].received_at > newest.answered_at else None
+    return newest if record.usable_trials[-1].received_at > newest.answered_at else None

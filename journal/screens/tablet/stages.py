@@ -9,10 +9,10 @@ from uuid import UUID
 
 from journal.content.gates import get_waiting_line
 from journal.content.stages import get_stage_words
-from journal.domain.benches import Bench
+from journal.domain.group_contexts import GroupContext
 from journal.domain.part_states import PartState
 from journal.domain.stages import Note, NoteKind, Stage, Step
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import Work
 from journal.screens.frames import TabletFrame
 from journal.screens.group_frames import frame_group
@@ -23,7 +23,7 @@ from journal.screens.sentence_fields import (
     member_options,
     scribe_options,
 )
-from journal.services.parts import parts_at_bench
+from journal.services.parts import parts_of_context
 from journal.store import stages, trials
 
 #: Where a group usually goes on; after improving it builds what it thought of.
@@ -89,44 +89,44 @@ def prepare_stage(
     errors: Mapping[str, list[str]] | None = None,
 ) -> StagePage:
     """Return the page of a stage; with what was sent and its problems where it was refused."""
-    bench = get_bench(work, group_id)
-    band, language = bench.school_class.band, bench.school_class.language
+    context = get_group_context(work, group_id)
+    band, language = context.school_class.band, context.school_class.language
     words = get_stage_words(stage, band, language)
-    notes = stages.notes_of_group(work.session, group_id, bench.challenge_id)
-    walked = stages.steps_of_groups(work.session, [group_id], bench.challenge_id)[group_id]
+    notes = stages.notes_of_group(work.session, group_id, context.challenge_id)
+    walked = stages.steps_of_groups(work.session, [group_id], context.challenge_id)[group_id]
     given = dict(sent or {})
-    states = parts_at_bench(work, bench) if stage is Stage.BUILD else ()
-    fields = _fields(bench, words.labels, notes, given, errors or {})
+    states = parts_of_context(work, context) if stage is Stage.BUILD else ()
+    fields = _fields(context, words.labels, notes, given, errors or {})
     one_a_member = any(NoteKind(field.name).one_a_member for field in fields)
     return StagePage(
-        frame=frame_group(bench, words.title),
+        frame=frame_group(context, words.title),
         stage=stage.value,
         question=words.question,
-        strip=criteria_strip(bench),
-        links=stage_links(bench, walked),
+        strip=criteria_strip(context),
+        links=stage_links(context, walked),
         fields=fields,
-        ways=_ways(work, bench, stage, states),
+        ways=_ways(work, context, stage, states),
         first_builds=count_unbuilt(states),
-        members=member_options(bench) if one_a_member else (),
-        scribes=scribe_options(bench),
+        members=member_options(context) if one_a_member else (),
+        scribes=scribe_options(context),
         sent={"who": given.get("who", ""), "scribe": given.get("scribe", "")},
         errors=errors or {},
     )
 
 
-def criteria_strip(bench: Bench) -> CriteriaStrip:
-    """Return criteria and limits of the bench's challenge."""
+def criteria_strip(context: GroupContext) -> CriteriaStrip:
+    """Return criteria and limits of the context's challenge."""
     return CriteriaStrip(
-        story=bench.wording.story,
-        problem=bench.wording.problem,
-        criteria=tuple(one.text for one in bench.challenge.criteria),
-        limits=tuple(one.text for one in bench.challenge.constraints),
+        story=context.wording.story,
+        problem=context.wording.problem,
+        criteria=tuple(criterion.text for criterion in context.challenge.criteria),
+        limits=tuple(constraint.text for constraint in context.challenge.constraints),
     )
 
 
-def stage_links(bench: Bench, walked: tuple[Step, ...]) -> tuple[StageLink, ...]:
+def stage_links(context: GroupContext, walked: tuple[Step, ...]) -> tuple[StageLink, ...]:
     """Return the six stages, each with whether the group is or was there."""
-    band, language = bench.school_class.band, bench.school_class.language
+    band, language = context.school_class.band, context.school_class.language
     been = {step.stage for step in walked}
     here = walked[-1].stage if walked else None
     return tuple(
@@ -142,8 +142,8 @@ def stage_links(bench: Bench, walked: tuple[Step, ...]) -> tuple[StageLink, ...]
 
 def tell_next(work: Work, group_id: UUID, stage: Stage) -> str:
     """Say that what was written is kept, and where the group can go on."""
-    bench = get_bench(work, group_id)
-    band, language = bench.school_class.band, bench.school_class.language
+    context = get_group_context(work, group_id)
+    band, language = context.school_class.band, context.school_class.language
     after = _AFTER[stage]
     title = get_stage_words(after, band, language).title
     return f"Kept. Write more here, or tap “{title}” to go on."
@@ -154,27 +154,27 @@ def count_unbuilt(states: tuple[PartState, ...]) -> int:
     return sum(state.part.is_own and not state.revisions for state in states)
 
 
-def tell_waiting(bench: Bench) -> str:
+def tell_waiting(context: GroupContext) -> str:
     """Say what the group waits for before a trial; "" where nothing is in the way."""
-    if bench.running is None:
+    if context.running is None:
         return "Your teacher has not started a session yet."
-    if bench.waits_for_gate:
+    if context.waits_for_gate:
         return get_waiting_line(
-            bench.school_class.band,
-            bench.school_class.language,
-            launches=bench.challenge.launches,
+            context.school_class.band,
+            context.school_class.language,
+            launches=context.challenge.launches,
         )
     return ""
 
 
 def _fields(
-    bench: Bench,
+    context: GroupContext,
     labels: Mapping[NoteKind, str],
     notes: tuple[Note, ...],
     sent: Mapping[str, str],
     errors: Mapping[str, list[str]],
 ) -> tuple[SentenceField, ...]:
-    names = {member.student_id: member.nickname for member in bench.group.members}
+    names = {member.student_id: member.nickname for member in context.group.members}
     fields: list[SentenceField] = []
     open_yet = False
     for kind, label in labels.items():
@@ -185,7 +185,7 @@ def _fields(
         open_yet = open_yet or is_open
         fields.append(
             make_field(
-                bench,
+                context,
                 kind.value,
                 label,
                 starter=sent.get(f"{kind.value}_starter", ""),
@@ -206,9 +206,9 @@ def _shown(note: Note, names: Mapping[UUID, str]) -> str:
 
 
 def _ways(
-    work: Work, bench: Bench, stage: Stage, states: tuple[PartState, ...]
+    work: Work, context: GroupContext, stage: Stage, states: tuple[PartState, ...]
 ) -> tuple[StageWay, ...]:
-    base = f"/groups/{bench.group.id}"
+    base = f"/groups/{context.group.id}"
     if stage is Stage.BUILD:
         return tuple(
             StageWay(
@@ -220,8 +220,8 @@ def _ways(
             for state in states
         )
     if stage is Stage.TEST:
-        found = trials.trials_of_groups(work.session, [bench.group.id], bench.session_ids)
-        count = sum(one.state.tells_something for one in found)
+        found = trials.trials_of_groups(work.session, [context.group.id], context.session_ids)
+        count = sum(trial.state.is_usable for trial in found)
         told = "1 trial so far" if count == 1 else f"{count} trials so far"
         return (StageWay(label="Log a trial", href=f"{base}/trials/new", small=told, icon="test"),)
     if stage is Stage.IMPROVE:

@@ -16,13 +16,13 @@ from journal.findings.swap_tests import judge_swap_test
 from journal.findings.trial_records import label_revision
 from journal.pictures.drawings import Drawing
 from journal.pictures.swap_pictures import PICTURE_PX, _device, _name, draw_swap_test
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import Work
 from journal.screens.frames import TabletFrame
 from journal.screens.group_frames import frame_group
 from journal.screens.trial_lines import show_result
-from journal.services.parts import parts_at_bench
+from journal.services.parts import parts_of_context
 from journal.services.swap_tests import exchangeable_parts, find_running, swappable_parts
 
 Pair = tuple[str, str]
@@ -96,20 +96,20 @@ class SwapPage:
 
 def prepare_plan(work: Work, group_id: UUID, form: SwapForm) -> SwapPlanPage:
     """Return the choices, with what was chosen so far."""
-    bench = get_bench(work, group_id)
-    states = parts_at_bench(work, bench)
-    running = find_running(work, bench)
+    context = get_group_context(work, group_id)
+    states = parts_of_context(work, context)
+    running = find_running(work, context)
     exchanging = form.kind == SwapKind.OWN_PARTS.value
     devices = () if exchanging else _devices(swappable_parts(states))
-    own = exchangeable_parts(bench, states) if exchanging else {}
+    own = exchangeable_parts(context, states) if exchanging else {}
     students = tuple(
-        (str(one.student_id), one.nickname, _own_label(own.get(one.student_id)))
-        for one in bench.members
-        if not exchanging or one.student_id in own
+        (str(member.student_id), member.nickname, _own_label(own.get(member.student_id)))
+        for member in context.members
+        if not exchanging or member.student_id in own
     )
     first = _devices(swappable_parts(states)[:1])
     return SwapPlanPage(
-        frame=frame_group(bench, "Swap test"),
+        frame=frame_group(context, "Swap test"),
         question=_question(own, exchanging=exchanging),
         sentences=_why(own, exchanging=exchanging),
         devices=devices,
@@ -126,9 +126,9 @@ def prepare_plan(work: Work, group_id: UUID, form: SwapForm) -> SwapPlanPage:
 
 def prepare_swap_test(work: Work, group_id: UUID, swap_test_id: UUID) -> SwapPage:
     """Return one swap test: whose turn it is, and what it said when it is over."""
-    bench = get_bench(work, group_id)
-    record = gather_group(work, bench)
-    swap_test = next((one for one in record.swap_tests if one.id == swap_test_id), None)
+    context = get_group_context(work, group_id)
+    record = gather_group(work, context)
+    swap_test = next((test for test in record.swap_tests if test.id == swap_test_id), None)
     if swap_test is None:
         message = "There is no such swap test."
         raise NotFound(message)
@@ -140,7 +140,7 @@ def prepare_swap_test(work: Work, group_id: UUID, swap_test_id: UUID) -> SwapPag
     turn = None if swap_test.is_over else swap_test.next_turn
     lines = _turn_lines(record, swap_test)
     return SwapPage(
-        frame=frame_group(bench, f"Swap test, {name_swap(record, swap_test)}"),
+        frame=frame_group(context, f"Swap test, {name_swap(record, swap_test)}"),
         id=swap_test.id,
         question="What did the swap test tell?" if swap_test.is_over else "Who is next?",
         progress=f"{swap_test.done} of {len(swap_test.turns)} done",
@@ -149,18 +149,16 @@ def prepare_swap_test(work: Work, group_id: UUID, swap_test_id: UUID) -> SwapPag
         else f"{_name(record, turn.student_id)} with {_device(record, turn.revision_id)}",
         sentences=judged.sentences,
         picture=draw_swap_test(record, swap_test, width_px=PICTURE_PX, ids="swap"),
-        done=tuple(one for one in lines if one.state == "done"),
-        left=tuple(one for one in lines if one.state != "done"),
+        done=tuple(line for line in lines if line.state == "done"),
+        left=tuple(line for line in lines if line.state != "done"),
         again_href=f"/groups/{group_id}/swap-tests/new{again}"
         if swap_test.is_over and unclear
         else "",
     )
 
 
-
-
 def _turn_lines(record: GroupRecord, swap_test: SwapTest) -> tuple[TurnLine, ...]:
-    trials = {trial.id: trial for trial in record.told_trials}
+    trials = {trial.id: trial for trial in record.usable_trials}
     upcoming = None if swap_test.is_over else swap_test.next_turn
     lines = []
     for turn in swap_test.turns:
@@ -231,7 +229,3 @@ def _own_label(state: PartState | None) -> str:
 
 def _minutes(trials: int) -> int:
     return max(1, round(trials * SECONDS_A_TRIAL / 60))
-
-
-
-

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from uuid import UUID
 
-from journal.domain.benches import Bench
+from journal.domain.group_contexts import GroupContext
 from journal.domain.part_states import PartState
 from journal.domain.swap_tests import SwapKind, SwapTest
 from journal.findings.trial_records import label_revision
@@ -27,16 +27,16 @@ class TurnView:
 
 
 def view_turn(
-    bench: Bench, swap_test: SwapTest | None, states: Sequence[PartState]
+    context: GroupContext, swap_test: SwapTest | None, states: Sequence[PartState]
 ) -> TurnView | None:
     """Return the turn that is next; None where no swap test runs."""
     turn = None if swap_test is None or swap_test.is_over else swap_test.next_turn
     if swap_test is None or turn is None:
         return None
-    names = {one.student_id: one.nickname for one in bench.group.members}
+    names = {member.student_id: member.nickname for member in context.group.members}
     label = _label(states, turn.revision_id)
     return TurnView(
-        href=f"/groups/{bench.group.id}/swap-tests/{swap_test.id}",
+        href=f"/groups/{context.group.id}/swap-tests/{swap_test.id}",
         words=f"{names.get(turn.student_id, 'former member')} with {label}",
         progress=f"{swap_test.done} of {len(swap_test.turns)} done",
         student_id=str(turn.student_id),
@@ -60,15 +60,15 @@ def choose_turns(
     shown = []
     for tester in testers:
         turn = next(
-            (swap_test.next_turn_of(one) for one in swap_test.student_ids
-             if str(one) == tester.student_id), None
+            (swap_test.next_turn_of(id_) for id_ in swap_test.student_ids
+             if str(id_) == tester.student_id), None
         )  # fmt: skip
         chosen = None if turn is None else turn.revision_id
         own = tester.own
         if swap_test.kind is SwapKind.REVISIONS:
             own = _with_both(tester, swap_test, states, chosen)
         elif chosen is not None:
-            own = tuple(_with_chosen(one, states, chosen) for one in own)
+            own = tuple(_with_chosen(choice, states, chosen) for choice in own)
         shown.append(replace(tester, own=own))
     return tuple(shown)
 
@@ -91,12 +91,12 @@ def _with_both(
     if state.part.is_own:
         if str(state.part.owner_id) != tester.student_id or chosen is None:
             return tester.own
-        return tuple(_with_chosen(one, states, chosen) for one in tester.own)
+        return tuple(_with_chosen(own_choice, states, chosen) for own_choice in tester.own)
     choice = OwnChoice(
         field=f"own-{tester.student_id}-{state.kind.key}",
         kind_name=state.kind.name.lower(),
         icon=state.kind.icon,
-        options=tuple((str(one), _label(states, one)) for one in both if one is not None),
+        options=tuple((str(id_), _label(states, id_)) for id_ in both if id_ is not None),
         chosen=str(chosen or state.current.id),
     )
     return (choice, *tester.own)
@@ -118,7 +118,7 @@ def _field(states: Sequence[PartState], student_id: UUID, revision_id: UUID) -> 
 
 
 def _find_part(states: Sequence[PartState], revision_id: UUID) -> PartState | None:
-    return next((one for one in states if one.find_revision(revision_id) is not None), None)
+    return next((state for state in states if state.find_revision(revision_id) is not None), None)
 
 
 def _label(states: Sequence[PartState], revision_id: UUID) -> str:

@@ -1,4 +1,4 @@
-"""Where a trial can end, to tap or to type: a bench and its trials in, a panel or a pad out."""
+"""Where a trial can end, to tap or to type: a context and its trials in, a panel or a pad out."""
 
 from __future__ import annotations
 
@@ -10,8 +10,8 @@ from journal.charts.hits import Hit
 from journal.charts.panel_frames import panel_frame
 from journal.charts.panels import draw_panel
 from journal.content.trial_words import value_words
-from journal.domain.benches import Bench
 from journal.domain.challenges import OutcomeKind
+from journal.domain.group_contexts import GroupContext
 from journal.domain.numbers import show_number
 from journal.domain.panels import Panel
 from journal.domain.trials import Trial, TrialState
@@ -47,12 +47,14 @@ class NumberPad:
     whole: bool
 
 
-def view_panel(bench: Bench, logged: Sequence[Trial], current: set[UUID]) -> PanelView | None:
+def view_panel(
+    context: GroupContext, logged: Sequence[Trial], current: set[UUID]
+) -> PanelView | None:
     """Return the panel with the hits of the revisions in use; None where nothing is aimed at."""
-    panel = bench.challenge.panel
-    if panel is None or bench.challenge.outcome.kind is not OutcomeKind.ZONES:
+    panel = context.challenge.panel
+    if panel is None or context.challenge.outcome.kind is not OutcomeKind.ZONES:
         return None
-    hits = _hits(bench, logged, current)
+    hits = _hits(context, logged, current)
     height_px = round(PANEL_WIDTH_PX * min(HIGHEST_PART, _tallness(panel)))
     frame = panel_frame(panel, PANEL_WIDTH_PX, height_px)
     box = (frame.wall_left_px, frame.wall_top_px, frame.wall_width_px, frame.wall_height_px)
@@ -71,7 +73,7 @@ def view_panel(bench: Bench, logged: Sequence[Trial], current: set[UUID]) -> Pan
         aim_x_px=frame.aim_x_px,
         aim_y_px=frame.aim_y_px,
         wall=" ".join(f"{length:.2f}" for length in box),
-        places=_places(panel, bench.challenge.outcome.unit),
+        places=_places(panel, context.challenge.outcome.unit),
     )
 
 
@@ -80,9 +82,9 @@ def _tallness(panel: Panel) -> float:
     return (panel.height_mm + margin) / (panel.width_mm + margin)
 
 
-def _hits(bench: Bench, logged: Sequence[Trial], current: set[UUID]) -> list[Hit]:
-    strokes = bench.group.strokes
-    names = {one.student_id: one.nickname for one in bench.group.members}
+def _hits(context: GroupContext, logged: Sequence[Trial], current: set[UUID]) -> list[Hit]:
+    strokes = context.group.strokes
+    names = {member.student_id: member.nickname for member in context.group.members}
     hits = []
     for trial in logged:
         used = not current or current & set(trial.revision_ids)
@@ -90,7 +92,7 @@ def _hits(bench: Bench, logged: Sequence[Trial], current: set[UUID]) -> list[Hit
             continue
         newest = trial.id == logged[-1].id
         who = trial.student_id
-        told = (names.get(who, "") if who else "", value_words(bench.challenge, trial))
+        told = (names.get(who, "") if who else "", value_words(context.challenge, trial))
         hits.append(
             Hit(
                 x_mm=trial.x_mm,
@@ -111,10 +113,10 @@ def _places(panel: Panel, unit: str) -> tuple[Pair, ...]:
     return tuple((key, f"{name}, {show_number(points)} {unit}") for key, name, points in places)
 
 
-def view_pad(bench: Bench) -> NumberPad | None:
+def view_pad(context: GroupContext) -> NumberPad | None:
     """Return the pad for a measure; None where places give points."""
-    outcome = bench.challenge.outcome
-    if outcome.kind is OutcomeKind.ZONES and bench.challenge.panel is not None:
+    outcome = context.challenge.outcome
+    if outcome.kind is OutcomeKind.ZONES and context.challenge.panel is not None:
         return None
     whole = outcome.kind is OutcomeKind.COUNT or (outcome.step >= 1 and not outcome.step % 1)
     return NumberPad(

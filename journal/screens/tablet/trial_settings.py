@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from journal.domain.benches import Bench
+from journal.domain.group_contexts import GroupContext
 from journal.domain.numbers import show_number
 from journal.domain.trials import Trial, TrialKind, TrialState
 
@@ -46,12 +46,12 @@ class LogSettings:
 
 
 def read_settings(
-    bench: Bench, logged: Sequence[Trial], sent: Mapping[str, str], practice: str = ""
+    context: GroupContext, logged: Sequence[Trial], sent: Mapping[str, str], practice: str = ""
 ) -> LogSettings:
     """Return the settings: as sent, else as in the last trial of this session, else the usual."""
-    challenge = bench.challenge
-    running = bench.running
-    today = [one for one in logged if running is not None and one.session_id == running.id]
+    challenge = context.challenge
+    running = context.running
+    today = [trial for trial in logged if running is not None and trial.session_id == running.id]
     last = today[-1] if today else None
     handling = []
     for choice in challenge.handling:
@@ -66,12 +66,12 @@ def read_settings(
                 chosen=chosen if chosen in choice.choices else choice.choices[0],
             )
         )
-    offers_counted = _attempts_remain(bench, logged)
+    offers_counted = _attempts_remain(context, logged)
     kind = sent.get("kind", last.kind.value if last else TrialKind.PRACTICE.value)
-    scribes = tuple((str(one.student_id), one.nickname) for one in bench.members)
+    scribes = tuple((str(member.student_id), member.nickname) for member in context.members)
     return LogSettings(
         handling=tuple(handling),
-        amount=_amount(bench, last, sent),
+        amount=_amount(context, last, sent),
         kind=kind if offers_counted else TrialKind.PRACTICE.value,
         offers_counted=offers_counted,
         scribes=scribes,
@@ -80,8 +80,10 @@ def read_settings(
     )
 
 
-def _amount(bench: Bench, last: Trial | None, sent: Mapping[str, str]) -> AmountField | None:
-    outcome = bench.challenge.outcome
+def _amount(
+    context: GroupContext, last: Trial | None, sent: Mapping[str, str]
+) -> AmountField | None:
+    outcome = context.challenge.outcome
     if not outcome.amount_name:
         return None
     usual = show_number(last.amount) if last and last.amount is not None else ""
@@ -90,10 +92,10 @@ def _amount(bench: Bench, last: Trial | None, sent: Mapping[str, str]) -> Amount
     )
 
 
-def _attempts_remain(bench: Bench, logged: Sequence[Trial]) -> bool:
-    had = {member.student_id: 0 for member in bench.members}
+def _attempts_remain(context: GroupContext, logged: Sequence[Trial]) -> bool:
+    had = {member.student_id: 0 for member in context.members}
     for trial in logged:
         is_attempt = trial.kind is TrialKind.COUNTED and trial.state is TrialState.MEASURED
         if is_attempt and trial.student_id in had:
             had[trial.student_id] += 1
-    return any(count < bench.challenge.counting.attempts for count in had.values())
+    return any(count < context.challenge.counting.attempts for count in had.values())

@@ -1,4 +1,4 @@
-"""Who may be the next one, and with which own part: a bench with its parts in, Testers out."""
+"""Who may be the next one, and with which own part: a context with its parts in, Testers out."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.content.trial_words import count_words
-from journal.domain.benches import Bench
+from journal.domain.group_contexts import GroupContext
 from journal.domain.part_states import PartState
 from journal.domain.trials import Trial, TrialKind, TrialState
 
@@ -39,24 +39,25 @@ class Tester:
 
 
 def list_testers(
-    bench: Bench,
+    context: GroupContext,
     states: Sequence[PartState],
     borrowed: Sequence[PartState],
     logged: Sequence[Trial],
 ) -> tuple[Tester, ...]:
     """Return the members who are here, each with trials of this session and parts to use."""
-    running = bench.running
-    strokes = bench.group.strokes
-    attempts = bench.challenge.counting.attempts
+    running = context.running
+    strokes = context.group.strokes
+    attempts = context.challenge.counting.attempts
     testers = []
-    for member in bench.members:
-        theirs = [one for one in logged if one.student_id == member.student_id]
+    for member in context.members:
+        theirs = [trial for trial in logged if trial.student_id == member.student_id]
         today = sum(
-            one.state.tells_something and running is not None and one.session_id == running.id
-            for one in theirs
+            their.state.is_usable and running is not None and their.session_id == running.id
+            for their in theirs
         )
         had = sum(
-            one.kind is TrialKind.COUNTED and one.state is TrialState.MEASURED for one in theirs
+            their.kind is TrialKind.COUNTED and their.state is TrialState.MEASURED
+            for their in theirs
         )
         testers.append(
             Tester(
@@ -65,17 +66,20 @@ def list_testers(
                 strokes=strokes[member.student_id],
                 trials=count_words(today, "trial", "trials"),
                 counted=f"{had} of {attempts}",
-                own=_own_choices(bench, states, borrowed, member.student_id),
+                own=_own_choices(context, states, borrowed, member.student_id),
             )
         )
     return tuple(testers)
 
 
 def _own_choices(
-    bench: Bench, states: Sequence[PartState], borrowed: Sequence[PartState], student_id: UUID
+    context: GroupContext,
+    states: Sequence[PartState],
+    borrowed: Sequence[PartState],
+    student_id: UUID,
 ) -> tuple[OwnChoice, ...]:
     choices = []
-    for kind in bench.challenge.own_parts:
+    for kind in context.challenge.own_parts:
         usable = [
             state
             for state in (*states, *borrowed)

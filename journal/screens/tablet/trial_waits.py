@@ -1,4 +1,4 @@
-"""Why a group cannot log a trial now: a bench with its parts comes in, a Wait or None goes out."""
+"""Why a group cannot log a trial now: a context with parts comes in, a Wait or None goes out."""
 
 from __future__ import annotations
 
@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.content.gates import get_waiting_line
-from journal.domain.benches import Bench
+from journal.domain.group_contexts import GroupContext
 from journal.domain.part_states import PartCondition, PartState
 from journal.domain.permits import require_may_log
 from journal.domain.trial_rules import NO_SESSION
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import Work
-from journal.services.parts import parts_at_bench
+from journal.services.parts import parts_of_context
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,14 +27,14 @@ class Wait:
     can_mend: bool = False
 
 
-def find_wait(bench: Bench, states: Sequence[PartState]) -> Wait | None:
+def find_wait(context: GroupContext, states: Sequence[PartState]) -> Wait | None:
     """Return why the group cannot log now; None where it can."""
-    home = f"/groups/{bench.group.id}"
-    if bench.running is None:
+    home = f"/groups/{context.group.id}"
+    if context.running is None:
         return Wait(sentence=NO_SESSION)
-    if bench.waits_for_gate:
-        band, language = bench.school_class.band, bench.school_class.language
-        launches = bench.challenge.launches
+    if context.waits_for_gate:
+        band, language = context.school_class.band, context.school_class.language
+        launches = context.challenge.launches
         return Wait(sentence=get_waiting_line(band, language, launches=launches))
     for state in states:
         if state.kind.own or state.is_usable:
@@ -62,7 +62,7 @@ def find_wait(bench: Bench, states: Sequence[PartState]) -> Wait | None:
 
 def find_wait_sentence(work: Work, group_id: UUID) -> str:
     """Return in one sentence why the group waits, empty where it can go on."""
-    bench = get_bench(work, group_id)
-    require_may_log(work.actor, bench.group, bench.school_class)
-    wait = find_wait(bench, parts_at_bench(work, bench))
+    context = get_group_context(work, group_id)
+    require_may_log(work.actor, context.group, context.school_class)
+    wait = find_wait(context, parts_of_context(work, context))
     return "" if wait is None else wait.sentence

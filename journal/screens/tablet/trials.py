@@ -8,14 +8,14 @@ from dataclasses import dataclass, field
 from uuid import UUID, uuid4
 
 from journal.content.trial_words import describe_entry_state, revision_words
-from journal.domain.benches import Bench
+from journal.domain.group_contexts import GroupContext
 from journal.domain.numbers import number_pattern
 from journal.domain.part_states import PartState
 from journal.domain.permits import require_may_log
 from journal.domain.swap_tests import SwapTest
 from journal.domain.trials import Trial, TrialKind, TrialState
 from journal.findings.stalls import find_stall_of
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import Work
 from journal.screens.frames import TabletFrame
@@ -26,7 +26,7 @@ from journal.screens.tablet.trial_settings import LogSettings, read_settings
 from journal.screens.tablet.trial_testers import Tester, list_testers
 from journal.screens.tablet.trial_waits import Wait, find_wait
 from journal.services.ladders import LadderOffer, offer
-from journal.services.parts import borrowed_at_bench, parts_at_bench
+from journal.services.parts import borrowed_in_context, parts_of_context
 from journal.services.practice_sets import find_practice, tell_practice
 from journal.services.swap_tests import find_running
 from journal.store import trials
@@ -90,67 +90,69 @@ def prepare_log(
     errors: Mapping[str, Sequence[str]] | None = None,
 ) -> LogPage:
     """Return the group's page for logging trials, with what was sent where it was refused."""
-    bench = get_bench(work, group_id)
-    require_may_log(work.actor, bench.group, bench.school_class)
-    states = parts_at_bench(work, bench)
-    borrowed = borrowed_at_bench(work, bench)
-    logged = trials.trials_of_groups(work.session, [group_id], bench.session_ids)
-    wait = find_wait(bench, states)
-    swap_test = find_running(work, bench)
-    testers = choose_turns(list_testers(bench, states, borrowed, logged), swap_test, states)
+    context = get_group_context(work, group_id)
+    require_may_log(work.actor, context.group, context.school_class)
+    states = parts_of_context(work, context)
+    borrowed = borrowed_in_context(work, context)
+    logged = trials.trials_of_groups(work.session, [group_id], context.session_ids)
+    wait = find_wait(context, states)
+    swap_test = find_running(work, context)
+    testers = choose_turns(list_testers(context, states, borrowed, logged), swap_test, states)
     swapped = swapped_shared_part(swap_test, states)
     shared = [state for state in states if not state.kind.own and state.part.id != swapped]
     current = [state.current for state in shared if state.current is not None]
-    shared_ids = tuple(str(one.id) for one in current)
-    in_use = {one.id for one in current} | set(_swapped_ids(swap_test))
+    shared_ids = tuple(str(revision.id) for revision in current)
+    in_use = {revision.id for revision in current} | set(_swapped_ids(swap_test))
     return LogPage(
-        frame=_frame(bench, shared, "Trials" if swap_test is None else "Swap test"),
-        tester_question=bench.challenge.tester_question,
-        place_question=bench.challenge.place_question,
+        frame=_frame(context, shared, "Trials" if swap_test is None else "Swap test"),
+        tester_question=context.challenge.tester_question,
+        place_question=context.challenge.place_question,
         wait=wait,
         testers=testers,
         settings=read_settings(
-            bench, logged, sent or {}, tell_practice(find_practice(work, bench, logged))
+            context, logged, sent or {}, tell_practice(find_practice(work, context, logged))
         ),
-        panel=view_panel(bench, logged, in_use),
-        pad=view_pad(bench),
-        newest=_newest(bench, logged),
+        panel=view_panel(context, logged, in_use),
+        pad=view_pad(context),
+        newest=_newest(context, logged),
         form=LogForm(
             trial_id=(sent or {}).get("trial_id") or str(uuid4()),
             sent=sent or {},
             errors=errors,
-            stamp=_stamp(bench, wait, testers, shared_ids),
+            stamp=_stamp(context, wait, testers, shared_ids),
             shared_ids=shared_ids,
-            launches=bench.challenge.launches,
-            misfires=tuple((f"misfire:{one.key}", one.name) for one in bench.challenge.misfires),
+            launches=context.challenge.launches,
+            misfires=tuple(
+                (f"misfire:{misfire.key}", misfire.name) for misfire in context.challenge.misfires
+            ),
         ),
-        offer=_offer(work, bench),
-        turn=view_turn(bench, swap_test, states),
+        offer=_offer(work, context),
+        turn=view_turn(context, swap_test, states),
     )
 
 
-def _offer(work: Work, bench: Bench) -> LadderOffer | None:
-    stall = find_stall_of(gather_group(work, bench))
-    return offer(work, bench, stall.reason.value if stall.stalled else None)
+def _offer(work: Work, context: GroupContext) -> LadderOffer | None:
+    stall = find_stall_of(gather_group(work, context))
+    return offer(work, context, stall.reason.value if stall.stalled else None)
 
 
 def _swapped_ids(swap_test: SwapTest | None) -> tuple[UUID, ...]:
     if swap_test is None:
         return ()
     both = (swap_test.old_revision_id, swap_test.new_revision_id)
-    return tuple(one for one in both if one is not None)
+    return tuple(id_ for id_ in both if id_ is not None)
 
 
-def _frame(bench: Bench, shared: Sequence[PartState], otherwise: str) -> TabletFrame:
+def _frame(context: GroupContext, shared: Sequence[PartState], otherwise: str) -> TabletFrame:
     what = [
-        revision_words(bench.challenge, state.kind.key, state.name, state.current)
+        revision_words(context.challenge, state.kind.key, state.name, state.current)
         for state in shared
         if state.current is not None
     ]
-    return frame_group(bench, "; ".join(what) or otherwise, title="trials")
+    return frame_group(context, "; ".join(what) or otherwise, title="trials")
 
 
-def _newest(bench: Bench, logged: Sequence[Trial]) -> NewestTrial | None:
+def _newest(context: GroupContext, logged: Sequence[Trial]) -> NewestTrial | None:
     if not logged:
         return None
     trial = logged[-1]
@@ -158,8 +160,8 @@ def _newest(bench: Bench, logged: Sequence[Trial]) -> NewestTrial | None:
         id=str(trial.id),
         heading=_heading(trial.state, len(logged)),
         number=len(logged),
-        words=describe_entry_state(bench.challenge, trial),
-        can_be_taken_back=trial.kind is TrialKind.PRACTICE and trial.state.tells_something,
+        words=describe_entry_state(context.challenge, trial),
+        can_be_taken_back=trial.kind is TrialKind.PRACTICE and trial.state.is_usable,
     )
 
 
@@ -170,12 +172,16 @@ def _heading(state: TrialState, number: int) -> str:
 
 
 def _stamp(
-    bench: Bench, wait: Wait | None, testers: Sequence[Tester], shared_ids: Sequence[str]
+    context: GroupContext, wait: Wait | None, testers: Sequence[Tester], shared_ids: Sequence[str]
 ) -> str:
     # Which device is chosen moves on with each turn of a swap test: no reason to build anew.
     own = [
-        (one.student_id, one.nickname, [(choice.field, choice.options) for choice in one.own])
-        for one in testers
+        (
+            tester.student_id,
+            tester.nickname,
+            [(choice.field, choice.options) for choice in tester.own],
+        )
+        for tester in testers
     ]
-    told = (wait, own, shared_ids, bench.running.id if bench.running else None)
+    told = (wait, own, shared_ids, context.running.id if context.running else None)
     return hashlib.sha256(repr(told).encode()).hexdigest()[:16]

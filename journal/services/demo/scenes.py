@@ -10,10 +10,10 @@ from typing import Any
 from uuid import UUID
 
 from journal.domain.actors import Actor
-from journal.domain.benches import Bench
+from journal.domain.group_contexts import GroupContext
 from journal.domain.part_states import PartState
 from journal.records.work import Work, open_work
-from journal.services.parts import parts_at_bench
+from journal.services.parts import parts_of_context
 from journal.store.engine import Store
 
 
@@ -50,11 +50,11 @@ class Scene:
         """Open a work of the group's tablet."""
         return open_work(self.store, self.tablet, clock=self.clock)
 
-    def find_part(self, work: Work, bench: Bench, name: str) -> PartState:
+    def find_part(self, work: Work, context: GroupContext, name: str) -> PartState:
         """Return a part by the key of a shared one or by its owner's name."""
         owner = self.students.get(name)
         return next(
-            one
-            for one in parts_at_bench(work, bench)
-            if (one.part.owner_id == owner if owner else one.part.key == name)
+            part
+            for part in parts_of_context(work, context)
+            if (part.part.owner_id == owner if owner else part.part.key == name)
         )

@@ -12,7 +12,7 @@ from journal.domain.ladders import AnswerEntry, BorneOut, LedTo
 from journal.domain.parts import PartEventKind
 from journal.domain.revisions import Change, MaterialAmount, RevisionEntry
 from journal.domain.stages import NoteEntry, NoteKind
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import open_work
 from journal.services.demo.scenes import Scene
@@ -41,9 +41,9 @@ def _note(scene: Scene, step: Mapping[str, Any]) -> None:
 def _first(scene: Scene, step: Mapping[str, Any]) -> None:
     """Build the shared part as the challenge starts it, and everybody's own one."""
     with scene.as_group() as work:
-        bench = get_bench(work, scene.group_id)
-        shared = next(state for state in ensure_parts(work, bench) if not state.part.is_own)
-        entry = first_entry(shared, bench)
+        context = get_group_context(work, scene.group_id)
+        shared = next(state for state in ensure_parts(work, context) if not state.part.is_own)
+        entry = first_entry(shared, context)
         wanted = step.get("changes", {})
         changes = tuple(
             replace(change, to_value=wanted.get(change.factor, change.to_value))
@@ -54,18 +54,20 @@ def _first(scene: Scene, step: Mapping[str, Any]) -> None:
             scene.group_id,
             replace(entry, changes=changes, materials=_materials(step)),
         )
-        if bench.challenge.own_parts:
+        if context.challenge.own_parts:
             make_first_builds(work, scene.group_id)
 
 
 def _build(scene: Scene, step: Mapping[str, Any]) -> None:
     who = (scene.students[step["who"]],)
     with scene.as_group() as work:
-        state = scene.find_part(work, get_bench(work, scene.group_id), step["part"])
+        state = scene.find_part(work, get_group_context(work, scene.group_id), step["part"])
         number = step.get("parent", state.revisions[-1].number)
         entry = RevisionEntry(
             part_id=state.part.id,
-            parent_id=next(one.id for one in state.revisions if one.number == number),
+            parent_id=next(
+                revision.id for revision in state.revisions if revision.number == number
+            ),
             changes=tuple(
                 Change(factor=factor, from_value="", to_value=value)
                 for factor, value in step["changes"].items()
@@ -99,7 +101,7 @@ def _leave(scene: Scene, step: Mapping[str, Any]) -> None:
 def _judge(scene: Scene, step: Mapping[str, Any]) -> None:
     """Say whether a later test bore an answer out; answers of the group are counted from 1."""
     with scene.as_group() as work:
-        record = gather_group(work, get_bench(work, scene.group_id))
+        record = gather_group(work, get_group_context(work, scene.group_id))
         answers = [answer for climb in record.climbs for answer in climb.answers]
         judged = answers[step["answer"] - 1]
         judge_answer(work, scene.group_id, judged.id, BorneOut(step["borne_out"]))
@@ -107,7 +109,7 @@ def _judge(scene: Scene, step: Mapping[str, Any]) -> None:
 
 def _event(scene: Scene, step: Mapping[str, Any]) -> None:
     with scene.as_group() as work:
-        state = scene.find_part(work, get_bench(work, scene.group_id), step["part"])
+        state = scene.find_part(work, get_group_context(work, scene.group_id), step["part"])
         report_event(work, scene.group_id, state.part.id, PartEventKind(step["kind"]))
 
 

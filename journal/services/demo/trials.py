@@ -6,13 +6,13 @@ from collections.abc import Mapping
 from typing import Any
 from uuid import UUID, uuid5
 
-from journal.domain.benches import Bench
+from journal.domain.group_contexts import GroupContext
 from journal.domain.swap_tests import SwapKind
 from journal.domain.trials import Place, TrialEntry, TrialKind
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import Work
 from journal.services.demo.scenes import Scene
-from journal.services.parts import parts_at_bench
+from journal.services.parts import parts_of_context
 from journal.services.swap_tests import SwapEntry, plan_swap_test
 from journal.services.trials import log_trial, mend_broken
 
@@ -28,15 +28,15 @@ def play_trials(scene: Scene, step: Mapping[str, Any]) -> None:
     for index, value in enumerate(told):
         scene.clock.time = start + index * scene.pace
         with scene.as_group() as work:
-            bench = get_bench(work, scene.group_id)
-            if bench.challenge.is_destructive:
+            context = get_group_context(work, scene.group_id)
+            if context.challenge.is_destructive:
                 mend_broken(work, scene.group_id)
-            states = parts_at_bench(work, bench)
-            member = bench.members[index % len(bench.members)]
+            states = parts_of_context(work, context)
+            member = context.members[index % len(context.members)]
             owner = scene.students[lend.get(member.nickname, member.nickname)]
-            used = [one for one in states if one.part.owner_id in {None, owner}]
+            used = [state for state in states if state.part.owner_id in {None, owner}]
             if value is None:
-                found = _draw_hit(scene, step, bench, misfired=index in misfires)
+                found = _draw_hit(scene, step, context, misfired=index in misfires)
             else:
                 found = {"misfire" if isinstance(value, str) else "value": value}
             entry = TrialEntry(
@@ -54,9 +54,11 @@ def play_swap(scene: Scene, step: Mapping[str, Any]) -> None:
     """Use two launchers in turn; `old` and `new` say where the hits of each gather."""
     start = scene.clock.time
     with scene.as_group() as work:
-        bench = get_bench(work, scene.group_id)
-        state = scene.find_part(work, bench, step["part"])
-        old, new = (one.id for one in state.revisions if one.number in step["numbers"])
+        context = get_group_context(work, scene.group_id)
+        state = scene.find_part(work, context, step["part"])
+        old, new = (
+            revision.id for revision in state.revisions if revision.number in step["numbers"]
+        )
         entry = SwapEntry(
             kind=SwapKind.REVISIONS,
             old_revision_id=old,
@@ -68,9 +70,9 @@ def play_swap(scene: Scene, step: Mapping[str, Any]) -> None:
         scene.clock.time = start + turn.position * scene.pace
         with scene.as_group() as work:
             own = [
-                one.current.id
-                for one in parts_at_bench(work, bench)
-                if one.part.owner_id == turn.student_id and one.current
+                part.current.id
+                for part in parts_of_context(work, context)
+                if part.part.owner_id == turn.student_id and part.current
             ]
             hits = step["old"] if turn.revision_id == old else step["new"]
             trial = TrialEntry(
@@ -79,21 +81,21 @@ def play_swap(scene: Scene, step: Mapping[str, Any]) -> None:
                 logged_at=scene.clock(),
                 student_id=turn.student_id,
                 handling=scene.handling,
-                **_draw_hit(scene, hits, bench, misfired=False),
+                **_draw_hit(scene, hits, context, misfired=False),
             )
             _log(scene, work, trial)
 
 
 def _draw_hit(
-    scene: Scene, step: Mapping[str, Any], bench: Bench, *, misfired: bool
+    scene: Scene, step: Mapping[str, Any], context: GroupContext, *, misfired: bool
 ) -> dict[str, Any]:
     if misfired:
-        causes = step.get("causes") or [cause.key for cause in bench.challenge.misfires]
+        causes = step.get("causes") or [cause.key for cause in context.challenge.misfires]
         return {"misfire": scene.chance.choice(causes)}
     x_mm = round(scene.chance.gauss(step["right"], step["scatter"]))
     y_mm = round(scene.chance.gauss(-step["low"], step["scatter"]))
     found = {"amount": float(scene.chance.randint(2, 6))}
-    panel = bench.challenge.panel
+    panel = context.challenge.panel
     if panel is None or panel.holds(x_mm, y_mm):
         return {**found, "place": Place.PANEL, "x_mm": float(x_mm), "y_mm": float(y_mm)}
     if panel.wall_holds(x_mm, y_mm):

@@ -6,8 +6,8 @@ from collections import Counter
 from collections.abc import Iterable
 from uuid import UUID
 
-from journal.domain.benches import challenge_id_of
 from journal.domain.challenges import Challenge
+from journal.domain.group_contexts import challenge_id_of
 from journal.domain.trials import TrialKind, TrialState
 from journal.exchange.trials import CsvTrial
 from journal.records.work import Work

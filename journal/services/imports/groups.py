@@ -6,21 +6,21 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from uuid import UUID
 
-from journal.domain.benches import Bench
+from journal.domain.group_contexts import GroupContext
 from journal.domain.groups import Member
 from journal.domain.part_states import PartState
 from journal.exchange.trials import CsvTrial
 from journal.records.work import Work
 from journal.services.imports.lines import Line, split_label
 from journal.services.imports.rows import Problems
-from journal.services.parts import parts_at_bench
+from journal.services.parts import parts_of_context
 
 
 @dataclass(slots=True, eq=False)
 class GroupTable:
     """One group's rows in order, with the lines of revisions they may use."""
 
-    bench: Bench
+    context: GroupContext
     rows: list[CsvTrial]
     states: tuple[PartState, ...]
     lines: dict[UUID, Line] = field(default_factory=dict)
@@ -32,7 +32,7 @@ class GroupTable:
         member = self._find_member(row.student)
         if member is None:
             what = (
-                f'Nobody called "{row.student}" is or was in group {self.bench.group.name}. '
+                f'Nobody called "{row.student}" is or was in group {self.context.group.name}. '
                 "Add them to the class first."
             )
             problems.note(row.row, "student", what)
@@ -72,7 +72,7 @@ class GroupTable:
     def _own_line(self, row: CsvTrial, problems: Problems) -> tuple[Line, str] | None:
         told = row.own_part or row.student
         own = {state.part.owner_id: state for state in self.states if state.part.is_own}
-        if not self.bench.challenge.own_parts:
+        if not self.context.challenge.own_parts:
             what = "In this challenge nobody has a part of their own. Leave the cell empty."
             problems.note(row.row, "own_part", what)
             return None
@@ -84,7 +84,7 @@ class GroupTable:
         state = own.get(member.student_id) if member else None
         if state is None:
             what = (
-                f'"{told}" is nobody\'s part in group {self.bench.group.name}. '
+                f'"{told}" is nobody\'s part in group {self.context.group.name}. '
                 "Write a nickname, with a number for the revision: Pim 2."
             )
             problems.note(row.row, "own_part", what)
@@ -99,35 +99,42 @@ class GroupTable:
     def _find_member(self, name: str) -> Member | None:
         folded = name.casefold()
         return next(
-            (one for one in self.bench.group.members if one.nickname.casefold() == folded), None
+            (
+                member
+                for member in self.context.group.members
+                if member.nickname.casefold() == folded
+            ),
+            None,
         )
 
     def _find_owner(self, name: str) -> Member | None:
         """Return whose part has this name, such as "Pim’s dart"."""
         folded = name.replace("'", "’").casefold()
-        owners = {one.part.owner_id for one in self.states if one.name.casefold() == folded}
-        return next((one for one in self.bench.group.members if one.student_id in owners), None)
+        owners = {state.part.owner_id for state in self.states if state.name.casefold() == folded}
+        return next(
+            (member for member in self.context.group.members if member.student_id in owners), None
+        )
 
 
 def make_tables(
     work: Work,
-    benches: Sequence[Bench],
+    contexts: Sequence[GroupContext],
     rows: Sequence[CsvTrial],
     group_name: str | None,
     problems: Problems,
 ) -> list[GroupTable]:
     """Return a table for each group that the rows name, in order of first appearance."""
-    by_name = {bench.group.name.casefold(): bench for bench in benches}
+    by_name = {context.group.name.casefold(): context for context in contexts}
     tables: dict[str, GroupTable] = {}
     for row in rows:
         name = row.group or group_name or ""
-        bench = by_name.get(name.casefold())
-        if bench is None:
-            problems.note(row.row, "group", _group_problem(name, benches))
+        context = by_name.get(name.casefold())
+        if context is None:
+            problems.note(row.row, "group", _group_problem(name, contexts))
             continue
         if name.casefold() not in tables:
-            states = parts_at_bench(work, _with_everybody(bench))
-            tables[name.casefold()] = GroupTable(bench=bench, rows=[], states=states)
+            states = parts_of_context(work, _with_everybody(context))
+            tables[name.casefold()] = GroupTable(context=context, rows=[], states=states)
         tables[name.casefold()].rows.append(row)
     for table in tables.values():
         if all(row.order is not None for row in table.rows):
@@ -135,15 +142,15 @@ def make_tables(
     return list(tables.values())
 
 
-def _with_everybody(bench: Bench) -> Bench:
-    """Return the bench as if nobody were absent or had left: their trials may be in the table."""
-    here = {one.student_id: replace(one, left_at=None) for one in bench.group.members}
-    group = replace(bench.group, members=tuple(here.values()))
-    return replace(bench, group=group, sessions=())
+def _with_everybody(context: GroupContext) -> GroupContext:
+    """Return the context as if nobody were absent or had left: their trials may be in the table."""
+    here = {member.student_id: replace(member, left_at=None) for member in context.group.members}
+    group = replace(context.group, members=tuple(here.values()))
+    return replace(context, group=group, sessions=())
 
 
-def _group_problem(name: str, benches: Sequence[Bench]) -> str:
-    names = ", ".join(bench.group.name for bench in benches)
+def _group_problem(name: str, contexts: Sequence[GroupContext]) -> str:
+    names = ", ".join(context.group.name for context in contexts)
     if not name:
         return f"Which group is it? Add a column group, or name one for the whole table: {names}."
     return f'There is no group "{name}" in this class. Its groups: {names or "none yet"}.'

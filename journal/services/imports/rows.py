@@ -48,10 +48,11 @@ def read_handling(trial: CsvTrial, challenge: Challenge, problems: Problems) -> 
     for told in filter(None, (part.strip() for part in trial.handling.split(";"))):
         name, equals, value = (part.strip() for part in told.partition("="))
         matches = [
-            (one.key, choice)
-            for one in challenge.handling
-            if not equals or name.casefold() in {one.key.casefold(), one.name.casefold()}
-            for choice in one.choices
+            (handling_choice.key, choice)
+            for handling_choice in challenge.handling
+            if not equals
+            or name.casefold() in {handling_choice.key.casefold(), handling_choice.name.casefold()}
+            for choice in handling_choice.choices
             if choice.casefold() == (value if equals else name).casefold()
         ]
         if len(matches) == 1:
@@ -140,5 +141,7 @@ def _handling_problem(told: str, challenge: Challenge, matches: int) -> str:
         return "This challenge has no choices of how it is used. Leave the cell empty."
     if matches:
         return f'"{told}" can mean more than one thing. Write it as in pull=full.'
-    choices = "; ".join(f"{one.key}={' or '.join(one.choices)}" for one in challenge.handling)
+    choices = "; ".join(
+        f"{choice.key}={' or '.join(choice.choices)}" for choice in challenge.handling
+    )
     return f'"{told}" is no choice of this challenge. Choices: {choices}.'

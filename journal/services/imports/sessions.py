@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from journal.domain.benches import challenge_id_of
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
+from journal.domain.group_contexts import challenge_id_of
 from journal.domain.sessions import Session, SessionEntry
 from journal.exchange.trials import CsvTrial
 from journal.records.work import Work
@@ -27,9 +27,9 @@ def check_sessions(
     New sessions go on where the class's last one stopped, so a table may name the next numbers.
     """
     numbers = {row.row: session_number(row.session) for row in rows}
-    of_challenge = {one.number for one in held if one.challenge_id == challenge.id}
-    others = {one.number for one in held} - of_challenge
-    following = max((one.number for one in held), default=0) + 1
+    of_challenge = {session.number for session in held if session.challenge_id == challenge.id}
+    others = {session.number for session in held} - of_challenge
+    following = max((session.number for session in held), default=0) + 1
     made = following
     while made in numbers.values():
         made += 1
@@ -59,7 +59,9 @@ def make_sessions(
     held: Sequence[Session],
 ) -> dict[str, Session]:
     """Return a session for each label of the rows, folded; what is new has ended already."""
-    by_number = {one.number: one for one in held if one.challenge_id == challenge.id}
+    by_number = {
+        session.number: session for session in held if session.challenge_id == challenge.id
+    }
     found: dict[str, Session] = {}
     labels = dict.fromkeys(row.session.casefold() for row in rows)
     # Numbers first and in their order, so that each new session gets the number that it is called.

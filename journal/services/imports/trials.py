@@ -10,9 +10,9 @@ from dataclasses import asdict, dataclass
 from datetime import datetime, timedelta
 from uuid import NAMESPACE_OID, UUID, uuid5
 
-from journal.domain.benches import Bench, challenge_id_of
 from journal.domain.challenges import Challenge
 from journal.domain.errors import NotFound
+from journal.domain.group_contexts import GroupContext, challenge_id_of
 from journal.domain.sessions import Session
 from journal.domain.trial_outcomes import TrialOutcome
 from journal.domain.trials import Trial
@@ -65,17 +65,17 @@ def import_trials(
     challenge = _get_challenge(work, class_id, challenge_id)
     of_class = groups.groups_of_class(work.session, class_id)
     held = sessions.sessions_of_class(work.session, class_id)
-    benches = [
-        Bench(
+    contexts = [
+        GroupContext(
             group=group,
             school_class=school_class,
             challenge=challenge,
-            sessions=tuple(one for one in held if one.challenge_id == challenge.id),
+            sessions=tuple(session for session in held if session.challenge_id == challenge.id),
         )
         for group in of_class
     ]
     problems = Problems()
-    tables = make_tables(work, benches, csv_trials, group_name, problems)
+    tables = make_tables(work, contexts, csv_trials, group_name, problems)
     known = _known_ids(work, tables)
     planned = [
         one for table in tables for row in table.rows if (one := _plan(table, row, problems))
@@ -91,7 +91,7 @@ def import_trials(
     return ImportReport(
         trial_count=len(fresh),
         revision_count=made,
-        group_names=tuple(table.bench.group.name for table in tables),
+        group_names=tuple(table.context.group.name for table in tables),
         known_count=len(planned) - len(fresh),
     )
 
@@ -107,13 +107,13 @@ def _get_challenge(work: Work, class_id: UUID, challenge_id: UUID) -> Challenge:
 def _known_ids(work: Work, tables: Sequence[GroupTable]) -> set[UUID]:
     if not tables:
         return set()
-    ids = [table.bench.group.id for table in tables]
-    kept = trials.trials_of_groups(work.session, ids, tables[0].bench.session_ids)
-    return {one.id for one in kept}
+    ids = [table.context.group.id for table in tables]
+    kept = trials.trials_of_groups(work.session, ids, tables[0].context.session_ids)
+    return {trial.id for trial in kept}
 
 
 def _plan(table: GroupTable, row: CsvTrial, problems: Problems) -> _Planned | None:
-    challenge = table.bench.challenge
+    challenge = table.context.challenge
     student_id = table.find_student(row, problems)
     table.ask_for_revisions(row, problems)
     handling = read_handling(row, challenge, problems)
@@ -132,7 +132,7 @@ def _plan(table: GroupTable, row: CsvTrial, problems: Problems) -> _Planned | No
 
 def _id_of(table: GroupTable, row: CsvTrial) -> UUID:
     """Return an id that follows from the row, so that the same table is taken over once."""
-    told = asdict(row) | {"challenge": table.bench.challenge_id, "group": table.bench.group.id}
+    told = asdict(row) | {"challenge": table.context.challenge_id, "group": table.context.group.id}
     return uuid5(NAMESPACE_OID, repr(sorted((key, str(value)) for key, value in told.items())))
 
 
@@ -140,7 +140,7 @@ def _keep(
     work: Work, challenge: Challenge, planned: Sequence[_Planned], held: Sequence[Session]
 ) -> int:
     """Keep sessions, revisions and trials; return how many revisions were made."""
-    school_class = planned[0].table.bench.school_class
+    school_class = planned[0].table.context.school_class
     by_label = make_sessions(work, school_class, challenge, [one.row for one in planned], held)
     made = 0
     for table in dict.fromkeys(one.table for one in planned):
@@ -161,7 +161,7 @@ def _trial(one: _Planned, session: Session, received_at: datetime) -> Trial:
     return Trial(
         id=one.id,
         school_id=session.school_id,
-        group_id=one.table.bench.group.id,
+        group_id=one.table.context.group.id,
         session_id=session.id,
         revision_ids=one.table.revisions_of(one.row),
         student_id=one.student_id,

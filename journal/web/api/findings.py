@@ -10,7 +10,7 @@ from flask_smorest import Blueprint
 from journal.domain.actors import Role
 from journal.findings.group_findings import find_for_group
 from journal.findings.measures import measures_of
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.web.request_work import request_work
 from journal.web.schemas.findings import GroupFindingsSchema
@@ -27,8 +27,8 @@ def get_findings(group_id: UUID) -> Response:
     A tablet gets what the class's measures let its pages show; a teacher gets every figure.
     """
     with request_work() as work:
-        bench = get_bench(work, group_id)
-        found = find_for_group(gather_group(work, bench))
+        context = get_group_context(work, group_id)
+        found = find_for_group(gather_group(work, context))
     if work.actor.role is Role.TABLET:
-        return jsonify(tell_to_group(found, measures_of(bench.school_class)))
+        return jsonify(tell_to_group(found, measures_of(context.school_class)))
     return jsonify(GroupFindingsSchema().dump(found))

@@ -17,10 +17,10 @@ pages = Blueprint("findings", __name__)
 def show_findings(group_id: UUID) -> str:
     """Show what the group's trials say, and what was agreed with it.
 
-    With `at_length` also what takes some seconds to work out; with `challenge` about that one.
+    With `with_intervals` also what takes some seconds to work out; with `challenge` about that one.
     """
     challenge_id = find_id(request.args.get("challenge", ""))
-    at_length = bool(request.args.get("at_length"))
+    with_intervals = bool(request.args.get("with_intervals"))
     with request_work() as work:
-        page = prepare_findings(work, group_id, challenge_id, at_length=at_length)
+        page = prepare_findings(work, group_id, challenge_id, with_intervals=with_intervals)
     return render_template("pages/findings/group.html", page=page)

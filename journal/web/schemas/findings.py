@@ -168,7 +168,7 @@ class PracticeFindingSchema(Schema):
     tau = fields.Float(attribute="practice.tau")
     p_value = fields.Float(attribute="practice.p_value")
     slope = fields.Float(attribute="practice.slope")
-    lag_one = fields.Float(attribute="likeness.lag_one")
+    lag_one = fields.Float(attribute="autocorrelation.lag_one")
     sentence = fields.String()
 
 

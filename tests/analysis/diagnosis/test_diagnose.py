@@ -99,7 +99,7 @@ def test_one_who_scatters_is_use() -> None:
     """One scatters several times as far as the others."""
     found = diagnose(_hits(MIDDLE, times={"Dot": 4.5}))
     assert Grouped.USE == found.grouped
-    wide = next(one for one in found.reasons if one.key is ReasonKey.STUDENT_WIDE)
+    wide = next(reason for reason in found.reasons if reason.key is ReasonKey.STUDENT_WIDE)
     assert ("Dot",) == wide.students
 
 
@@ -214,11 +214,11 @@ def test_the_panel_gives_the_scale() -> None:
     records = _hits(LOW)
     halved = [
         replace(
-            one,
-            x_mm=None if one.x_mm is None else one.x_mm / 2,
-            y_mm=None if one.y_mm is None else one.y_mm / 2,
+            record,
+            x_mm=None if record.x_mm is None else record.x_mm / 2,
+            y_mm=None if record.y_mm is None else record.y_mm / 2,
         )
-        for one in records
+        for record in records
     ]
     whole, half = diagnose(records), diagnose(halved, frame=frame_of_side(300.0))
     assert pytest.approx(dict(whole.joint), abs=1e-9) == dict(half.joint)
@@ -253,7 +253,9 @@ def test_changed_handling_is_named_as_such() -> None:
         for at, one in enumerate(_hits(LOW))
     ]
     reasons = diagnose(records).reasons
-    assert ("r1", "r2") in [one.revisions for one in reasons if one.key.value == "handling_changed"]
+    assert ("r1", "r2") in [
+        reason.revisions for reason in reasons if reason.key.value == "handling_changed"
+    ]
 
 
 def test_the_device_is_said_only_with_care() -> None:

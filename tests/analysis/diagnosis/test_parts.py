@@ -147,6 +147,4 @@ def test_plain_zones_are_those_of_the_panel() -> None:
 
 
 def _trial(hit: tuple[float, float] | None) -> ToldTrial:
-    return ToldTrial(
-        student="Ash", own_part="", load=0.0, hit=hit, beyond=hit is None, value=None
-    )
+    return ToldTrial(student="Ash", own_part="", load=0.0, hit=hit, beyond=hit is None, value=None)

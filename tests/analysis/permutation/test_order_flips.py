@@ -86,7 +86,7 @@ def test_figures_are_those_of_writing_out_every_flip() -> None:
         orders = [True, True, False] + [draw.random() < 0.8 for _ in range(count - 3)]
         pairs = [(0.0, float(draw.randint(-4, 9))) for _ in range(count)]
         first = sum(orders)
-        weights = [0.5 / (first if one else count - first) for one in orders]
+        weights = [0.5 / (first if order else count - first) for order in orders]
         share = partial(_share_beyond, pairs, weights)
         found = flip_within_orders(pairs, orders)
         assert found is not None
@@ -170,5 +170,5 @@ def test_a_true_gain_is_still_seen() -> None:
     """A gain of 1 sd is called in nearly half of the groups that two children left."""
     draw, groups = random.Random(9), 300
     sides = [_group(draw, LEAVING["two after one pair"], "steady", 1.0) for _ in range(groups)]
-    seen = sum(find_swap(*one).verdict is Verdict.MORE for one in sides)
+    seen = sum(find_swap(*side).verdict is Verdict.MORE for side in sides)
     assert seen >= binom.ppf(0.001, groups, 0.47)

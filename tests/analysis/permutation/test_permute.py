@@ -58,7 +58,7 @@ def test_figures_are_those_of_writing_out_every_deal(groups: list[Stratum]) -> N
 def test_swapping_old_and_new_flips_the_sign(groups: list[Stratum]) -> None:
     """Difference and interval change sides, the p-value stays."""
     there = permute(groups)
-    back = permute([Stratum(one.new, one.old) for one in groups])
+    back = permute([Stratum(group.new, group.old) for group in groups])
     assert there is not None
     assert back is not None
     assert there.p_value == back.p_value
@@ -73,7 +73,7 @@ def test_swapping_old_and_new_flips_the_sign(groups: list[Stratum]) -> None:
 @given(strata())
 def test_order_within_a_side_says_nothing(groups: list[Stratum]) -> None:
     """The same values in another order give the very same figures."""
-    turned = [Stratum(one.old[::-1], one.new[::-1]) for one in reversed(groups)]
+    turned = [Stratum(group.old[::-1], group.new[::-1]) for group in reversed(groups)]
     assert permute(groups) == permute(turned)
 
 
@@ -82,9 +82,9 @@ def test_order_within_a_side_says_nothing(groups: list[Stratum]) -> None:
 def test_difference_is_weighted_as_the_statistic_weighs_it(groups: list[Stratum]) -> None:
     """Each student's difference counts n_old n_new / (n_old + n_new)."""
     test = permute(groups)
-    sizes = [(len(one.old), len(one.new)) for one in groups]
+    sizes = [(len(group.old), len(group.new)) for group in groups]
     weights = [old * new / (old + new) for old, new in sizes]
-    gaps = [sum(one.new) / len(one.new) - sum(one.old) / len(one.old) for one in groups]
+    gaps = [sum(group.new) / len(group.new) - sum(group.old) / len(group.old) for group in groups]
     assert test is not None
     assert pytest.approx(np.average(gaps, weights=weights), abs=1e-9) == test.difference
 

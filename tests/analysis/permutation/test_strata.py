@@ -24,9 +24,11 @@ def test_smallest_share_is_reached_by_the_outermost_deal(groups: list[Stratum]) 
     ends = []
     for highest in (True, False):
         dealt = []
-        for one in groups:
-            ordered = sorted((*one.old, *one.new), reverse=highest)
-            dealt.append(Stratum(tuple(ordered[len(one.new) :]), tuple(ordered[: len(one.new)])))
+        for group in groups:
+            ordered = sorted((*group.old, *group.new), reverse=highest)
+            dealt.append(
+                Stratum(tuple(ordered[len(group.new) :]), tuple(ordered[: len(group.new)]))
+            )
         ends.append(brute_share(dealt))
     layout = lay_out(groups)
     assert layout is not None

@@ -88,12 +88,12 @@ def test_energy_to_review_tells_the_contact_at_its_limit(
     label = "Round contact at 2500 J/m²"
     for change in ({}, {"tip_diameter_mm": ""}):
         page = look(store, clock, classroom, CALM | {"speed_m_s": "9.5"} | change)
-        told = {one.label: one.value for one in page.figures}
+        told = {figure.label: figure.value for figure in page.figures}
         assert f"{6.38 * (0.09025 / 0.08) ** 0.5:.2f} mm across" == told[label]
     far = look(store, clock, classroom, CALM | {"speed_m_s": "", "range_m": "15"})
     assert f"{label}, at least" == far.figures[-1].label
     calm = look(store, clock, classroom, CALM)
-    assert label not in {one.label for one in calm.figures}
+    assert label not in {figure.label for figure in calm.figures}
 
 
 @pytest.mark.parametrize(

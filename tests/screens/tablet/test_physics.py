@@ -111,7 +111,7 @@ def test_a_flight_through_air_comes_down_steeper_than_it_rose() -> None:
             "drag_coefficient": 0.5,
         }
     )
-    note = next(one.note for one in figures if one.label == "Range through air, at most")
+    note = next(figure.note for figure in figures if figure.label == "Range through air, at most")
     steep = float(note.removesuffix(" degrees below level").split()[-1])
     assert 40.0 < steep < 60.0
 
@@ -211,7 +211,7 @@ def test_an_older_tablet_gets_figures(store: Store, clock: StandingClock, older:
     """Grades 6 to 8 work it out; the distance of today is filled in, what is sent stays."""
     asked = look(store, clock, older.tablets[0], older, {})
     assert () == asked.story
-    assert "4000" == next(one.value for one in asked.fields if one.key == "distance_mm")
+    assert "4000" == next(field.value for field in asked.fields if field.key == "distance_mm")
     found = look(store, clock, older.tablets[0], older, LAUNCH)
     assert "24" == found.fields[0].value
     assert "0.720 J" == found.figures[0].value
@@ -241,7 +241,7 @@ def test_the_bridge_knows_what_it_has_to_carry(store: Store, clock: StandingCloc
     """Load to carry from the criterion, load held from the trials."""
     room = make_bridge_room(store, clock)
     log(store, clock, room.tablets[0], bridge_entry(room, clock))
-    fields = {one.key: one.value for one in look(store, clock, room.teacher, room, {}).fields}
+    fields = {field.key: field.value for field in look(store, clock, room.teacher, room, {}).fields}
     threshold = next(one.threshold for one in room.challenge.criteria if one.unit == "g")
     assert (f"{threshold:g}", "340") == (fields["carry_g"], fields["broke_g"])
 

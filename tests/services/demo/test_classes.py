@@ -72,16 +72,16 @@ def test_the_demo_shows_every_case(demo: Demo) -> None:
     groups = [record.group for record in records.values()]
     assert 6 == len(groups)
     assert 24 == sum(len(group.present_members) for group in groups)
-    assert 2 == len(records["Heron"].bench.sessions)
+    assert 2 == len(records["Heron"].context.sessions)
     assert 150 <= sum(len(record.trials) for record in records.values())
     assert records["Wren"].climbs[-1].is_open
-    means = [one.summary.mean for one in find_for_group(records["Heron"]).revisions[:3]]
+    means = [revision.summary.mean for revision in find_for_group(records["Heron"]).revisions[:3]]
     assert means == sorted(means, key=lambda mean: mean or 0.0)
     newest = find_for_group(records["Chisel"]).revisions[2].comparison
     assert newest is not None
     assert newest.verdict is Verdict.TOO_EARLY
-    assert 1 == len(records["Mallet"].bench.running.absent_student_ids)  # type: ignore[union-attr]
-    lost = [one.kind for state in records["Mallet"].parts for one in state.events]
+    assert 1 == len(records["Mallet"].context.running.absent_student_ids)  # type: ignore[union-attr]
+    lost = [event.kind for state in records["Mallet"].parts for event in state.events]
     assert PartEventKind.LOST in lost
     borrowed = [
         trial
@@ -118,14 +118,14 @@ def test_the_other_class_launches_nothing_and_its_paper_is_whole(demo: Demo) -> 
     records = demo.records("7A")
     assert 4 == len(records)
     for name, record in records.items():
-        assert not record.bench.challenge.launches
+        assert not record.context.challenge.launches
         (bridge,) = record.parts
         assert 3 <= len(bridge.revisions), name
         assert 15 <= len(record.trials), name
         with open_work(demo.store, demo.teacher, writing=False, clock=lambda: NOW) as work:
             page = gather_portfolio(work, record.group.id)
         # The first build is the challenge's own start and has no reason.
-        assert ["", *(one.reason for one in bridge.revisions[1:])] == [
+        assert ["", *(revision.reason for revision in bridge.revisions[1:])] == [
             one.reason for one in page.spreads
         ]
         assert all(spread.happened for spread in page.spreads), name
@@ -165,7 +165,7 @@ def test_the_groups_that_launch_have_causes_of_their_own(demo: Demo) -> None:
         for change in state.revisions[-1].changes
     ]
     assert ["4000"] * 4 == fins
-    slips = [one.misfire for one in records["Swift"].trials[-9:] if one.misfire]
+    slips = [trial.misfire for trial in records["Swift"].trials[-9:] if trial.misfire]
     assert ["let_go"] * 5 == slips
     rail = records["Chisel"].main_part
     assert rail is not None
@@ -187,11 +187,11 @@ def test_no_group_spends_more_than_its_budget(demo: Demo) -> None:
     """What is shown as an example keeps the rules of the challenge."""
     for name in ("5B", "7A"):
         for record in demo.records(name).values():
-            challenge = record.bench.challenge
+            challenge = record.context.challenge
             spent = sum(
-                cost_hundredths(one.materials, challenge)
+                cost_hundredths(revision.materials, challenge)
                 for state in record.parts
-                for one in state.revisions
+                for revision in state.revisions
             )
             assert challenge.budget_hundredths is not None
             assert spent <= challenge.budget_hundredths, record.group.name

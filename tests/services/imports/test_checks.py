@@ -10,7 +10,7 @@ from journal.content.library import get_ready_challenge
 from journal.domain.actors import OPERATOR
 from journal.domain.errors import Invalid
 from journal.exchange.trials import read_trials
-from journal.records.benches import get_bench
+from journal.records.group_contexts import get_group_context
 from journal.records.work import open_work
 from journal.services.imports.trials import import_trials
 from journal.store import challenges, classes
@@ -40,7 +40,7 @@ def test_a_session_that_is_not_there_is_named(
     ]
     assert "There is no session 99: the next one is 2." in caught.value.problems[0].what
     assert (1, ()) == (
-        len(read_record(store, classroom).bench.sessions),
+        len(read_record(store, classroom).context.sessions),
         read_record(store, classroom).trials,
     )
 
@@ -58,8 +58,8 @@ def test_new_sessions_get_the_numbers_that_they_are_called(
     )
     take_table(store, clock, classroom, *table)
     record = read_record(store, classroom)
-    numbers = {one.id: one.number for one in record.bench.sessions}
-    assert [4, 3, 2, 3] == [numbers[one.session_id] for one in record.trials]
+    numbers = {session.id: session.number for session in record.context.sessions}
+    assert [4, 3, 2, 3] == [numbers[trial.session_id] for trial in record.trials]
     assert 4 == take_table(store, clock, classroom, *table).known_count
 
 
@@ -73,8 +73,8 @@ def test_a_session_of_another_challenge_takes_no_trial(
             work.session, school_class, get_ready_challenge("paper_bridge"), clock()
         )
         rows = read_trials("revision,session,value\n1,1,300\n")
-        name = get_bench(work, classroom.group_ids[0]).group.name
-        rows = [replace(one, group=name) for one in rows]
+        name = get_group_context(work, classroom.group_ids[0]).group.name
+        rows = [replace(row, group=name) for row in rows]
         assert bridge.id is not None
         with pytest.raises(Invalid, match="1 row needs mending") as caught:
             import_trials(work, classroom.class_id, bridge.id, rows)

@@ -35,9 +35,11 @@ def test_a_table_becomes_trials_of_new_revisions(
     assert (4, 1) == (report.trial_count, report.revision_count)
     record = read_record(store, classroom)
     launcher = record.parts[0]
-    assert [None, launcher.revisions[0].id] == [one.parent_id for one in launcher.revisions]
+    assert [None, launcher.revisions[0].id] == [
+        revision.parent_id for revision in launcher.revisions
+    ]
     assert "long rail" in launcher.revisions[1].reason
-    assert [8.0, 4.0, 8.0, 1.0] == [one.value for one in record.trials]
+    assert [8.0, 4.0, 8.0, 1.0] == [trial.value for trial in record.trials]
     assert classroom.student_ids[0][1] == record.trials[1].student_id
     assert record.trials[3].student_id is None
 
@@ -91,12 +93,12 @@ def test_measures_places_and_misfires_are_read_by_the_challenge(
         "1,Ada,,,,,,let_go",
     )
     trials = read_record(store, classroom).trials
-    assert [Place.PANEL, Place.WALL, Place.NOWHERE, None, None] == [one.place for one in trials]
+    assert [Place.PANEL, Place.WALL, Place.NOWHERE, None, None] == [trial.place for trial in trials]
     assert ("bark", 4.0, 2.0) == (trials[0].zone, trials[0].value, trials[0].amount)
     assert TrialKind.COUNTED is trials[0].kind
     assert {"pull": "full", "tilt": "mark 3"} == trials[0].handling
-    assert ["stuck", "let_go"] == [one.misfire for one in trials[3:]]
-    assert [TrialState.MISFIRE] * 2 == [one.state for one in trials[3:]]
+    assert ["stuck", "let_go"] == [trial.misfire for trial in trials[3:]]
+    assert [TrialState.MISFIRE] * 2 == [trial.state for trial in trials[3:]]
 
 
 def test_an_own_part_is_known_by_its_owner(
@@ -114,8 +116,8 @@ def test_an_own_part_is_known_by_its_owner(
     )
     record = read_record(store, classroom)
     dart = next(state for state in record.parts if state.name == "Ada’s dart")
-    assert [1, 2] == [one.number for one in dart.revisions]
-    assert [[1], [2], [1]] == [_numbers(one, dart.revisions) for one in record.trials]
+    assert [1, 2] == [revision.number for revision in dart.revisions]
+    assert [[1], [2], [1]] == [_numbers(trial, dart.revisions) for trial in record.trials]
 
 
 def test_sessions_are_found_by_number_or_made(
@@ -132,9 +134,9 @@ def test_sessions_are_found_by_number_or_made(
         "1,Ada,last year,3000,0,0",
     )
     record = read_record(store, classroom)
-    assert [2500, 1800, 3000] == [one.distance_mm for one in record.trials]
-    assert [1, 2] == [one.number for one in record.bench.sessions]
-    assert [True, False] == [one.is_running for one in record.bench.sessions]
+    assert [2500, 1800, 3000] == [trial.distance_mm for trial in record.trials]
+    assert [1, 2] == [session.number for session in record.context.sessions]
+    assert [True, False] == [session.is_running for session in record.context.sessions]
     assert classroom.session_id == record.trials[1].session_id
 
 
@@ -151,7 +153,7 @@ def test_the_order_of_the_table_is_kept(
         "1,Ada,1,0,0",
         "1,Ada,2,-90,100",
     )
-    assert [8.0, 4.0, 1.0] == [one.value for one in read_record(store, classroom).trials]
+    assert [8.0, 4.0, 1.0] == [trial.value for trial in read_record(store, classroom).trials]
 
 
 def test_the_same_table_twice_is_taken_once(
@@ -167,7 +169,7 @@ def test_the_same_table_twice_is_taken_once(
     assert (2, 2, 2) == (
         len(record.trials),
         len(record.parts[0].revisions),
-        len(record.bench.sessions),
+        len(record.context.sessions),
     )
 
 
@@ -188,7 +190,7 @@ def test_a_challenge_with_a_measure_takes_values_in_its_limits(
     """A bridge is loaded in grams: a place is refused, so is a load below nothing."""
     room = make_bridge_room(store, clock)
     take_table(store, clock, room, "revision,student,value", "1,Ada,340")
-    assert [340.0] == [one.value for one in read_record(store, room).trials]
+    assert [340.0] == [trial.value for trial in read_record(store, room).trials]
     for column, cells in (
         ("place", "1,Ada,,wall,"),
         ("value", "1,Ada,-3,,"),
@@ -212,4 +214,4 @@ def test_only_the_classs_own_teacher_takes_a_table_over(
 
 
 def _numbers(trial: Trial, revisions: tuple) -> list[int]:  # type: ignore[type-arg]
-    return [one.number for one in revisions if one.id in trial.revision_ids]
+    return [revision.number for revision in revisions if revision.id in trial.revision_ids]

@@ -7,21 +7,20 @@ from __future__ import annotations
 
 from uuid import UUID
 
-from journal.domain.benches import Bench
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import NotFound, Refused
+from journal.domain.group_contexts import GroupContext
 from journal.domain.permits import require_may_see_group
 from journal.domain.sessions import Session
 from journal.records.work import Work
 from journal.store import challenges, classes, groups, sessions
 
 
-def get_bench(work: Work, group_id: UUID, challenge_id: UUID | None = None) -> Bench:
-    """Return the group's bench; raise NotFound for another's group, Refused before a challenge.
+def get_group_context(work: Work, group_id: UUID, challenge_id: UUID | None = None) -> GroupContext:
+    """Return the group's context; raise NotFound for another's group, Refused before a challenge.
 
-    With `challenge_id` it is the bench as it stands in another challenge of the class, such as the
-    one before.
+    With `challenge_id` it is the context in another challenge of the class, such as the one before.
     """
     group = groups.get_group(work.session, group_id)
     school_class = classes.get_class(work.session, group.class_id)
@@ -30,17 +29,23 @@ def get_bench(work: Work, group_id: UUID, challenge_id: UUID | None = None) -> B
         challenge, of_challenge = get_present_challenge(work, school_class)
     else:
         challenge, of_challenge = _get_challenge(work, school_class, challenge_id)
-    return Bench(group=group, school_class=school_class, challenge=challenge, sessions=of_challenge)
+    return GroupContext(
+        group=group, school_class=school_class, challenge=challenge, sessions=of_challenge
+    )
 
 
-def other_challenges(work: Work, bench: Bench) -> tuple[Challenge, ...]:
+def other_challenges(work: Work, context: GroupContext) -> tuple[Challenge, ...]:
     """Return the class's other challenges that have had a session, the newest first."""
     held = {
-        one.challenge_id
-        for one in sessions.sessions_of_class(work.session, bench.school_class.id)
+        session.challenge_id
+        for session in sessions.sessions_of_class(work.session, context.school_class.id)
     }
-    opened = challenges.challenges_of_class(work.session, bench.school_class.id)
-    return tuple(one for one in opened if one.id in held and one.id != bench.challenge.id)
+    opened = challenges.challenges_of_class(work.session, context.school_class.id)
+    return tuple(
+        challenge
+        for challenge in opened
+        if challenge.id in held and challenge.id != context.challenge.id
+    )
 
 
 def _get_challenge(
@@ -52,7 +57,7 @@ def _get_challenge(
         message = "There is no such challenge in this class."
         raise NotFound(message)
     held = sessions.sessions_of_class(work.session, school_class.id)
-    return challenge, tuple(one for one in held if one.challenge_id == challenge_id)
+    return challenge, tuple(session for session in held if session.challenge_id == challenge_id)
 
 
 def get_present_challenge(
@@ -67,8 +72,10 @@ def get_present_challenge(
     if not opened:
         message = "No challenge is open in this class yet. The teacher opens one first."
         raise Refused(message)
-    running = [one for one in all_sessions if one.is_running]
+    running = [session for session in all_sessions if session.is_running]
     challenge = opened[0]
     for last in (running or all_sessions)[-1:]:
         challenge = next(one for one in opened if one.id == last.challenge_id)
-    return challenge, tuple(one for one in all_sessions if one.challenge_id == challenge.id)
+    return challenge, tuple(
+        session for session in all_sessions if session.challenge_id == challenge.id
+    )

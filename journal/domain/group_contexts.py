@@ -12,7 +12,7 @@ from journal.domain.sessions import Session
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Bench:
+class GroupContext:
     """A group with all that surrounds its work."""
 
     group: Group
@@ -24,7 +24,7 @@ class Bench:
     @property
     def running(self) -> Session | None:
         """Return the session that is running now."""
-        return next((one for one in self.sessions if one.is_running), None)
+        return next((session for session in self.sessions if session.is_running), None)
 
     @property
     def challenge_id(self) -> UUID:
@@ -39,7 +39,7 @@ class Bench:
     @property
     def session_ids(self) -> tuple[UUID, ...]:
         """Return the ids of the challenge's sessions."""
-        return tuple(one.id for one in self.sessions)
+        return tuple(session.id for session in self.sessions)
 
     @property
     def members(self) -> tuple[Member, ...]:
