@@ -18,6 +18,12 @@ from journal.records.work import Work
 from journal.services.sessions import get_own_session
 from journal.store import challenges, classes, sessions
 
+#: Where nothing can be kept the lane stays as it was, on every tablet.
+NOT_CLOSED = (
+    "Nothing was kept, and tablets still show the lane as it was. If it is open, close it by voice "
+    "now. Then send this again."
+)
+
 
 def close_lane(work: Work, session_id: UUID) -> SchoolClass:
     """Close the lane of the teacher's session; closing it twice does nothing."""

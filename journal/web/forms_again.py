@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from flask import request
 
-#: What no page may hold.
-_SECRET = frozenset({"password", "again", "present"})
+#: What no page may hold, and what is to be looked at anew before the lane opens.
+_NEVER = frozenset({"password", "again", "present", "checks"})
 _TOKEN = "csrf_token"  # noqa: S105 (the name of a field)
 
 
@@ -20,8 +20,8 @@ class SentForm:
 
 
 def find_sent_form() -> SentForm | None:
-    """Return the form that was just sent; None where none was, or where it held a password."""
-    if request.method != "POST" or request.is_json or _SECRET & request.form.keys():
+    """Return the form that was just sent; None where none was or it must be filled in anew."""
+    if request.method != "POST" or request.is_json or _NEVER & request.form.keys():
         return None
     fields = tuple(
         (name, value) for name, value in request.form.items(multi=True) if name != _TOKEN

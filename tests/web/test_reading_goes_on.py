@@ -114,6 +114,24 @@ def test_a_form_can_be_sent_again_as_it_was_written(
     assert html.escape(name, quote=False).split()[0] in teacher.get("/classes").text
 
 
+def test_a_lane_that_could_not_be_closed_is_to_be_closed_by_voice(
+    store: Store, teacher: FlaskClient, classroom: Classroom
+) -> None:
+    """By the switch or by a near-miss; to open it, the lines are ticked anew."""
+    if not store.is_sqlite:
+        pytest.skip("a server has no file to hold; its turns are tested in tests/races")
+    session, group = f"/sessions/{classroom.session_id}", f"/groups/{classroom.group_ids[0]}"
+    with another_program_writes(store):
+        for sent in (f"{session}/lane/close", f"{group}/near-misses"):
+            told = teacher.post(sent)
+            assert 503 == told.status_code
+            assert "close it by voice now" in told.text
+            assert "What you wrote is still here." in told.text
+        opened = teacher.post(f"{session}/gate", data={"checks": ["goggles"]})
+        assert 503 == opened.status_code
+        assert "What you wrote is still here." not in opened.text
+
+
 def test_writers_that_wait_leave_threads_to_read_with(
     store: Store, clock: StandingClock, tablet: FlaskClient, classroom: Classroom
 ) -> None:

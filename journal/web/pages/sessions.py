@@ -7,9 +7,9 @@ from uuid import UUID
 from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from journal.domain.errors import Invalid
+from journal.domain.errors import Invalid, NotKept
 from journal.screens.desk.sessions import prepare_session, prepare_sessions
-from journal.services.lanes import close_lane, tell_opened
+from journal.services.lanes import NOT_CLOSED, close_lane, tell_opened
 from journal.services.sessions import end_session, open_gate, set_absent, start_session
 from journal.web.request_work import request_work
 
@@ -82,8 +82,11 @@ def open_launching(session_id: UUID) -> Response | tuple[str, int]:
 @pages.post("/sessions/<uuid:session_id>/lane/close")
 def shut(session_id: UUID) -> Response:
     """Close the lane by one tap, and show the page from which it was closed."""
-    with request_work() as work:
-        school_class = close_lane(work, session_id)
+    try:
+        with request_work() as work:
+            school_class = close_lane(work, session_id)
+    except NotKept as error:
+        raise type(error)(NOT_CLOSED) from error.__cause__
     if request.form.get("from") == "overview":
         return redirect(url_for("overviews.show_overview", class_id=school_class.id), 303)
     return redirect(url_for("sessions.show_session", session_id=session_id), 303)

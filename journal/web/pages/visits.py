@@ -8,7 +8,8 @@ from uuid import UUID
 from flask import Blueprint, flash, make_response, redirect, render_template, request
 from werkzeug.wrappers import Response
 
-from journal.services.lanes import tell_near_miss
+from journal.domain.errors import NotKept
+from journal.services.lanes import NOT_CLOSED, tell_near_miss
 from journal.services.visits import (
     log_near_miss,
     log_visit,
@@ -56,10 +57,13 @@ def note_for_visit(group_id: UUID, visit_id: UUID) -> Response:
 @pages.post("/groups/<uuid:group_id>/near-misses")
 def near_miss(group_id: UUID) -> Response:
     """Keep that something nearly went badly."""
-    with request_work() as work:
-        kept = log_near_miss(work, group_id)
-        sentence = tell_near_miss(work, group_id)
-        name = name_group(work, group_id)
+    try:
+        with request_work() as work:
+            kept = log_near_miss(work, group_id)
+            sentence = tell_near_miss(work, group_id)
+            name = name_group(work, group_id)
+    except NotKept as error:
+        raise type(error)(NOT_CLOSED) from error.__cause__
     href = f"/groups/{group_id}/near-misses/{kept.id}"
     question = f"What happened at {name}? No names of children."
     return _answer(group_id, sentence, question, href)
