@@ -20,6 +20,7 @@ from journal.records.work import Work
 from journal.services.trials import add_event, read_parts
 from journal.store import challenges, classes, groups, sessions, trial_grounds, trials
 
+COUNTED_STAYS = "A counted trial stays. Your teacher can put it right."
 TAKEN_BACK = "Taken back by the group before the next one was logged."
 
 
@@ -57,8 +58,7 @@ def strike_last(work: Work, group_id: UUID, trial_id: UUID) -> Trial:
     if trial.state is TrialState.STRUCK:
         return trial
     if trial.kind is TrialKind.COUNTED and work.actor.role is Role.TABLET:
-        message = "A counted trial stays. Your teacher can put it right."
-        raise NotAllowed(message)
+        raise NotAllowed(COUNTED_STAYS)
     last = trials.find_last_trial(work.session, group_id)
     if last is None or last.id != trial.id:
         message = "Another trial came after it. Your teacher can put it right."

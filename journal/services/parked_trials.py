@@ -10,9 +10,10 @@ from dataclasses import replace
 from uuid import UUID
 
 from journal.content.gates import get_parked_line
+from journal.domain.actors import Role
 from journal.domain.classes import SchoolClass
 from journal.domain.entry_times import EntryTime, read_entry_time
-from journal.domain.errors import Conflict, Invalid, NotFound, Refused
+from journal.domain.errors import Conflict, Invalid, NotAllowed, NotFound, Refused
 from journal.domain.group_contexts import challenge_id_of
 from journal.domain.groups import Group
 from journal.domain.parked_trials import (
@@ -22,11 +23,12 @@ from journal.domain.parked_trials import (
     ParkReason,
     ParkState,
 )
-from journal.domain.permits import require_may_teach
+from journal.domain.permits import require_may_log, require_may_teach
 from journal.domain.sentences import clean_words, find_problem
 from journal.domain.trial_rules import TrialGround, belonged_to, make_trial
 from journal.domain.trials import Trial, TrialEntry, TrialKind
 from journal.records.work import Work
+from journal.services.corrections import COUNTED_STAYS, strike_trial
 from journal.services.trials import describe_entry, get_ground_of, log_trial, read_parts
 from journal.store import (
     classes,
@@ -38,6 +40,8 @@ from journal.store import (
     trials,
 )
 from journal.store.trials import Kept
+
+TAKEN_BACK = "Taken back by the group."
 
 
 def take_entry(work: Work, trial_id: UUID, entry: TrialEntry) -> Kept | ParkedTrial:
@@ -55,6 +59,24 @@ def tell_parked(work: Work, parked: ParkedTrial) -> str:
     """Return what the tablet says of it."""
     group = groups.get_group(work.session, parked.group_id)
     return get_parked_line(classes.get_class(work.session, group.class_id).language)
+
+
+def take_back_entry(work: Work, entry_id: UUID) -> Trial | ParkedTrial:
+    """Take back an entry of the group's own, whether it is a trial or was parked.
+
+    Raises what `strike_trial` raises.
+    """
+    if parked_trials.find_unplaced(work.session, entry_id) is None:
+        return strike_trial(work, entry_id)
+    parked = parked_trials.get_parked(work.session, entry_id)
+    group = groups.get_group(work.session, parked.group_id)
+    school_class = classes.get_class(work.session, group.class_id)
+    require_may_log(work.actor, group, school_class)
+    if parked.entry.kind is TrialKind.COUNTED and work.actor.role is Role.TABLET:
+        raise NotAllowed(COUNTED_STAYS)
+    if parked.state is ParkState.WAITING:
+        _decide(work, parked, school_class, session_id=None, reason=TAKEN_BACK)
+    return parked_trials.get_parked(work.session, entry_id)
 
 
 def place_trial(work: Work, parked_id: UUID, session_id: UUID, kind: str = "") -> Trial:
@@ -141,7 +163,8 @@ def _require_fit(work: Work, entry: TrialEntry, ground: TrialGround, time: Entry
         for session in held
         if any(part.challenge_id == session.challenge_id for part in used)
     ]
-    if not used:
+    foreign = any(part.group_id != ground.group.id for part in used)
+    if not used or (foreign and not fitting):
         raise Invalid.at("revision_ids", "What was used is not known here. Load the page again.")
     if not fitting:
         return

@@ -28,7 +28,16 @@ from journal.domain.trials import Trial, TrialEntry, TrialKind
 from journal.records.work import Work
 from journal.services.practice_sets import require_practised
 from journal.services.swap_tests import follow_turn
-from journal.store import classes, parts, revisions, stages, trial_counts, trial_grounds, trials
+from journal.store import (
+    classes,
+    parked_trials,
+    parts,
+    revisions,
+    stages,
+    trial_counts,
+    trial_grounds,
+    trials,
+)
 from journal.store.trials import Kept
 
 BROKEN_BY_TEST = "The test broke it."
@@ -48,8 +57,7 @@ def log_trial(work: Work, trial_id: UUID, entry: TrialEntry) -> Kept:
     require_may_log_late(work.actor, ground.group, ground.school_class, time.made_at)
     sent = describe_entry(entry)
     try:
-        if time.is_late:
-            _require_place(ground, time)
+        _require_place(work, trial_id, ground, time)
         ground = _stand_on(work, entry, ground)
         whole = work.actor.role is not Role.OPERATOR
         trial = make_trial(trial_id, entry, ground, time=time, received_at=now, must_be_whole=whole)
@@ -160,8 +168,11 @@ def get_ground_of(work: Work, entry: TrialEntry, time: EntryTime) -> TrialGround
     return trial_grounds.get_ground(work.session, group_id, time.made_at)
 
 
-def _require_place(ground: TrialGround, time: EntryTime) -> None:
-    why = find_park_reason(ground, time.made_at)
+def _require_place(work: Work, trial_id: UUID, ground: TrialGround, time: EntryTime) -> None:
+    # What was parked stays parked, though the tablet's clock was put right between two sendings.
+    why = parked_trials.find_unplaced(work.session, trial_id)
+    if why is None and time.is_late:
+        why = find_park_reason(ground, time.made_at)
     if why is not None:
         raise Misplaced(get_parked_line(ground.school_class.language), why)
 

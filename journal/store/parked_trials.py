@@ -91,6 +91,15 @@ def get_parked(session: Session, parked_id: UUID) -> ParkedTrial:
     return _parked(row)
 
 
+def find_unplaced(session: Session, parked_id: UUID) -> ParkReason | None:
+    """Return why an entry was parked that waits or was discarded; None for every other id."""
+    return session.scalar(
+        sa.select(ParkedTrialRow.why).where(
+            ParkedTrialRow.id == parked_id, ParkedTrialRow.session_id.is_(None)
+        )
+    )
+
+
 def parked_of_groups(session: Session, group_ids: Iterable[UUID]) -> tuple[ParkedTrial, ...]:
     """Return every parked entry of some groups, in the order in which they were made."""
     rows = session.scalars(

@@ -36,10 +36,19 @@ def test_tablet_whose_clock_is_days_off_is_told_once(
         assert (trial.received_at - trial.logged_at).total_seconds() < 10
 
 
+@pytest.mark.parametrize("taken_back", [False, True])
 def test_entry_that_belongs_nowhere_leaves_the_queue_for_the_teacher(
-    store: Store, clock: StandingClock, classroom: Classroom, open_tablet: OpenTablet
+    store: Store,
+    clock: StandingClock,
+    classroom: Classroom,
+    open_tablet: OpenTablet,
+    *,
+    taken_back: bool,
 ) -> None:
-    """Made in the break, sent ten minutes later: the tablet says so and keeps nothing."""
+    """Made in the break, sent ten minutes later: the tablet says so and keeps nothing.
+
+    One that was taken back while it waited is not the teacher's to place.
+    """
     clock.move(minutes=30)
     with open_work(store, classroom.teacher, clock=clock) as work:
         end_session(work, classroom.session_id)
@@ -47,26 +56,31 @@ def test_entry_that_belongs_nowhere_leaves_the_queue_for_the_teacher(
     group_id = classroom.group_ids[0]
     page = open_tablet(classroom.tablets[0])
     page.goto(f"/groups/{group_id}/trials/new")
+    key = f"journal.entries.{group_id}"
     page.evaluate(
-        """([key, body]) => {
+        """([key, body, strike]) => {
           body.logged_at = new Date(Date.now() - 600000).toISOString();
-          const entry = { id: crypto.randomUUID(), body, label: "Ada", state: "waiting" };
+          const entry = { id: crypto.randomUUID(), body, label: "Ada", state: "waiting", strike };
           localStorage.setItem(key, JSON.stringify([entry]));
         }""",
         [
-            f"journal.entries.{group_id}",
+            key,
             {
                 "revision_ids": [str(one) for one in classroom.revisions_for(0, 0)],
                 "student_id": str(classroom.student_ids[0][0]),
                 "kind": "practice",
                 "place": "wall",
             },
+            taken_back,
         ],
     )
     page.reload()
 
     told = "That one came late. Your teacher says where it goes."
-    expect(page.locator("#told")).to_have_text(told)
+    if not taken_back:
+        expect(page.locator("#told")).to_have_text(told)
+    page.wait_for_function("key => localStorage.getItem(key) === '[]'", arg=key)
     assert "[]" == page.evaluate(f"localStorage.getItem('journal.entries.{group_id}')")
     with open_work(store, classroom.teacher, clock=clock, writing=False) as work:
-        assert 1 == len(prepare_parked(work, classroom.class_id).waiting)
+        found = prepare_parked(work, classroom.class_id)
+    assert (not taken_back, taken_back) == (bool(found.waiting), bool(found.decided))

@@ -17,7 +17,11 @@ from journal.records.work import open_work
 from journal.screens.desk.overviews import prepare_overview
 from journal.screens.desk.parked_trials import prepare_parked
 from journal.screens.desk.sessions import prepare_session
-from journal.services.parked_trials import discard_trial, place_trial, take_entry
+from journal.services.parked_trials import (
+    discard_trial,
+    place_trial,
+    take_entry,
+)
 from journal.services.sessions import end_session, open_gate, start_session
 from journal.services.trials import describe_entry
 from journal.store import groups, sessions, trials

@@ -13,8 +13,8 @@ from werkzeug.exceptions import BadRequest
 
 from journal.domain.parked_trials import ParkedTrial
 from journal.domain.trials import Trial, TrialEntry
-from journal.services.corrections import strike_trial
-from journal.services.parked_trials import take_entry, tell_parked
+from journal.records.work import Work
+from journal.services.parked_trials import take_back_entry, take_entry, tell_parked
 from journal.web.request_work import request_work
 from journal.web.schemas.trials import ParkedTrialSchema, TrialEntrySchema, TrialSchema
 
@@ -53,14 +53,19 @@ def put_trial(entry: TrialEntry, trial_id: UUID) -> tuple[Trial, HTTPStatus] | R
     with request_work() as work:
         kept = take_entry(work, trial_id, entry)
         if isinstance(kept, ParkedTrial):
-            told = asdict(kept) | {"state": kept.state, "sentence": tell_parked(work, kept)}
-            return make_response(ParkedTrialSchema().dump(told), HTTPStatus.ACCEPTED)
+            return _tell_parked(work, kept, HTTPStatus.ACCEPTED)
     return kept.trial, HTTPStatus.CREATED if kept.added else HTTPStatus.OK
 
 
 @api.route("/<uuid:trial_id>/strike", methods=["POST"])
 @api.response(HTTPStatus.OK, TrialSchema)
-def strike(trial_id: UUID) -> Trial:
-    """Take the group's last trial back; it is kept as struck."""
+def strike(trial_id: UUID) -> Trial | Response:
+    """Take the group's last trial back; it is kept as struck. One that is parked is discarded."""
     with request_work() as work:
-        return strike_trial(work, trial_id)
+        kept = take_back_entry(work, trial_id)
+        return _tell_parked(work, kept, HTTPStatus.OK) if isinstance(kept, ParkedTrial) else kept
+
+
+def _tell_parked(work: Work, parked: ParkedTrial, status: HTTPStatus) -> Response:
+    told = asdict(parked) | {"state": parked.state, "sentence": tell_parked(work, parked)}
+    return make_response(ParkedTrialSchema().dump(told), status)

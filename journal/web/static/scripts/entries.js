@@ -101,7 +101,7 @@ export function openQueue(groupId, address, tell) {
 
 async function put(address, entry) {
   const first = entry.body ? await ask(address + entry.id, "PUT", entry) : null;
-  const response = entry.strike && (!first || (first.ok && first.status !== 202)) && (first || !entry.body) ? await ask(`${address}${entry.id}/strike`, "POST") : first;
+  const response = entry.strike && (!first || first.ok) && (first || !entry.body) ? await ask(`${address}${entry.id}/strike`, "POST") : first;
   if (!response) return { sentence: "" };
   // It came late and belongs to no session: the teacher has it now.
   if (response.status === 202) return { kept: true, parked: (await response.json()).sentence };
