@@ -1,16 +1,12 @@
 """What a trial stands on, in few statements: group and session, members, parts.
 
-Logging a trial is what the journal does most, so this one path is read with few statements and
-with each challenge's document parsed once.
+Logging a trial is what the journal does most, so this one path is read with few statements.
 """
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from datetime import datetime
-from functools import lru_cache
 from uuid import UUID
 
 import sqlalchemy as sa
@@ -18,8 +14,6 @@ from sqlalchemy.orm import Session
 
 from journal.domain import sessions as words
 from journal.domain.adaptations import AdaptationKind
-from journal.domain.challenge_documents import read_challenge
-from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import NotFound
 from journal.domain.groups import Group, Member
@@ -27,7 +21,7 @@ from journal.domain.parts import Part
 from journal.domain.sessions import Gate, GateCheck
 from journal.domain.trial_rules import TrialGround
 from journal.store.adaptations import AdaptationRow
-from journal.store.challenges import ChallengeRow
+from journal.store.challenges import ChallengeRow, read_kept
 from journal.store.classes import ClassRow
 from journal.store.groups import GroupRow, MembershipRow
 from journal.store.parts import PartRow
@@ -211,7 +205,7 @@ def get_ground(
         session=None if row[_SESSIONS.id] is None else _session(row),
         challenge=None
         if row["document"] is None
-        else _read(
+        else read_kept(
             row["document"], row["title"], row[_SESSIONS.challenge_id], row[_GROUPS.class_id]
         ),
         stage=row["stage"],
@@ -278,9 +272,3 @@ def _session(row: sa.RowMapping) -> words.Session:
         lanes=row[_SESSIONS.lanes],
         gate=opened,
     )
-
-
-@lru_cache(maxsize=256)
-def _read(document: str, title: str, challenge_id: UUID, class_id: UUID) -> Challenge:
-    challenge = read_challenge(json.loads(document), title)
-    return replace(challenge, id=challenge_id, class_id=class_id)
