@@ -15,11 +15,11 @@ from journal.analysis.safety import (
 )
 from journal.calculators.quantities import Figure
 from journal.content.energy import (
+    describe_code,
+    describe_notice,
+    describe_room,
     get_evidence_words,
     get_note,
-    say_code,
-    say_notice,
-    say_room,
 )
 from journal.content.shown_times import show_day
 from journal.domain.classes import GradeBand
@@ -49,7 +49,7 @@ class CodeLine:
     source: str
 
 
-def say_codes(
+def describe_codes(
     launch: Launch, report: SafetyReport, limits: SafetyLimits, language: str
 ) -> tuple[CodeLine, ...]:
     """Return each code and notice with its limit's origin."""
@@ -59,17 +59,17 @@ def say_codes(
         if code is SafetyCode.E7 and launch.ball:
             key = LimitKey.SMALL_BALL_MM
         limit = limits.limits[key]
-        words = say_code(code.value, language, show_limit(limit))
-        source = "" if code is SafetyCode.E0 else say_source(limit, language)
+        words = describe_code(code.value, language, show_limit(limit))
+        source = "" if code is SafetyCode.E0 else describe_source(limit, language)
         lines.append(CodeLine(code=code.value, words=words, source=source))
     for notice in report.notices:
         limit = limits.limits[_LIMIT_OF[notice]]
-        words = say_notice(notice.value, language, show_limit(limit))
-        lines.append(CodeLine(code="", words=words, source=say_source(limit, language)))
+        words = describe_notice(notice.value, language, show_limit(limit))
+        lines.append(CodeLine(code="", words=words, source=describe_source(limit, language)))
     return tuple(lines)
 
 
-def say_figures(report: SafetyReport, limits: SafetyLimits) -> tuple[Figure, ...]:
+def figures_of_launch(report: SafetyReport, limits: SafetyLimits) -> tuple[Figure, ...]:
     """Return speed, energy and energy over area, as far as they are known.
 
     Where the energy asks for a review, so does its contact: how wide it is at the limit.
@@ -91,7 +91,7 @@ def say_figures(report: SafetyReport, limits: SafetyLimits) -> tuple[Figure, ...
     return tuple(figures)
 
 
-def say_open(launch: Launch, report: SafetyReport, language: str) -> tuple[str, ...]:
+def describe_unknown(launch: Launch, report: SafetyReport, language: str) -> tuple[str, ...]:
     """Return what could not be compared, and why."""
     if report.energy_j is None:
         return ()
@@ -112,7 +112,7 @@ def _is_too_slow(launch: Launch, report: SafetyReport) -> bool:
     return report.speed_m_s < find_least_speed_m_s(launch.range_m, launch.drop_m)
 
 
-def say_room_report(
+def describe_room_report(
     report: RoomReport,
     limits: SafetyLimits,
     language: str,
@@ -130,20 +130,24 @@ def say_room_report(
     lines = []
     if report.too_many_students:
         limit = show_number(limits.value_of(LimitKey.STUDENTS_PER_TEACHER))
-        lines.append(say_room("students", language, students=counted, teachers=adults, limit=limit))
+        lines.append(
+            describe_room("students", language, students=counted, teachers=adults, limit=limit)
+        )
     needed = _show_floor(report.needed_floor_ft2)
     limit = f"{show_number(limits.value_of(key))} square feet a student"
     if report.too_little_floor is None:
         lines.append(
-            say_room("floor_needed", language, students=counted, needed=needed, limit=limit)
+            describe_room("floor_needed", language, students=counted, needed=needed, limit=limit)
         )
     elif report.too_little_floor and floor_ft2 is not None:
         floor = _show_floor(floor_ft2)
         lines.append(
-            say_room("floor", language, students=counted, needed=needed, limit=limit, floor=floor)
+            describe_room(
+                "floor", language, students=counted, needed=needed, limit=limit, floor=floor
+            )
         )
     if not report.too_many_students and report.too_little_floor is False:
-        lines.append(say_room("enough", language, students=counted, teachers=adults))
+        lines.append(describe_room("enough", language, students=counted, teachers=adults))
     return tuple(lines)
 
 
@@ -153,7 +157,7 @@ def show_limit(limit: SafetyLimit) -> str:
     return f"{show_number(limit.value)} {unit}"
 
 
-def say_source(limit: SafetyLimit, language: str) -> str:
+def describe_source(limit: SafetyLimit, language: str) -> str:
     """Return where a limit comes from, how it is known and when it was looked through."""
     told = [limit.source, get_evidence_words(limit.evidence, language)]
     if limit.edition_year is not None:

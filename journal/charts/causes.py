@@ -31,7 +31,7 @@ class CauseShare:
     is_named: bool = False
 
     @property
-    def told(self) -> str:
+    def in_words(self) -> str:
         """Return the share in words: nothing is ever quite sure, and nothing quite ruled out."""
         if self.in_100 <= 0:
             return "under 1 in 100"
@@ -68,7 +68,7 @@ def draw_causes(
             label(
                 _LEFT_PX + width + 8,
                 base,
-                share.told,
+                share.in_words,
                 size_px=_TEXT_PX,
                 bold=share.is_named,
             ),
@@ -84,7 +84,7 @@ def draw_causes(
         width_px=width_px,
         height_px=bottom + _SMALL_PX + 8,
         title=title,
-        desc="; ".join(f"{cause_share.name} {cause_share.told}" for cause_share in shares),
+        desc="; ".join(f"{cause_share.name} {cause_share.in_words}" for cause_share in shares),
         ids=ids,
     )
 
@@ -94,5 +94,5 @@ def causes_table(shares: Sequence[CauseShare], *, caption: str) -> ChartTable:
     return ChartTable(
         caption=caption,
         header=("What", "How sure"),
-        rows=tuple((share.name, share.told) for share in shares),
+        rows=tuple((share.name, share.in_words) for share in shares),
     )

@@ -48,10 +48,10 @@ def agreement(file: Path, levels: str, *, as_json: bool) -> None:
         correlations = None if alike is None else asdict(alike)
         click.echo(json.dumps({**asdict(found), "intraclass": correlations}, indent=2))
     else:
-        click.echo(_tell(found, alike))
+        click.echo(_describe(found, alike))
 
 
-def _tell(found: Agreement, alike: Intraclass | None) -> str:
+def _describe(found: Agreement, alike: Intraclass | None) -> str:
     if found.exact is None or found.adjacent is None:
         return "Nothing was scored by both: agreement cannot be told."
     lines = [

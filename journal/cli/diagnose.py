@@ -122,7 +122,7 @@ def _element(
 def _lines(
     group: str, records: Sequence[TrialRecord], direction: Direction, frame: Frame
 ) -> list[str]:
-    return [_tell(_look_at(group, records, direction, frame))]
+    return [_describe(_look_at(group, records, direction, frame))]
 
 
 def _look_at(
@@ -197,7 +197,7 @@ def _direction_for(table: Sequence[CsvTrial], asked: str | None) -> Direction:
     return LESS_IS_BETTER if beyond else MORE_IS_BETTER
 
 
-def _tell(one: FoundGroup) -> str:
+def _describe(one: FoundGroup) -> str:
     head = f"{one.group}: " if one.group else ""
     found = one.diagnosis
     parts = split_by_line(tuple(found.joint.values()), analysis.least_to_speak(one.trials))

@@ -68,7 +68,7 @@ def _element(group: str, records: Sequence[TrialRecord], direction: Direction) -
 
 
 def _lines(group: str, records: Sequence[TrialRecord], direction: Direction) -> list[str]:
-    return _tell(find_out(records, direction, group=group))
+    return _describe(find_out(records, direction, group=group))
 
 
 def _read(direction: str | None) -> Direction | None:
@@ -78,7 +78,7 @@ def _read(direction: str | None) -> Direction | None:
         raise Stop(str(error)) from error
 
 
-def _tell(found: Findings) -> list[str]:
+def _describe(found: Findings) -> list[str]:
     head = f"{found.group}: " if found.group else ""
     lines = []
     for one in found.revisions:

@@ -53,10 +53,10 @@ def import_(
         school_class = get_named_class(work, class_name)
         named = get_named_challenge(work, school_class, challenge)
         report = import_trials(work, school_class.id, challenge_id_of(named), table, group_name)
-    click.echo(_tell(report))
+    click.echo(_describe(report))
 
 
-def _tell(report: ImportReport) -> str:
+def _describe(report: ImportReport) -> str:
     names = ", ".join(report.group_names) or "no group"
     told = f"Took over {count_words(report.trial_count, 'trial', 'trials')}"
     made = count_words(report.revision_count, "new revision", "new revisions")

@@ -22,6 +22,6 @@ def get_check_lines(language: str, *, launches: bool) -> dict[AdaptedCheck, str]
     }
 
 
-def tell_adaptation(kind: AdaptationKind, language: str, **slots: str) -> str:
+def describe_adaptation(kind: AdaptationKind, language: str, **slots: str) -> str:
     """Return what was adapted in one sentence."""
     return get_text("adaptations", language, "kept", kind.value).format(**slots)

@@ -7,7 +7,7 @@ from journal.domain.entry_times import CLOCK_TOLD_FROM_S
 _SPANS = ((86_400, "day"), (3_600, "hour"), (60, "minute"))
 
 
-def tell_clock(slow_s: int) -> str:
+def describe_clock(slow_s: int) -> str:
     """Return how far the clock was off; "" where it is not worth a word."""
     if abs(slow_s) < CLOCK_TOLD_FROM_S:
         return ""

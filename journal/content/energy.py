@@ -6,12 +6,12 @@ from journal.content.texts import get_text
 from journal.domain.safety_limits import Evidence, LimitKey
 
 
-def say_code(code: str, language: str, limit: str) -> str:
+def describe_code(code: str, language: str, limit: str) -> str:
     """Return what a code means; `limit` is the limit with its unit."""
     return get_text("energy", language, "codes", code).format(limit=limit)
 
 
-def say_notice(notice: str, language: str, limit: str) -> str:
+def describe_notice(notice: str, language: str, limit: str) -> str:
     """Return a further line; `limit` is the limit with its unit."""
     return get_text("energy", language, "notices", notice).format(limit=limit)
 
@@ -21,7 +21,7 @@ def get_note(key: str, language: str) -> str:
     return get_text("energy", language, "notes", key)
 
 
-def say_room(key: str, language: str, **figures: str) -> str:
+def describe_room(key: str, language: str, **figures: str) -> str:
     """Return a line about students and floor."""
     return get_text("energy", language, "room", key).format(**figures)
 

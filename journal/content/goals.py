@@ -16,7 +16,7 @@ def get_late_line(language: str) -> str:
     return get_text("goals", language, "late", "told")
 
 
-def tell_goal(goal: Goal, language: str, *, zones: str, is_measure: bool) -> str:
+def describe_goal(goal: Goal, language: str, *, zones: str, is_measure: bool) -> str:
     """Return a goal in a sentence; `zones` is its set in words."""
     told = None
     if is_measure:

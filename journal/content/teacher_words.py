@@ -14,7 +14,7 @@ _LEAST_P = 0.001
 _LEVEL = 0.05
 
 
-def tell_teacher(key: str, language: str, **slots: object) -> str:
+def word_for_teacher(key: str, language: str, **slots: object) -> str:
     """Return a sentence; a figure that cannot be said is "not known"."""
     one = f"{key}_one"
     if slots.get("count") == 1 and find_entry("teacher_words", language, one) is not None:

@@ -98,7 +98,7 @@ def take_one_back(tally: Tally, limit: Limit) -> Tally:
     return replace(earlier, wrong=_allowed(earlier, limit) - 1)
 
 
-def say_pause(left: timedelta) -> str:
+def describe_pause(left: timedelta) -> str:
     """Say how long to wait, rounded up: "12 seconds", "3 minutes"."""
     seconds = max(1, -int(-left.total_seconds() // 1))
     if seconds < 120:  # noqa: PLR2004 (two minutes: below it seconds are easier to wait for)

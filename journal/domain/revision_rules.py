@@ -146,7 +146,7 @@ def name_change(change: Change, kind: PartKind) -> str:
     return factor.name if factor else "Other"
 
 
-def tell_change(change: Change, kind: PartKind) -> str:
+def describe_change(change: Change, kind: PartKind) -> str:
     """Return a change in a few words: "Rail length 300 mm, was 200 mm"."""
     if change.factor == OTHER:
         return change.to_value

@@ -17,11 +17,11 @@ from journal.analysis.amounts import (
     find_amount,
 )
 from journal.analysis.records import TrialRecord, by_revision
-from journal.content.teacher_words import show_p_value, tell_teacher
+from journal.content.teacher_words import show_p_value, word_for_teacher
 from journal.domain.challenges import Outcome
 from journal.domain.numbers import show_number
 from journal.domain.outcomes import Direction
-from journal.findings.voices import Voice, told
+from journal.findings.voices import Voice, non_empty
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +55,7 @@ def find_amounts(
     among = ""
     if found.n:
         key = "amount_in_revision" if revision else "amount_over_revisions"
-        among = tell_teacher(key, voice.language, revision=revision)
+        among = word_for_teacher(key, voice.language, revision=revision)
     amount = Amount(name=outcome.amount_name, unit=outcome.amount_unit)
     return (word_amount(amount, found, own, outcome, voice, among),)
 
@@ -83,8 +83,8 @@ def word_amount(
         found=found,
         records=records,
         among=among,
-        sentences=_tell(found, amount, voice),
-        figures=_tell_figures(found, amount, outcome, voice),
+        sentences=_describe(found, amount, voice),
+        figures=_list_figures(found, amount, outcome, voice),
     )
 
 
@@ -100,7 +100,7 @@ def _found(
     if found.cannot_say is None or len(own) == len(with_amount):
         return most, own, found
     # The middle of so few different amounts would be compared over every trial there is.
-    if _could_say(with_amount):
+    if _has_answer(with_amount):
         return "", tuple(with_amount), find_amount(with_amount, direction)
     return most, own, found
 
@@ -110,17 +110,17 @@ def _has_amount(record: TrialRecord) -> bool:
     return amount is not None and math.isfinite(amount) and record.measured is not None
 
 
-def _could_say(records: Sequence[TrialRecord]) -> bool:
+def _has_answer(records: Sequence[TrialRecord]) -> bool:
     return (
         len(records) >= LEAST_TRIALS and len({record.amount for record in records}) >= LEAST_AMOUNTS
     )
 
 
-def _tell(found: AmountFinding, about: Amount, voice: Voice) -> tuple[str, ...]:
+def _describe(found: AmountFinding, about: Amount, voice: Voice) -> tuple[str, ...]:
     amount = about.name.lower()
     if found.cannot_say is not None:
         few = found.cannot_say is CannotSay.TOO_FEW_AMOUNTS
-        return told(
+        return non_empty(
             voice.say(
                 f"amount_{found.cannot_say.value}",
                 n=found.n,
@@ -131,7 +131,7 @@ def _tell(found: AmountFinding, about: Amount, voice: Voice) -> tuple[str, ...]:
         )
     trend = "" if found.trend is None else found.trend.value
     peak = found.peak if found.peak in {Peak.PEAK, Peak.PERHAPS} else None
-    return told(
+    return non_empty(
         voice.say(f"amount_{trend}", amount=amount, n=found.n),
         "" if peak is None else voice.say(f"amount_{peak.value}"),
     )
@@ -142,13 +142,13 @@ def _range(band: Band) -> str:
     return " to ".join(dict.fromkeys(ends))
 
 
-def _tell_figures(
+def _list_figures(
     found: AmountFinding, about: Amount, outcome: Outcome, voice: Voice
 ) -> tuple[str, ...]:
     if found.cannot_say is not None:
         return ()
     units = {"unit": outcome.unit, "amount_unit": about.unit}
-    line = tell_teacher(
+    line = word_for_teacher(
         "amount_line",
         voice.language,
         slope=found.slope,
@@ -158,7 +158,7 @@ def _tell_figures(
         **units,
     )
     bands = [
-        tell_teacher(
+        word_for_teacher(
             "amount_band",
             voice.language,
             range=_range(band),

@@ -19,7 +19,7 @@ from journal.domain.lengths import show_length
 from journal.domain.numbers import read_number
 from journal.domain.outcomes import Direction, DirectionKind
 from journal.domain.revisions import Revision
-from journal.findings.voices import Voice, told
+from journal.findings.voices import Voice, non_empty
 
 _UNLIKE_SENTENCES = {
     Difference.DISTANCE: "distance_changed",
@@ -69,7 +69,7 @@ def choose_verdict(comparison: Comparison, direction: Direction) -> str:
     return key_of(verdict)
 
 
-def tell_comparison(
+def describe_comparison(
     comparison: Comparison | None, outcome: Outcome, voice: Voice, shown: ShownTrials | None = None
 ) -> tuple[str, ...]:
     """Say the verdict with what practice can explain, how far apart, and what was not alike."""
@@ -88,11 +88,11 @@ def tell_comparison(
         n_new=new_n,
         near=outcome.direction.near,
     )
-    return told(
+    return non_empty(
         verdict,
-        tell_difference(comparison, outcome, voice),
-        *_tell_rest(comparison, outcome, voice, shown),
-        *(tell_unlike(unlike, voice) for unlike in comparison.unlike),
+        describe_difference(comparison, outcome, voice),
+        *_describe_basis(comparison, outcome, voice, shown),
+        *(describe_unlike(unlike, voice) for unlike in comparison.unlike),
     )
 
 
@@ -103,7 +103,7 @@ def count_compared(comparison: Comparison) -> tuple[int, int]:
     return comparison.old_compared, comparison.new_compared
 
 
-def tell_difference(comparison: Comparison, outcome: Outcome, voice: Voice) -> str:
+def describe_difference(comparison: Comparison, outcome: Outcome, voice: Voice) -> str:
     """Say the difference that was tested as what it is; "" where means are not open."""
     if not comparison.verdict.tests or not voice.measures.show_mean:
         return ""
@@ -116,7 +116,7 @@ def tell_difference(comparison: Comparison, outcome: Outcome, voice: Voice) -> s
     if comparison.basis is Basis.TOGETHER:
         key = f"{key}_together"
     else:
-        slots["basis"] = voice.say_inside(f"basis_{comparison.basis.value}")
+        slots["basis"] = voice.say_in_sentence(f"basis_{comparison.basis.value}")
     near = outcome.direction.near
     return voice.say(key, **slots, difference=apart, unit=outcome.unit, near=near)
 
@@ -136,7 +136,7 @@ def way_apart(comparison: Comparison, direction: Direction) -> tuple[str, float]
     return "higher" if difference > 0 else "lower", abs(difference)
 
 
-def _tell_rest(
+def _describe_basis(
     comparison: Comparison, outcome: Outcome, voice: Voice, shown: ShownTrials | None
 ) -> tuple[str, ...]:
     """Say on which trials it rests, where those are not the ones shown beside it."""
@@ -146,21 +146,21 @@ def _tell_rest(
     slots = {"old": comparison.old, "new": comparison.new, "n_old": old_n, "n_new": new_n}
     first = shown is not None and (comparison.old_n, comparison.new_n) != (shown.old, shown.new)
     both = (old_n, new_n) != (comparison.old_n, comparison.new_n)
-    return told(
+    return non_empty(
         voice.say(
             "rests_on_first", **slots | {"n_old": comparison.old_n, "n_new": comparison.new_n}
         )
         if first
         else "",
         voice.say("rests_on_both", **slots) if both else "",
-        _tell_unequal_turns(comparison, outcome, voice),
+        _describe_unequal_turns(comparison, outcome, voice),
     )
 
 
-def _tell_unequal_turns(comparison: Comparison, outcome: Outcome, voice: Voice) -> str:
+def _describe_unequal_turns(comparison: Comparison, outcome: Outcome, voice: Voice) -> str:
     """Say how far apart the plain means lie, where turns make that another number."""
     plain, difference = comparison.plain_difference, comparison.difference
-    shown = tell_difference(comparison, outcome, voice) and comparison.basis is Basis.STUDENTS
+    shown = describe_difference(comparison, outcome, voice) and comparison.basis is Basis.STUDENTS
     if not shown or plain is None or difference is None or comparison.verdict is Verdict.SAME:
         return ""
     if voice.show(plain) == voice.show(difference):
@@ -169,26 +169,26 @@ def _tell_unequal_turns(comparison: Comparison, outcome: Outcome, voice: Voice) 
     return voice.say(key, difference=abs(plain), unit=outcome.unit)
 
 
-def tell_figures(comparison: Comparison | None, voice: Voice) -> tuple[str, ...]:
+def describe_figures(comparison: Comparison | None, voice: Voice) -> tuple[str, ...]:
     """Say in how many pairs the new one leads and, where it is open, how often by chance."""
     if comparison is None or not comparison.verdict.tests or comparison.verdict is Verdict.SAME:
         return ()
     sentences: list[str] = []
     if comparison.pairs is not None and voice.measures.show_counts:
-        sentences += tell_pairs(comparison.pairs, voice)
+        sentences += describe_pairs(comparison.pairs, voice)
         if goes_against_pairs(comparison):
             sentences.append(voice.say("pairs_against"))
     if comparison.p_value is not None and voice.measures.show_p_value:
-        sentences.append(tell_chance(comparison.p_value, voice))
-    return told(*sentences)
+        sentences.append(describe_chance(comparison.p_value, voice))
+    return non_empty(*sentences)
 
 
-def tell_pairs(pairs: PairCounts, voice: Voice) -> tuple[str, ...]:
+def describe_pairs(pairs: PairCounts, voice: Voice) -> tuple[str, ...]:
     """Say in how many of ten pairs the new one leads, and in how many neither does."""
     if pairs.leads == pairs.count:
-        return told(voice.say("pairs_all"))
+        return non_empty(voice.say("pairs_all"))
     if pairs.ties == pairs.count:
-        return told(voice.say("pairs_all_tie"))
+        return non_empty(voice.say("pairs_all_tie"))
     leads, ties, _ = split_up((pairs.leads, pairs.ties, pairs.trails), _TEN)
     if not pairs.leads:
         said = voice.say("pairs_none")
@@ -197,9 +197,9 @@ def tell_pairs(pairs: PairCounts, voice: Voice) -> tuple[str, ...]:
     else:
         said = voice.say("pairs", leads=leads)
     if not ties:
-        return told(said)
+        return non_empty(said)
     tie = "pairs_nearly_all_tie" if ties == _TEN else "pairs_tie"
-    return told(said, voice.say(tie, ties=ties))
+    return non_empty(said, voice.say(tie, ties=ties))
 
 
 def goes_against_pairs(comparison: Comparison) -> bool:
@@ -210,7 +210,7 @@ def goes_against_pairs(comparison: Comparison) -> bool:
     return pairs.trails > pairs.leads if better else pairs.leads > pairs.trails
 
 
-def tell_chance(p_value: float, voice: Voice) -> str:
+def describe_chance(p_value: float, voice: Voice) -> str:
     """Say how often chance alone brings such a gap."""
     times = round(1000 * p_value)
     if p_value == 1:
@@ -220,13 +220,13 @@ def tell_chance(p_value: float, voice: Voice) -> str:
     return voice.say("by_chance", n=times)
 
 
-def tell_several(revision: Revision, voice: Voice) -> tuple[str, ...]:
+def describe_several_changes(revision: Revision, voice: Voice) -> tuple[str, ...]:
     """Say that several changes at a time leave open which of them did it."""
-    return told(voice.say("several_changes")) if len(revision.changes) > 1 else ()
+    return non_empty(voice.say("several_changes")) if len(revision.changes) > 1 else ()
 
 
-def tell_unlike(unlike: Unlike, voice: Voice) -> str:
-    """Say one thing that was not alike; "" for what only a teacher is told."""
+def describe_unlike(unlike: Unlike, voice: Voice) -> str:
+    """Say one thing that was not alike; "" for what only a teacher reads."""
     if unlike.what not in _UNLIKE_SENTENCES:
         return ""
     old, new = ", ".join(unlike.old), ", ".join(unlike.new)

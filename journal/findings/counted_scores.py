@@ -16,7 +16,7 @@ from journal.analysis.scoring import (
     rank_groups,
     score_group,
 )
-from journal.content.goals import tell_goal
+from journal.content.goals import describe_goal
 from journal.domain.challenges import Challenge, OutcomeKind
 from journal.domain.goals import BARE, MEASURE, Goal, GoalKind
 from journal.domain.group_records import GroupRecord
@@ -93,10 +93,10 @@ def place_groups(counts: Sequence[GroupCount], goal: Goal) -> tuple[Ranking, boo
     return rank_groups(scores, by_mean), True
 
 
-def say_goal(challenge: Challenge, language: str) -> str:
+def describe_goal_of(challenge: Challenge, language: str) -> str:
     """Return the challenge's goal in a sentence."""
     goal = goal_for(challenge)
-    return tell_goal(
+    return describe_goal(
         goal,
         language,
         zones=", ".join(name_place(challenge, key) for key in goal.zones),

@@ -24,7 +24,7 @@ class CriterionState:
     """A criterion with where the group stands."""
 
     text: str
-    #: None where it is told by eye, or where it is too early.
+    #: None where it is judged by eye, or where it is too early.
     is_met: bool | None
     #: In the band's words; "" where there is nothing to say yet.
     sentence: str
@@ -55,7 +55,7 @@ def _judge(
         return CriterionState(text=criterion.text, is_met=None, sentence="")
     merit = criterion.direction.merit
     met = merit(value) >= merit(criterion.threshold)
-    key, slots = _tell_reached(criterion, trials, value, band)
+    key, slots = _describe_reached(criterion, trials, value, band)
     sentence = find_sentence(
         f"criterion_{'met' if met else 'not_yet'}{key}",
         band,
@@ -88,12 +88,12 @@ def _count_went(trials: tuple[Trial, ...]) -> int:
     return sum(trial.state is TrialState.MEASURED for trial in trials)
 
 
-def _tell_reached(
+def _describe_reached(
     criterion: Criterion, trials: tuple[Trial, ...], value: float, band: GradeBand
 ) -> tuple[str, dict[str, object]]:
     """Return what was reached beside what is asked: the end of the sentence's key, and its slots.
 
-    Below grade 6 a mean is told as what all trials come to together.
+    Below grade 6 a mean is put as what all trials come to together.
     """
     asked, near = criterion.threshold, criterion.direction.near
     slots: dict[str, object] = {"unit": criterion.unit, "asked": show_figure(asked, band)}

@@ -17,7 +17,7 @@ from journal.domain.revisions import Revision
 from journal.domain.stages import Note, NoteKind
 
 
-def tell_signs(record: GroupRecord, notes: Sequence[Note]) -> tuple[PatternWords, ...]:
+def describe_signs(record: GroupRecord, notes: Sequence[Note]) -> tuple[PatternWords, ...]:
     """Return the patterns that are worth a talk, in words."""
     language = record.context.school_class.language
     return tuple(
@@ -37,7 +37,7 @@ def read_log(record: GroupRecord, notes: Sequence[Note]) -> DesignLog:
         [(main, revision) for revision in built if revision.parent_id is not None] if main else []
     )
     looked_back = [note.logged_at for note in notes if note.kind in {NoteKind.FOUND, NoteKind.NEXT}]
-    told = record.usable_trials
+    trials = record.usable_trials
     last = looked_back[-1] if looked_back else None
     return DesignLog(
         members=len(record.group.present_members),
@@ -47,11 +47,11 @@ def read_log(record: GroupRecord, notes: Sequence[Note]) -> DesignLog:
         idea_words=tuple(len(note.text.split()) for note in ideas),
         questions=sum(note.kind is NoteKind.QUESTION for note in notes),
         revisions=len(later),
-        untold_revisions=sum(_is_untold(record, state, one) for state, one in later),
-        unseen_revisions=sum(_is_unseen(state, one, looked_back) for state, one in later),
+        untold_revisions=sum(_is_unmentioned(record, state, revision) for state, revision in later),
+        unseen_revisions=sum(_is_unseen(state, revision, looked_back) for state, revision in later),
         has_built=first is not None,
-        trials=len(told),
-        trials_unnoted=sum(last is None or trial.received_at > last for trial in told),
+        trials=len(trials),
+        trials_unnoted=sum(last is None or trial.received_at > last for trial in trials),
     )
 
 
@@ -59,7 +59,7 @@ def _has(notes: Sequence[Note], kind: NoteKind) -> bool:
     return any(note.kind is kind for note in notes)
 
 
-def _is_untold(record: GroupRecord, state: PartState, revision: Revision) -> bool:
+def _is_unmentioned(record: GroupRecord, state: PartState, revision: Revision) -> bool:
     """Tell whether nobody can say what a revision did: many changes, or few trials before."""
     parent = state.find_revision(revision.parent_id) if revision.parent_id else None
     before = 0 if parent is None else len(record.trials_of(parent.id))
@@ -68,6 +68,6 @@ def _is_untold(record: GroupRecord, state: PartState, revision: Revision) -> boo
 
 def _is_unseen(state: PartState, revision: Revision, looked_back: Sequence[datetime]) -> bool:
     """Tell whether nothing was noted between the revision before and this one."""
-    earlier = [one.made_at for one in state.revisions if one.made_at < revision.made_at]
+    earlier = [before.made_at for before in state.revisions if before.made_at < revision.made_at]
     since = max(earlier, default=revision.made_at)
     return not any(since <= at <= revision.made_at for at in looked_back)

@@ -22,7 +22,7 @@ from journal.domain.panels import Panel
 from journal.findings.trial_records import label_revision, records_of
 
 #: Whole revisions are looked at, the newest first, until so many trials are together: with fewer
-#: little can be told, and what is older may have had another cause.
+#: little can be said, and what is older may have had another cause.
 ENOUGH_TRIALS = 12
 
 
@@ -73,7 +73,7 @@ def diagnose_group(record: GroupRecord, until: datetime | None = None) -> GroupD
 
 
 def points_to(record: GroupRecord, until: datetime | None = None) -> Reading:
-    """Return the one reading a question may lean on, device or use; else that none is told."""
+    """Return the one reading a question may lean on, device or use; else that none is clear."""
     reading = diagnose_group(record, until).reading
     return reading if reading in {Reading.DEVICE, Reading.USE} else Reading.CANNOT_TELL
 
@@ -89,8 +89,8 @@ def _newest(record: GroupRecord, until: datetime | None) -> Sequence[TrialRecord
     main = record.main_part
     if main is None:
         return ()
-    told = record.usable_trials
-    known = len(told) if until is None else sum(trial.received_at <= until for trial in told)
+    trials = record.usable_trials
+    known = len(trials) if until is None else sum(trial.received_at <= until for trial in trials)
     records = [
         trial_record for trial_record in records_of(record, main) if trial_record.order < known
     ]

@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from journal.analysis.amounts import AmountFinding, find_amount
 from journal.analysis.records import TrialRecord
-from journal.content.teacher_words import tell_teacher
+from journal.content.teacher_words import word_for_teacher
 from journal.domain.challenges import Factor
 from journal.domain.factor_values import current_value
 from journal.domain.group_records import GroupRecord
@@ -30,7 +30,7 @@ def find_factor_amounts(
     main, outcome = record.main_part, record.context.challenge.outcome
     if main is None:
         return ()
-    among = tell_teacher("factor_over_revisions", voice.language, part=main.kind.name.lower())
+    among = word_for_teacher("factor_over_revisions", voice.language, part=main.kind.name.lower())
     measured = [trial_record for trial_record in records if trial_record.measured is not None]
     tested = {trial_record.revision for trial_record in measured}
     found = []
@@ -61,7 +61,7 @@ def _amounts_of(state: PartState, factor: Factor) -> dict[str, float]:
         return {}
     amounts = {}
     for revision in state.revisions:
-        told = current_value(factor.key, revision, state.revisions, state.kind)
+        value = current_value(factor.key, revision, state.revisions, state.kind)
         with suppress(NoNumber):
-            amounts[label_revision(state, revision)] = read_number(told)
+            amounts[label_revision(state, revision)] = read_number(value)
     return amounts

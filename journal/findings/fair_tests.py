@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from journal.analysis.comparability import Difference, Unlike
 from journal.analysis.fairness import CanTell, FairTest, look_for_fairness
 from journal.analysis.records import TrialRecord
-from journal.content.teacher_words import tell_teacher
+from journal.content.teacher_words import word_for_teacher
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
-from journal.findings.comparisons import tell_unlike
-from journal.findings.voices import Voice, told
+from journal.findings.comparisons import describe_unlike
+from journal.findings.voices import Voice, non_empty
 
 _FOR_TEACHERS = {Difference.OWN_PART: "own_part_differs", Difference.KIND: "kind_differs"}
 
@@ -48,12 +48,12 @@ def find_fairness(
         for key, factor in zip(fair.changed, factors, strict=True)
     ]
     changed = voice.say("fair_changed", factors=", ".join(names)) if names else ""
-    differed = [_tell(unlike, voice) for unlike in fair.unlike]
+    differed = [_describe(unlike, voice) for unlike in fair.unlike]
     differed.append("" if in_turns else voice.say(_order_key(old, new)))
     # With practice open, one change alone cannot tell why.
     whole = fair.can_tell is not CanTell.WHY or in_turns
     reach = voice.say(f"fair_{fair.can_tell.value}" if whole else "fair_one_change")
-    return FairWords(fair=fair, sentences=told(changed, *dict.fromkeys(differed), reach))
+    return FairWords(fair=fair, sentences=non_empty(changed, *dict.fromkeys(differed), reach))
 
 
 def _order_key(old: Sequence[TrialRecord], new: Sequence[TrialRecord]) -> str:
@@ -63,6 +63,6 @@ def _order_key(old: Sequence[TrialRecord], new: Sequence[TrialRecord]) -> str:
     return "fair_blocks" if max(first) < min(last) else "fair_mixed"
 
 
-def _tell(unlike: Unlike, voice: Voice) -> str:
+def _describe(unlike: Unlike, voice: Voice) -> str:
     key = _FOR_TEACHERS.get(unlike.what)
-    return tell_unlike(unlike, voice) if key is None else tell_teacher(key, voice.language)
+    return describe_unlike(unlike, voice) if key is None else word_for_teacher(key, voice.language)

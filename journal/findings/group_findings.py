@@ -21,26 +21,26 @@ from journal.domain.group_records import GroupRecord
 from journal.domain.part_states import PartState
 from journal.findings.amounts import AmountWords, find_amounts
 from journal.findings.budgets import BudgetState, find_budget
-from journal.findings.comparisons import tell_several
+from journal.findings.comparisons import describe_several_changes
 from journal.findings.criteria import CriterionState, judge_criteria
 from journal.findings.factor_amounts import find_factor_amounts
 from journal.findings.fair_tests import FairWords, find_fairness
 from journal.findings.handling import HandlingWords, find_handling
 from journal.findings.hits import GroupHits, find_hits
 from journal.findings.practice import PracticeFinding, find_practice
-from journal.findings.revision_numbers import scale_of, tell_numbers
+from journal.findings.revision_numbers import describe_numbers, scale_of
 from journal.findings.revision_pairs import RevisionPair, compare_shown, set_pair_beside
 from journal.findings.stalls import find_stall_of, word_stall
 from journal.findings.trial_records import label_revision, records_of
 from journal.findings.unanswered import (
+    describe_unanswered,
     no_handling,
     no_practice,
     no_use,
     open_criteria,
-    tell_unanswered,
 )
 from journal.findings.use import UseFinding, find_use
-from journal.findings.voices import Voice, teacher_voice, told, voice_of
+from journal.findings.voices import Voice, non_empty, teacher_voice, voice_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,7 +164,7 @@ def find_for_group(
             no_practice(language),
         ),
     )
-    unanswered = tell_unanswered(questions.failed, voice, to_teacher=band is not None)
+    unanswered = describe_unanswered(questions.failed, voice, to_teacher=band is not None)
     return replace(answered, cannot_say=unanswered)
 
 
@@ -197,8 +197,8 @@ def _find_for_part(
         own = sorted_out.get(label, [])
         summary, numbers = questions.ask(
             "numbers",
-            partial(_tell_numbers, record, own, label, voice),
-            (count_only(own), told(voice.say("cannot_say"))),
+            partial(_summarise_numbers, record, own, label, voice),
+            (count_only(own), non_empty(voice.say("cannot_say"))),
         )
         parent = by_id.get(revision.parent_id) if revision.parent_id else None
         parent_label = "" if parent is None else label_revision(state, parent)
@@ -226,7 +226,11 @@ def _find_for_part(
                 summary=summary,
                 sentences=numbers,
                 beside=beside.sentences
-                and (*beside.sentences, *tell_several(revision, voice), *beside.figures),
+                and (
+                    *beside.sentences,
+                    *describe_several_changes(revision, voice),
+                    *beside.figures,
+                ),
                 comparison=beside.comparison,
                 beside_best=(*beside_best.sentences, *beside_best.figures),
                 best_comparison=beside_best.comparison,
@@ -249,11 +253,11 @@ def _find_for_part(
     return tuple(found)
 
 
-def _tell_numbers(
+def _summarise_numbers(
     record: GroupRecord, own: Sequence[TrialRecord], label: str, voice: Voice
 ) -> tuple[Summary, tuple[str, ...]]:
     summary = summarise_trials(own, scale_of(record.context.challenge))
-    return summary, tell_numbers(record.context.challenge, own, summary, label, voice)
+    return summary, describe_numbers(record.context.challenge, own, summary, label, voice)
 
 
 def _headline(
@@ -267,10 +271,10 @@ def _headline(
         if main and finding.part_id == main.part.id and _tested(finding.summary)
     ]
     if not tested:
-        return told(voice.say("nothing_yet"))
+        return non_empty(voice.say("nothing_yet"))
     newest = tested[-1]
     trials = voice.say("trials", n=count_logged(newest.summary), revision=newest.label)
-    return newest.beside[:2] or newest.sentences[:2] or told(trials)
+    return newest.beside[:2] or newest.sentences[:2] or non_empty(trials)
 
 
 def _tested(summary: Summary) -> bool:

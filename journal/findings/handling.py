@@ -12,7 +12,7 @@ from journal.analysis.handling import HandlingContrast, HandlingFinding, contras
 from journal.analysis.permutation.permute import Method
 from journal.analysis.records import TrialRecord
 from journal.analysis.verdicts import LEVEL, LIVE_STEPS, PracticeWord, Verdict, holm
-from journal.content.teacher_words import show_p_value, tell_teacher
+from journal.content.teacher_words import show_p_value, word_for_teacher
 from journal.domain.challenges import Challenge, Outcome
 from journal.domain.outcomes import Direction
 from journal.domain.trials import Trial
@@ -50,11 +50,11 @@ class HandlingWords:
     lines: tuple[HandlingLine, ...]
     #: For the teacher: what the lines rest on, and which ways cannot be compared.
     notes: tuple[str, ...]
-    #: The clear contrast that the group is told of, in its band's words; None and "" without one.
+    #: The clear contrast that the group reads of, in its band's words; None and "" without one.
     spoken: HandlingContrast | None
     sentence: str
 
-    def tell_of(self, trials: Sequence[Trial]) -> tuple[str, ...]:
+    def describe_mixed_use(self, trials: Sequence[Trial]) -> tuple[str, ...]:
         """Return the sentence where some of these trials were done one way and some the other."""
         if self.spoken is None:
             return ()
@@ -96,7 +96,7 @@ def find_handling(
         lines=tuple(line for _, line in sorted(lines, key=lambda placed: placed[0])),
         notes=_notes(found, names, voice.language),
         spoken=spoken,
-        sentence=_say(spoken, voice),
+        sentence=_describe(spoken, voice),
     )
 
 
@@ -119,7 +119,7 @@ def _line(
     comparison, near = one.comparison, outcome.direction.near
     key = choose_verdict(comparison, outcome.direction)
     way, difference = way_apart(comparison, outcome.direction)
-    sentence = tell_teacher(
+    sentence = word_for_teacher(
         f"handling_{_CLEAR_KEYS.get(key, key)}",
         language,
         name=names.get(one.name, one.name),
@@ -130,7 +130,7 @@ def _line(
         count=one.students,
         difference=difference,
         unit=outcome.unit,
-        way=tell_teacher(f"way_{way}", language, near=near),
+        way=word_for_teacher(f"way_{way}", language, near=near),
         near=near,
     )
     return HandlingLine(
@@ -146,9 +146,9 @@ def _figures(
         higher = one.verdict is Verdict.MORE
         low, high = one.interval if higher else (-end for end in one.interval[::-1])
         key = f"handling_interval_{'higher' if higher else 'lower'}"
-        figures.append(tell_teacher(key, language, low=low, high=high, unit=unit))
+        figures.append(word_for_teacher(key, language, low=low, high=high, unit=unit))
     figures.append(
-        tell_teacher(
+        word_for_teacher(
             "p_value" if one.method is Method.EXACT else "p_value_shuffled",
             language,
             p_value=show_p_value(one.p_value),
@@ -158,14 +158,14 @@ def _figures(
     )
     if smallest > LEVEL:
         figures.append(
-            tell_teacher("smallest_p", language, p_value=show_p_value(smallest), count=together)
+            word_for_teacher("smallest_p", language, p_value=show_p_value(smallest), count=together)
         )
     elif one.verdict is Verdict.HINT:
-        figures.append(tell_teacher("handling_waits", language, n=LIVE_STEPS[0]))
+        figures.append(word_for_teacher("handling_waits", language, n=LIVE_STEPS[0]))
     if one.verdict.clear and one.practice is PracticeWord.NOT_RULED_OUT:
-        figures.append(tell_teacher("handling_practice", language))
+        figures.append(word_for_teacher("handling_practice", language))
     figures += [
-        tell_teacher(_UNLIKE[unlike.what], language)
+        word_for_teacher(_UNLIKE[unlike.what], language)
         for unlike in one.unlike
         if unlike.what in _UNLIKE
     ]
@@ -176,7 +176,7 @@ def _notes(found: HandlingFinding, names: Mapping[str, str], language: str) -> t
     notes = []
     tested = sum(contrast.comparison.verdict.tests for contrast in found.contrasts)
     if tested:
-        notes.append(tell_teacher("handling_is_use", language, count=tested))
+        notes.append(word_for_teacher("handling_is_use", language, count=tested))
     early = [
         (contrast.name, contrast.comparison.old, contrast.comparison.new)
         for contrast in found.contrasts
@@ -184,35 +184,37 @@ def _notes(found: HandlingFinding, names: Mapping[str, str], language: str) -> t
     ]
     if early:
         pairs = _pairs(early, names, language)
-        notes.append(tell_teacher("handling_too_early", language, pairs=pairs))
+        notes.append(word_for_teacher("handling_too_early", language, pairs=pairs))
     if found.apart:
         apart = [
             (handling_apart.name, handling_apart.first, handling_apart.second)
             for handling_apart in found.apart
         ]
         pairs = _pairs(apart, names, language)
-        notes.append(tell_teacher("handling_apart", language, pairs=pairs))
+        notes.append(word_for_teacher("handling_apart", language, pairs=pairs))
     if found.recorded and not found.contrasts and not found.apart:
-        notes.append(tell_teacher("handling_one_way", language))
+        notes.append(word_for_teacher("handling_one_way", language))
     return tuple(notes)
 
 
 def _pairs(pairs: Sequence[tuple[str, str, str]], names: Mapping[str, str], language: str) -> str:
-    told = [
-        tell_teacher("handling_pair", language, name=names.get(name, name), first=first, last=last)
+    clauses = [
+        word_for_teacher(
+            "handling_pair", language, name=names.get(name, name), first=first, last=last
+        )
         for name, first, last in pairs[:MOST_PAIRS]
     ]
     if len(pairs) > MOST_PAIRS:
         more = len(pairs) - MOST_PAIRS
-        told.append(tell_teacher("handling_more_pairs", language, count=more))
-    return "; ".join(told)
+        clauses.append(word_for_teacher("handling_more_pairs", language, count=more))
+    return "; ".join(clauses)
 
 
 def _open_to_practice(one: HandlingContrast) -> bool:
     return one.comparison.practice is PracticeWord.NOT_RULED_OUT
 
 
-def _say(spoken: HandlingContrast | None, voice: Voice) -> str:
+def _describe(spoken: HandlingContrast | None, voice: Voice) -> str:
     """Say that one way did better than another; which one is left to the group's own look."""
     if spoken is None:
         return ""

@@ -20,7 +20,7 @@ from journal.analysis.spread import (
     describe_cluster,
 )
 from journal.domain.panels import Panel
-from journal.findings.voices import Voice, told
+from journal.findings.voices import Voice, non_empty
 
 #: The circle of a tight cluster holds 95 in 100 hits; more than this share past the panel is wide.
 _SHARE_OUTSIDE = 0.05
@@ -97,28 +97,28 @@ def _find(spread: HitSpread, panel: Panel, label: str, voice: Voice) -> HitFindi
     figures = spread.spread is not None and spread.spread.enough and voice.measures.show_deviation
     return HitFinding(
         label=label,
-        sentences=_tell(spread, panel, voice),
-        figures=_tell_figures(spread.spread, voice) if figures and spread.spread else (),
+        sentences=_describe(spread, panel, voice),
+        figures=_list_figures(spread.spread, voice) if figures and spread.spread else (),
         spread=spread,
     )
 
 
-def _tell(spread: HitSpread, panel: Panel, voice: Voice) -> tuple[str, ...]:
+def _describe(spread: HitSpread, panel: Panel, voice: Voice) -> tuple[str, ...]:
     sentences = []
     if spread.spread is None:
         sentences.append(voice.say("hits_none"))
     elif not spread.spread.enough:
         sentences.append(voice.say("hits_too_few", n=spread.hits))
     else:
-        sentences.append(_tell_cluster(spread, spread.spread, panel, voice))
+        sentences.append(_describe_cluster(spread, spread.spread, panel, voice))
     if spread.beyond_panel:
         sentences.append(voice.say("hits_beyond", n=spread.beyond_panel))
     if spread.scores_only:
         sentences.append(voice.say("hits_zones_only", n=spread.scores_only))
-    return told(*sentences)
+    return non_empty(*sentences)
 
 
-def _tell_cluster(spread: HitSpread, exact: Spread, panel: Panel, voice: Voice) -> str:
+def _describe_cluster(spread: HitSpread, exact: Spread, panel: Panel, voice: Voice) -> str:
     words = describe_cluster(exact, min(panel.width_mm, panel.height_mm) / 2)
     outside = spread.beyond_panel > _SHARE_OUTSIDE * (spread.hits + spread.beyond_panel)
     tightness = Tightness.WIDE if outside else words.tightness
@@ -128,13 +128,13 @@ def _tell_cluster(spread: HitSpread, exact: Spread, panel: Panel, voice: Voice) 
 
 def _side(words: ClusterWords, voice: Voice) -> str:
     sides: Sequence[Side] = words.sides or (Side.CENTRED,)
-    names = [voice.say_inside(f"side_{side.value}") for side in sides]
+    names = [voice.say_in_sentence(f"side_{side.value}") for side in sides]
     if len(names) == 1:
         return names[0]
-    return voice.say_inside("side_two", first=names[0], second=names[1])
+    return voice.say_in_sentence("side_two", first=names[0], second=names[1])
 
 
-def _tell_figures(exact: Spread, voice: Voice) -> tuple[str, ...]:
+def _list_figures(exact: Spread, voice: Voice) -> tuple[str, ...]:
     sentences = [voice.say("offset", offset=_mm(exact.offset_mm))]
     if exact.half_radius_mm is not None and exact.half_radius_interval_mm is not None:
         low, high = exact.half_radius_interval_mm
@@ -142,7 +142,7 @@ def _tell_figures(exact: Spread, voice: Voice) -> tuple[str, ...]:
             voice.say("scatter", half_radius=_mm(exact.half_radius_mm)),
             voice.say("scatter_interval", low=_mm(low), high=_mm(high)),
         ]
-    return told(*sentences)
+    return non_empty(*sentences)
 
 
 def _mm(length_mm: float) -> int:

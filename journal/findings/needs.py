@@ -9,7 +9,7 @@ from journal.findings.stalls import find_top
 from journal.findings.visits import visit_in_session
 
 
-def tell_need(record: GroupRecord, need: Need) -> str:
+def describe_need(record: GroupRecord, need: Need) -> str:
     """Return the reason of a need as a sentence for the teacher."""
     key, top = need.kind.value, None
     if need.kind is NeedKind.UNVISITED and visit_in_session(record) is None:

@@ -9,7 +9,7 @@ from journal.analysis.autocorrelation import Autocorrelation, find_autocorrelati
 from journal.analysis.practice import Practice, practice_over
 from journal.analysis.records import TrialRecord, by_revision
 from journal.analysis.verdicts import LEVEL
-from journal.content.teacher_words import show_p_value, tell_teacher
+from journal.content.teacher_words import show_p_value, word_for_teacher
 from journal.domain.challenges import Outcome
 from journal.domain.outcomes import Direction, DirectionKind
 
@@ -32,7 +32,7 @@ def find_practice(
     return PracticeFinding(
         practice=practice,
         autocorrelation=autocorrelation,
-        sentence=_tell(practice, autocorrelation, outcome, language),
+        sentence=_describe(practice, autocorrelation, outcome, language),
     )
 
 
@@ -42,24 +42,24 @@ def _look(records: tuple[TrialRecord, ...]) -> tuple[Practice, Autocorrelation |
     return practice, find_autocorrelation(by_revision(records).get(practice.revision, []))
 
 
-def _tell(
+def _describe(
     practice: Practice, autocorrelation: Autocorrelation | None, outcome: Outcome, language: str
 ) -> str:
     if practice.p_value is None:
-        return tell_teacher("practice_none", language)
+        return word_for_teacher("practice_none", language)
     key = "practice_level"
     if practice.p_value <= LEVEL and practice.score:
         key = "practice_rising" if practice.score > 0 else "practice_falling"
         # The middle step can be none at all, where results often stayed the same.
         if (practice.slope or 0) * practice.score <= 0:
             key = f"{key}_at_times"
-    trend = _tell_trend(key, practice, outcome.unit, language)
+    trend = _describe_trend(key, practice, outcome.unit, language)
     if key != "practice_level":
-        return f"{trend} {tell_teacher(_cause_of(practice, outcome.direction), language)}"
+        return f"{trend} {word_for_teacher(_cause_of(practice, outcome.direction), language)}"
     # A trend makes neighbours alike by itself; without one it is news.
     if autocorrelation is None or not autocorrelation.is_clear:
         return trend
-    alike = tell_teacher(
+    alike = word_for_teacher(
         "practice_alike", language, lag_one=autocorrelation.lag_one, n=autocorrelation.n
     )
     return f"{trend} {alike}"
@@ -73,8 +73,8 @@ def _cause_of(practice: Practice, direction: Direction) -> str:
     return "practice_at_work" if gets_better else "practice_tired"
 
 
-def _tell_trend(key: str, practice: Practice, unit: str, language: str) -> str:
-    return tell_teacher(
+def _describe_trend(key: str, practice: Practice, unit: str, language: str) -> str:
+    return word_for_teacher(
         key,
         language,
         revision=practice.revision,

@@ -8,7 +8,7 @@ from journal.analysis.records import TrialRecord, measured_values
 from journal.analysis.shapes import Shape
 from journal.analysis.summary import Summary
 from journal.domain.challenges import Challenge, OutcomeKind
-from journal.findings.voices import Voice, told
+from journal.findings.voices import Voice, non_empty
 
 
 def scale_of(challenge: Challenge) -> tuple[float, ...]:
@@ -20,7 +20,7 @@ def scale_of(challenge: Challenge) -> tuple[float, ...]:
     return tuple(sorted({*off, *(zone.points for zone in panel.zones)}))
 
 
-def tell_numbers(
+def describe_numbers(
     challenge: Challenge,
     own: Sequence[TrialRecord],
     summary: Summary,
@@ -30,14 +30,14 @@ def tell_numbers(
     """Say count, best, spread, middle, misfires, shape and striking values, as far as open."""
     n, measures = summary.n + summary.misfires + summary.without_value, voice.measures
     if n == 0:
-        return told(voice.say("nothing_yet"))
+        return non_empty(voice.say("nothing_yet"))
     outcome = challenge.outcome
     values = measured_values(own)
     sentences = [voice.say("trials", n=n, revision=label)] if measures.show_counts else []
     if values:
         best = max(values, key=outcome.direction.merit)
         sentences.append(voice.say("best", best=best, unit=outcome.unit, revision=label))
-        sentences += _tell_spread(summary, outcome.unit, voice)
+        sentences += _describe_spread(summary, outcome.unit, voice)
     if summary.without_value and measures.show_counts:
         sentences.append(voice.say("without_value", n=summary.without_value))
     if summary.misfires and measures.show_counts:
@@ -45,10 +45,10 @@ def tell_numbers(
         sentences.append(voice.say(key, n=n, misfires=summary.misfires))
     if measures.show_dot_plot and summary.shape not in {Shape.TOO_FEW, Shape.NO_NAME}:
         sentences.append(voice.say(f"shape_{summary.shape.value}"))
-    return told(*sentences, *_tell_striking(summary, outcome.unit, voice))
+    return non_empty(*sentences, *_describe_striking(summary, outcome.unit, voice))
 
 
-def _tell_spread(summary: Summary, unit: str, voice: Voice) -> list[str]:
+def _describe_spread(summary: Summary, unit: str, voice: Voice) -> list[str]:
     measures = voice.measures
     slots = {
         "n": summary.n,
@@ -74,7 +74,7 @@ def _tell_spread(summary: Summary, unit: str, voice: Voice) -> list[str]:
     return [voice.say(key, **slots) for key in keys]
 
 
-def _tell_striking(summary: Summary, unit: str, voice: Voice) -> list[str]:
+def _describe_striking(summary: Summary, unit: str, voice: Voice) -> list[str]:
     """Say which values stand far out, and the middle with them left out."""
     count = len(summary.striking)
     if not count or not voice.measures.show_dot_plot:

@@ -17,7 +17,7 @@ from journal.domain.group_records import GroupRecord
 from journal.domain.outcomes import Direction
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
-from journal.findings.comparisons import ShownTrials, tell_comparison, tell_figures
+from journal.findings.comparisons import ShownTrials, describe_comparison, describe_figures
 from journal.findings.swap_tests import SwapJudgement, judge_pair
 from journal.findings.voices import Voice
 
@@ -66,12 +66,12 @@ def set_pair_beside(
     swapped = _find_swapped(record, pair, voice)
     if swapped is None:
         shown = None if comparison is None else pair.count_shown(comparison)
-        sentences = tell_comparison(comparison, record.context.challenge.outcome, voice, shown)
+        sentences = describe_comparison(comparison, record.context.challenge.outcome, voice, shown)
     else:
         # Pairs of a swap test rule practice out, so they speak instead of the blocks.
         comparison, sentences = swapped.comparison, swapped.sentences
     return Beside(
-        comparison=comparison, sentences=sentences, figures=tell_figures(comparison, voice)
+        comparison=comparison, sentences=sentences, figures=describe_figures(comparison, voice)
     )
 
 

@@ -40,7 +40,7 @@ def _find_stall_of(record: GroupRecord) -> Stall:
         for answer in climb.answers
         if answer.kind is not AnswerKind.SAID
     ]
-    told = [(answer.text, answer.sketch) for answer in answers[-2:]]
+    last_two = [(answer.text, answer.sketch) for answer in answers[-2:]]
     criteria = judge_criteria(record, context.school_class.band)
     measured = [state.is_met for state in criteria if state.is_met is not None]
     records = records_of(record, record.main_part)
@@ -53,7 +53,7 @@ def _find_stall_of(record: GroupRecord) -> Stall:
             destructive=context.challenge.is_destructive,
             criterion_met=bool(measured) and all(measured),
             top_value=_top_value(record),
-            same_answer_twice=len(told) == 2 and told[0] == told[1],  # noqa: PLR2004 - twice
+            same_answer_twice=len(last_two) == 2 and last_two[0] == last_two[1],  # noqa: PLR2004 - twice
             called_at=None
             if last_climb is None
             else sum(trial.received_at <= last_climb.started_at for trial in record.usable_trials),
@@ -69,11 +69,11 @@ def count_returns_of(record: GroupRecord) -> int:
     if record.main_part is None:
         return 0
     planned = {trial_id for test in record.swap_tests for trial_id in test.taken.values()}
-    told = record.usable_trials
+    usable = record.usable_trials
     free = [
         trial_record
         for trial_record in records_of(record, record.main_part)
-        if told[trial_record.order].id not in planned
+        if usable[trial_record.order].id not in planned
     ]
     return count_returns(free) if goes_back_and_forth(free) else 0
 

@@ -7,9 +7,9 @@ from journal.findings.budgets import name_limit
 from journal.findings.group_findings import GroupFindings
 
 
-def tell_standing(record: GroupRecord, findings: GroupFindings) -> list[tuple[str, str]]:
+def describe_standing(record: GroupRecord, findings: GroupFindings) -> list[tuple[str, str]]:
     """Return each criterion, and the budget, with where the group stands; "" where that is open."""
-    told = [(state.text, state.sentence) for state in findings.criteria]
+    standings = [(state.text, state.sentence) for state in findings.criteria]
     if findings.budget is not None:
-        told.append((name_limit(record.context.challenge), findings.budget.sentence))
-    return told
+        standings.append((name_limit(record.context.challenge), findings.budget.sentence))
+    return standings

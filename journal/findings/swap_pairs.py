@@ -67,8 +67,10 @@ def pooled_pairs(
         and test.is_over
         and (until is None or test.started_at <= until.started_at)
     ]
-    told = [pairs for test in tests if (pairs := pairs_of(record, test))]
-    return tuple(_turned(pair, old_id) for pairs in told for pair in pairs), len(told)
+    pairs_by_test = [pairs for test in tests if (pairs := pairs_of(record, test))]
+    return tuple(_turned(pair, old_id) for pairs in pairs_by_test for pair in pairs), len(
+        pairs_by_test
+    )
 
 
 def records_of_pairs(

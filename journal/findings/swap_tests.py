@@ -36,12 +36,12 @@ from journal.domain.revisions import Revision
 from journal.domain.swap_tests import SwapKind, SwapTest
 from journal.findings.comparisons import (
     choose_verdict,
+    describe_difference,
     goes_against_pairs,
-    tell_difference,
 )
 from journal.findings.swap_pairs import SwapPair, pairs_of, pooled_pairs, records_of_pairs
 from journal.findings.trial_records import label_revision
-from journal.findings.voices import Voice, told, voice_of
+from journal.findings.voices import Voice, non_empty, voice_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +70,7 @@ def judge_swap_test(
     if old is None or new is None:
         return SwapJudgement(sentences=())
     judged = judge_pair(record, new[0], old[1], new[1], voice, until=swap_test)
-    return judged or SwapJudgement(sentences=told(voice.say("swap_no_pairs")))
+    return judged or SwapJudgement(sentences=non_empty(voice.say("swap_no_pairs")))
 
 
 def judge_pair(
@@ -91,13 +91,13 @@ def judge_pair(
         "a swap test", lambda: _judge(tuple(before), tuple(after), direction, looks), None
     )
     if judged is None:
-        return SwapJudgement(sentences=told(voice.say("cannot_say")))
+        return SwapJudgement(sentences=non_empty(voice.say("cannot_say")))
     comparison, finding, more = judged
     if not finding.in_turns:
-        return SwapJudgement(sentences=told(voice.say("swap_turns_lost")))
+        return SwapJudgement(sentences=non_empty(voice.say("swap_turns_lost")))
     named = replace(comparison, old=label_revision(state, old), new=label_revision(state, new))
     return SwapJudgement(
-        sentences=_tell(record, pairs, named, finding, more, voice),
+        sentences=_describe(record, pairs, named, finding, more, voice),
         comparison=comparison,
     )
 
@@ -153,7 +153,7 @@ def _judge(
 Line = tuple[str, Mapping[str, object]]
 
 
-def _tell(
+def _describe(
     record: GroupRecord,
     pairs: Sequence[SwapPair],
     comparison: Comparison,
@@ -183,16 +183,16 @@ def _tell(
     if goes_against_pairs(replace(comparison, pairs=counts)):
         after.append(("pairs_against", {}))
     if comparison.verdict.tests and more is not None:
-        after.append(_tell_more(more))
+        after.append(_describe_more_pairs(more))
     if counts.ties:
         after.append(("swap_level", {"n": counts.ties}))
     if finding.lost_pairs:
         after.append(("swap_lost", {"n": finding.lost_pairs}))
     if finding.by_order:
         after.append(("swap_by_order", {}))
-    return told(
+    return non_empty(
         *(voice.say(key, **slots) for key, slots in lines),
-        "" if hint else tell_difference(comparison, outcome, voice),
+        "" if hint else describe_difference(comparison, outcome, voice),
         *(voice.say(key, **slots) for key, slots in after),
     )
 
@@ -211,7 +211,7 @@ def count_swapped(pairs: Sequence[SwapPair], direction: Direction) -> PairCounts
     )
 
 
-def _tell_more(more: MorePairs) -> Line:
+def _describe_more_pairs(more: MorePairs) -> Line:
     if more.low is None:
         return "swap_no_end", {"most": MOST_MORE_PAIRS}
     low = max(1, more.low)
@@ -225,7 +225,7 @@ def _exchange(record: GroupRecord, swap_test: SwapTest, voice: Voice) -> tuple[s
     found = record.find_revision(swap_test.turns[0].revision_id)
     part = "part" if found is None else found[0].kind.name.lower()
     if not pairs:
-        return told(voice.say("swap_no_pairs"))
+        return non_empty(voice.say("swap_no_pairs"))
     used = tuple(
         ExchangePair(
             student=str(pair.student_id),
@@ -238,9 +238,9 @@ def _exchange(record: GroupRecord, swap_test: SwapTest, voice: Voice) -> tuple[s
     )
     finding = work_out("an exchange", lambda: find_exchange(used), None)
     if finding is None:
-        return told(voice.say("cannot_say"))
+        return non_empty(voice.say("cannot_say"))
     key = f"exchange_{finding.word.value.removeprefix('a ').replace(' ', '_')}"
-    return told(
+    return non_empty(
         voice.say(key, part=part, n=finding.pairs),
         voice.say("swap_lost", n=finding.lost_pairs) if finding.lost_pairs else "",
     )

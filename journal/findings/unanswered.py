@@ -11,13 +11,13 @@ from journal.analysis.handling import NO_HANDLING
 from journal.analysis.practice import NO_PRACTICE
 from journal.analysis.technique import ShareReason, no_shares
 from journal.charts.tables import ChartTable
-from journal.content.teacher_words import tell_teacher
+from journal.content.teacher_words import word_for_teacher
 from journal.domain.group_records import GroupRecord
 from journal.findings.criteria import CriterionState
 from journal.findings.handling import HandlingWords
 from journal.findings.practice import PracticeFinding
 from journal.findings.use import UseFinding
-from journal.findings.voices import Voice, told
+from journal.findings.voices import Voice, non_empty
 
 
 def no_use(language: str) -> UseFinding:
@@ -25,7 +25,7 @@ def no_use(language: str) -> UseFinding:
     return UseFinding(
         shares=no_shares(ShareReason.NOT_WORKED_OUT),
         lines=(),
-        sentences=(tell_cannot_say("use", language),),
+        sentences=(describe_failure("use", language),),
         offers_exchange=False,
         table=ChartTable(caption="Students and revisions", header=("Student",), rows=()),
     )
@@ -36,7 +36,7 @@ def no_handling(language: str) -> HandlingWords:
     return HandlingWords(
         found=NO_HANDLING,
         lines=(),
-        notes=(tell_cannot_say("handling", language),),
+        notes=(describe_failure("handling", language),),
         spoken=None,
         sentence="",
     )
@@ -45,7 +45,7 @@ def no_handling(language: str) -> HandlingWords:
 def no_practice(language: str) -> PracticeFinding:
     """Return what stands for practice."""
     return PracticeFinding(
-        practice=NO_PRACTICE, autocorrelation=None, sentence=tell_cannot_say("practice", language)
+        practice=NO_PRACTICE, autocorrelation=None, sentence=describe_failure("practice", language)
     )
 
 
@@ -57,14 +57,16 @@ def open_criteria(record: GroupRecord) -> tuple[CriterionState, ...]:
     )
 
 
-def tell_cannot_say(question: str, language: str) -> str:
+def describe_failure(question: str, language: str) -> str:
     """Say to the teacher what cannot be said, and why."""
-    what = tell_teacher(f"unanswered_{question}", language)
-    return tell_teacher("unanswered", language, what=what)
+    what = word_for_teacher(f"unanswered_{question}", language)
+    return word_for_teacher("unanswered", language, what=what)
 
 
-def tell_unanswered(failed: Sequence[str], voice: Voice, *, to_teacher: bool) -> tuple[str, ...]:
+def describe_unanswered(
+    failed: Sequence[str], voice: Voice, *, to_teacher: bool
+) -> tuple[str, ...]:
     """Say which questions could not be worked out: each to the teacher, children that some were."""
     if to_teacher:
-        return tuple(tell_cannot_say(one, voice.language) for one in failed)
-    return told(voice.say("cannot_say_more")) if failed else ()
+        return tuple(describe_failure(one, voice.language) for one in failed)
+    return non_empty(voice.say("cannot_say_more")) if failed else ()

@@ -12,7 +12,7 @@ from journal.analysis.records import TrialRecord, by_revision, by_student, measu
 from journal.analysis.technique import PartShares, part_shares, share_intervals
 from journal.charts.tables import NOTHING, ChartTable, mean_text
 from journal.content.rounding import split_up
-from journal.content.teacher_words import tell_teacher
+from journal.content.teacher_words import word_for_teacher
 
 #: Replays for the intervals: enough for 95 in 100, and done within a few seconds.
 DRAWS = 99
@@ -68,7 +68,7 @@ def find_use(
     return UseFinding(
         shares=shares,
         lines=_lines(shares, known, language),
-        sentences=_tell(shares, part, language, with_intervals=bool(known)),
+        sentences=_describe(shares, part, language, with_intervals=bool(known)),
         offers_exchange=bool(
             part and shares.own_part_reason and shares.own_part_reason.offers_exchange
         ),
@@ -104,7 +104,7 @@ def _lines(
     parts = split_up([share for _, share in known.values()], 100)
     return tuple(
         ShareLine(
-            name=tell_teacher(key, language),
+            name=word_for_teacher(key, language),
             in_100=part,
             interval_in_100=_in_100(intervals.get(name), part),
         )
@@ -120,24 +120,27 @@ def _in_100(interval: tuple[float, float] | None, part: int) -> tuple[int, int] 
     return min(low, part), max(high, part)
 
 
-def _tell(shares: PartShares, part: str, language: str, *, with_intervals: bool) -> tuple[str, ...]:
+def _describe(
+    shares: PartShares, part: str, language: str, *, with_intervals: bool
+) -> tuple[str, ...]:
     sentences = []
     if shares.reason is not None:
-        sentences.append(tell_teacher(f"reason_{shares.reason.value}", language))
+        sentences.append(word_for_teacher(f"reason_{shares.reason.value}", language))
     else:
-        sentences.append(tell_teacher("shares_said", language, n=shares.trials))
+        sentences.append(word_for_teacher("shares_said", language, n=shares.trials))
     if with_intervals:
-        sentences.append(tell_teacher("intervals_said", language))
+        sentences.append(word_for_teacher("intervals_said", language))
     if part and shares.own_part_reason is not None:
         key = f"part_{shares.own_part_reason.value}"
-        sentences.append(tell_teacher(key, language, part=part))
+        sentences.append(word_for_teacher(key, language, part=part))
     if shares.held_at_zero:
         names = [
-            tell_teacher(_EFFECT_NAMES[effect], language).lower() for effect in shares.held_at_zero
+            word_for_teacher(_EFFECT_NAMES[effect], language).lower()
+            for effect in shares.held_at_zero
         ]
-        sentences.append(tell_teacher("share_held_at_zero", language, names=", ".join(names)))
+        sentences.append(word_for_teacher("share_held_at_zero", language, names=", ".join(names)))
     notes = shares.notes if shares.reason is None else ()
-    sentences += [tell_teacher(f"note_{note.value}", language) for note in notes]
+    sentences += [word_for_teacher(f"note_{note.value}", language) for note in notes]
     return tuple(sentence for sentence in sentences if sentence)
 
 

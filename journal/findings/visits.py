@@ -23,7 +23,7 @@ def minutes_since_visit(record: GroupRecord, now: datetime) -> int | None:
     return None if last is None else minutes_between(last, now)
 
 
-def tell_last_visit(record: GroupRecord, now: datetime) -> str:
+def describe_last_visit(record: GroupRecord, now: datetime) -> str:
     """Say how long ago the last visit was; outside a session, on which day."""
     minutes = minutes_since_visit(record, now)
     if minutes is not None:

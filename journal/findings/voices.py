@@ -1,4 +1,4 @@
-"""In whose words findings are told: a band, its language, and the measures that are open.
+"""In whose words findings are put: a band, its language, and the measures that are open.
 
 Comes in: a class. Goes out: a Voice, which turns keys and figures into sentences.
 """
@@ -52,10 +52,10 @@ class Voice:
                 return sentence
         return ""
 
-    def say_inside(self, key: str, **slots: object) -> str:
+    def say_in_sentence(self, key: str, **slots: object) -> str:
         """Return words that stand inside a sentence: the same, without the capital."""
-        told = self.say(key, **slots)
-        return told[:1].lower() + told[1:]
+        sentence = self.say(key, **slots)
+        return sentence[:1].lower() + sentence[1:]
 
 
 def voice_of(school_class: SchoolClass) -> Voice:
@@ -70,6 +70,6 @@ def teacher_voice(school_class: SchoolClass, band: GradeBand = TEACHER_BAND) -> 
     return Voice(band=band, language=school_class.language, measures=all_measures(band))
 
 
-def told(*sentences: str) -> tuple[str, ...]:
+def non_empty(*sentences: str) -> tuple[str, ...]:
     """Return the sentences that say something."""
     return tuple(sentence for sentence in sentences if sentence)

@@ -48,7 +48,7 @@ def find_climb_before(record: GroupRecord, revision: Revision) -> Climb | None:
     return None if between else left[-1]
 
 
-def tell_cause(record: GroupRecord, revision: Revision) -> tuple[ChainLink, ...]:
+def link_causes(record: GroupRecord, revision: Revision) -> tuple[ChainLink, ...]:
     """Return what the group saw and thought before a revision, as it said or drew it."""
     climb = find_climb_before(record, revision)
     if climb is None:
@@ -66,11 +66,11 @@ def tell_cause(record: GroupRecord, revision: Revision) -> tuple[ChainLink, ...]
     return tuple(lines)
 
 
-def tell_chain(
+def link_chain(
     record: GroupRecord, revision: Revision, finding: RevisionFinding | None
 ) -> tuple[ChainLink, ...]:
     """Return the whole chain: what was seen, thought, said beforehand, and what came of it."""
-    lines = list(tell_cause(record, revision))
+    lines = list(link_causes(record, revision))
     if revision.prediction:
         predicted = f"“{revision.prediction}”"
         lines.append(ChainLink(head=_head(record, "predicted"), words=predicted))
@@ -78,13 +78,13 @@ def tell_chain(
     if lines and told and record.trials_of(revision.id):
         climb = find_climb_before(record, revision)
         claimed = None if climb is None else climb.find_answer(Rung.EXPLAIN)
-        borne = [] if claimed is None else [tell_borne_out(record, claimed)]
+        borne = [] if claimed is None else [describe_borne_out(record, claimed)]
         came = " ".join(part for part in (told[0], *borne) if part)
         lines.append(ChainLink(head=_head(record, "came"), words=came))
     return tuple(lines)
 
 
-def tell_borne_out(record: GroupRecord, answer: Answer) -> str:
+def describe_borne_out(record: GroupRecord, answer: Answer) -> str:
     """Return whether a test bore an answer out, as the group saw it; "" where it said nothing."""
     if answer.borne_out is None:
         return ""

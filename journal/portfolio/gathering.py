@@ -16,12 +16,12 @@ from journal.domain.classes import GradeBand
 from journal.domain.group_records import GroupRecord
 from journal.domain.permits import require_may_teach
 from journal.domain.trials import TrialState
-from journal.findings.counted_words import tell_counted
+from journal.findings.counted_words import describe_counted
 from journal.findings.group_findings import find_for_group
 from journal.pictures.group_pictures import draw_family_of, draw_hits, draw_trials, draw_walk
 from journal.portfolio.notes import begin, list_asked, look_back
 from journal.portfolio.pages import Assessment, Cover, Ending, Family, PortfolioPage, Walk
-from journal.portfolio.parts import list_parts, tell_events
+from journal.portfolio.parts import describe_events, list_parts
 from journal.portfolio.revisions import make_spread, parts_in_full
 from journal.portfolio.trials import list_trials
 from journal.records.group_contexts import get_group_context
@@ -67,14 +67,14 @@ def gather_portfolio(work: Work, group_id: UUID, challenge_id: UUID | None = Non
         parts=list_parts(record, found, without=full),
         family=Family(
             picture=_family_picture(record),
-            events=tuple(line for state in full for line in tell_events(record, state)),
+            events=tuple(line for state in full for line in describe_events(record, state)),
         ),
         asked=list_asked(record),
         looking_back=look_back(record, found, notes),
         ending=Ending(
             trials=list_trials(record, corrections),
             assessment=_assessment(school_class.band, school_class.language),
-            counted=tell_counted(record),
+            counted=describe_counted(record),
         ),
     )
 

@@ -14,9 +14,9 @@ from journal.domain.numbers import show_money
 from journal.domain.revisions import Revision
 from journal.domain.stages import Note, NoteKind
 from journal.findings.group_findings import GroupFindings
-from journal.findings.standing import tell_standing
+from journal.findings.standing import describe_standing
 from journal.pictures.answer_quotes import quote_answer
-from journal.pictures.chains import tell_borne_out
+from journal.pictures.chains import describe_borne_out
 from journal.portfolio.pages import (
     AskedQuestion,
     Beginning,
@@ -96,7 +96,9 @@ def list_asked(record: GroupRecord) -> tuple[AskedQuestion, ...]:
             answer=quote_answer(answer, record.group, width_px=_SKETCH_PX),
             who=_who(record, answer.student_id, answer.scribe),
             when=". ".join(
-                one for one in (show_day(answer.answered_at), tell_borne_out(record, answer)) if one
+                one
+                for one in (show_day(answer.answered_at), describe_borne_out(record, answer))
+                if one
             ),
         )
         for climb in record.climbs
@@ -112,7 +114,7 @@ def look_back(record: GroupRecord, found: GroupFindings, notes: Sequence[Note]) 
     last = [note for note in notes if not made or not made[0] <= note.logged_at < made[-1]]
     return LookingBack(
         finding=(*found.sentences, *found.cannot_say) if record.usable_trials else (),
-        criteria=tuple(one for one in tell_standing(record, found) if one[1]),
+        criteria=tuple(one for one in describe_standing(record, found) if one[1]),
         sections=_sections(record, last, _LOOKING_BACK),
         exchanges=list_exchanges(record),
     )

@@ -21,7 +21,7 @@ _HITS_PX = 420
 _PARENT_HITS_PX = 180
 
 
-def tell_outcome(
+def describe_outcome(
     record: GroupRecord,
     state: PartState,
     revision: Revision,
@@ -81,7 +81,7 @@ def tell_outcome(
         else "Trial by trial",
         children=count_children(record, trials, marked=placed),
         conditions=list_conditions(record, trials, before),
-        numbers=(*finding.sentences, *found.handling.tell_of(trials)) if finding else (),
+        numbers=(*finding.sentences, *found.handling.describe_mixed_use(trials)) if finding else (),
         beside=finding.beside if finding and before else (),
         swaps=list_swaps(record, revision, finding.beside if finding and before else ()),
     )

@@ -9,7 +9,7 @@ from journal.domain.group_records import GroupRecord
 from journal.domain.numbers import show_money
 from journal.domain.part_states import PartState
 from journal.domain.parts import PartEvent, PartEventKind
-from journal.domain.revision_rules import cost_hundredths, tell_change
+from journal.domain.revision_rules import cost_hundredths, describe_change
 from journal.domain.revisions import Revision
 from journal.findings.group_findings import GroupFindings
 from journal.findings.trial_records import label_revision
@@ -36,14 +36,14 @@ def list_parts(
         PartSection(
             name=state.name,
             revisions=tuple(_small(record, state, revision, found) for revision in state.revisions),
-            events=tell_events(record, state),
+            events=describe_events(record, state),
         )
         for state in record.parts
         if state.revisions and state.part.id not in left_out
     )
 
 
-def tell_events(record: GroupRecord, state: PartState) -> tuple[str, ...]:
+def describe_events(record: GroupRecord, state: PartState) -> tuple[str, ...]:
     """Say what happened to a part, in order; another group stays without a name."""
     told = []
     for event in state.events:
@@ -76,7 +76,7 @@ def _small(
     said = [one for one in (revision.reason, revision.prediction) if one and not _is_first(one)]
     return SmallRevision(
         label=label_revision(state, revision),
-        changes=tuple(tell_change(change, state.kind) for change in revision.changes),
+        changes=tuple(describe_change(change, state.kind) for change in revision.changes),
         said=tuple(said),
         facts=_facts(record, state, revision),
         numbers=finding.sentences[:_MOST_SENTENCES] if finding and trials else (),

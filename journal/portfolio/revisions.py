@@ -19,9 +19,9 @@ from journal.domain.stages import Note
 from journal.findings.budgets import cost_of
 from journal.findings.group_findings import GroupFindings
 from journal.findings.trial_records import label_revision
-from journal.pictures.chains import tell_cause
+from journal.pictures.chains import link_causes
 from journal.portfolio.notes import found_after, plan_before
-from journal.portfolio.outcomes import tell_outcome
+from journal.portfolio.outcomes import describe_outcome
 from journal.portfolio.pages import (
     Bill,
     ChangeLine,
@@ -71,8 +71,8 @@ def make_spread(
         found=found_after(record, revision, notes),
         people=_people(record, revision),
         bill=_bill(record, revision),
-        happened=tell_outcome(record, state, revision, parent, found),
-        cause=tell_cause(record, revision),
+        happened=describe_outcome(record, state, revision, parent, found),
+        cause=link_causes(record, revision),
     )
 
 

@@ -48,7 +48,7 @@ def view_switch(session: Session, challenge: Challenge, language: str) -> LaneSw
         session_id=session.id,
         is_open=is_open,
         state=words["open" if is_open else "closed"].rstrip("."),
-        since=_tell_since(session),
+        since=_describe_since(session),
         do=words["do_close" if is_open else "do_open"],
         first="" if is_open else words["first"],
     )
@@ -75,7 +75,7 @@ def view_checklist(
     )
 
 
-def _tell_since(session: Session) -> str:
+def _describe_since(session: Session) -> str:
     gate = session.gate
     if gate is None:
         return "not opened yet"

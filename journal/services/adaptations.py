@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from uuid import UUID, uuid4
 
-from journal.content.adaptation_words import get_check_lines, tell_adaptation
+from journal.content.adaptation_words import describe_adaptation, get_check_lines
 from journal.domain.adaptations import (
     Adaptation,
     AdaptationEntry,
@@ -71,12 +71,12 @@ def adapt(work: Work, group_id: UUID, entry: AdaptationEntry) -> Adaptation:
     return kept
 
 
-def tell_adaptations(record: GroupRecord) -> tuple[str, ...]:
+def describe_adaptations(record: GroupRecord) -> tuple[str, ...]:
     """Return what was adapted for a group, a sentence each, oldest first."""
-    return tuple(_tell(record, adaptation) for adaptation in record.adaptations)
+    return tuple(_describe(record, adaptation) for adaptation in record.adaptations)
 
 
-def tell_unlike_distances(records: Sequence[GroupRecord]) -> tuple[str, ...]:
+def describe_unlike_distances(records: Sequence[GroupRecord]) -> tuple[str, ...]:
     """Return which groups had counted attempts from another distance than the class's."""
     told = []
     for record in records:
@@ -88,7 +88,7 @@ def tell_unlike_distances(records: Sequence[GroupRecord]) -> tuple[str, ...]:
         }
         others = sorted(counted - {usual_mm})
         if usual_mm is not None and others:
-            ways = " and ".join(_tell_difference(usual_mm, other) for other in others)
+            ways = " and ".join(_describe_difference(usual_mm, other) for other in others)
             told.append(f"{record.group.name}, {ways}")
     return (f"Not comparable with the rest: {'; '.join(told)}.",) if told else ()
 
@@ -102,7 +102,7 @@ def offered_kinds(context: GroupContext) -> tuple[AdaptationKind, ...]:
     )
 
 
-def _tell(record: GroupRecord, one: Adaptation) -> str:
+def _describe(record: GroupRecord, one: Adaptation) -> str:
     language = record.context.school_class.language
     usual_mm = _class_distance_mm(record.context)
     slots = {"note": _as_sentence(one.note), "trials": one.note}
@@ -110,12 +110,12 @@ def _tell(record: GroupRecord, one: Adaptation) -> str:
         slots |= {
             "distance": show_length(one.distance_mm),
             "usual": show_length(usual_mm),
-            "difference": _tell_difference(usual_mm, one.distance_mm),
+            "difference": _describe_difference(usual_mm, one.distance_mm),
         }
-    return tell_adaptation(one.kind, language, **slots)
+    return describe_adaptation(one.kind, language, **slots)
 
 
-def _tell_difference(usual_mm: int, distance_mm: int) -> str:
+def _describe_difference(usual_mm: int, distance_mm: int) -> str:
     way = "closer" if distance_mm < usual_mm else "farther"
     return f"{show_length(abs(usual_mm - distance_mm))} {way}"
 

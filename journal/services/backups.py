@@ -32,7 +32,7 @@ def make_backup(database: Path, files: Path, goal: Path, *, overwrite: bool = Fa
     database, goal = database.absolute(), goal.absolute()
     _check_goal(goal, database, files, overwrite=overwrite)
     with (
-        _told_in_words(goal),
+        _worded_errors(goal),
         tempfile.TemporaryDirectory(prefix=".journal_backup_", dir=goal.parent) as folder,
     ):
         copy = Path(folder) / DATABASE
@@ -69,7 +69,7 @@ def _there_already(goal: Path) -> Refused:
 
 
 @contextmanager
-def _told_in_words(goal: Path) -> Iterator[None]:
+def _worded_errors(goal: Path) -> Iterator[None]:
     """Tell what the disk or the database has against it; whatever was begun is cleared away."""
     try:
         yield

@@ -22,10 +22,10 @@ from journal.domain.guesses import (
     Limit,
     Tally,
     count_wrong,
+    describe_pause,
     fresh_tally,
     is_free,
     pause_left,
-    say_pause,
     take_one_back,
 )
 from journal.records.work import Work
@@ -48,7 +48,7 @@ class Guesser:
     kind: str
     who: str
     limit: Limit = OWN_LIMIT
-    told: str = _OWN_PAUSE
+    sentence: str = _OWN_PAUSE
 
     @property
     def key(self) -> str:
@@ -62,9 +62,9 @@ def guesser(kind: str, who: str) -> Guesser:
     return Guesser(kind=kind, who=who)
 
 
-def strangers(kind: str, told: str) -> Guesser:
+def strangers(kind: str, sentence: str) -> Guesser:
     """Return all browsers that were never in before, together."""
-    return Guesser(kind=kind, who="strangers", limit=STRANGERS_LIMIT, told=told)
+    return Guesser(kind=kind, who="strangers", limit=STRANGERS_LIMIT, sentence=sentence)
 
 
 STRANGERS_AT_DOOR = strangers("lesson word", _STRANGERS_PAUSE)
@@ -143,7 +143,7 @@ def _pause(
     left = pause_left(tallies.get(longest.key), now)
     if not left:
         return None
-    return Invalid.at(field, longest.told.format(left=say_pause(left)))
+    return Invalid.at(field, longest.sentence.format(left=describe_pause(left)))
 
 
 def _keys(asked: Iterable[Guesser]) -> list[str]:

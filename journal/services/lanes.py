@@ -55,7 +55,7 @@ def find_lane(work: Work, group_id: UUID) -> tuple[str, LaneState]:
     return f"{session_id}-{state.value}", state
 
 
-def tell_near_miss(work: Work, group_id: UUID) -> str:
+def describe_near_miss(work: Work, group_id: UUID) -> str:
     """Return what a near-miss did, in one or two sentences."""
     context = get_group_context(work, group_id)
     if context.running is None or not context.challenge.has_gate:
@@ -64,7 +64,7 @@ def tell_near_miss(work: Work, group_id: UUID) -> str:
     return f"The near-miss is kept. {words['closed']}"
 
 
-def tell_opened(work: Work, session_id: UUID) -> str:
+def describe_opening(work: Work, session_id: UUID) -> str:
     """Return the sentence that says so."""
     session, school_class = get_own_session(work, session_id)
     challenge = challenges.get_challenge(work.session, session.challenge_id)

@@ -55,7 +55,7 @@ def take_entry(work: Work, trial_id: UUID, entry: TrialEntry) -> Kept | ParkedTr
         return _park(work, trial_id, entry, late.why)
 
 
-def tell_parked(work: Work, parked: ParkedTrial) -> str:
+def describe_parked(work: Work, parked: ParkedTrial) -> str:
     """Return what the tablet says of it."""
     group = groups.get_group(work.session, parked.group_id)
     return get_parked_line(classes.get_class(work.session, group.class_id).language)

@@ -49,7 +49,7 @@ def find_practice(
     return max(open_ones, key=lambda one: (one[0].by_teacher, one[0].started_at), default=None)
 
 
-def tell_practice(found: tuple[PracticeSet, int] | None) -> str:
+def describe_practice(found: tuple[PracticeSet, int] | None) -> str:
     """Return the counter in words, such as "Practice set: 3 of 12"; "" without a set."""
     if found is None:
         return ""

@@ -38,7 +38,7 @@ class DoorLog:
             self._left_out += 1
             return
         self._written += 1
-        _LOG.info("%s: %s", what, _tell(actor))
+        _LOG.info("%s: %s", what, _describe_role(actor))
 
 
 def note_at_door(what: str, actor: Actor | None = None) -> None:
@@ -53,7 +53,7 @@ def note_denial(status: int) -> None:
     note_at_door(f"denied {status} {request.method} {rule}")
 
 
-def _tell(actor: Actor) -> str:
+def _describe_role(actor: Actor) -> str:
     """Return role and ids, by which the school can find out more in the tables."""
     ids = (
         ("teacher", actor.teacher_id),

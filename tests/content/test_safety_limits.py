@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from journal.calculators.limit_reports import say_source
+from journal.calculators.limit_reports import describe_source
 from journal.content.energy import get_evidence_words
 from journal.content.safety_limits import parse_safety_limits, read_safety_limits
 from journal.domain.errors import Invalid, NotFound
@@ -43,7 +43,7 @@ def test_what_is_from_memory_is_not_called_looked_up() -> None:
     words = [get_evidence_words(one, "en") for one in Evidence]
     assert len(Evidence) == len(set(words)) == 6
     for one in doubtful:
-        assert "from memory, not checked" in say_source(one, "en")
+        assert "from memory, not checked" in describe_source(one, "en")
 
 
 def test_the_lines_never_promise_anything() -> None:

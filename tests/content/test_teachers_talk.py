@@ -8,7 +8,7 @@ from itertools import product
 import pytest
 
 from journal.analysis.diagnosis.reasons import ReasonKey
-from journal.content.adaptation_words import get_check_lines, get_kind_words, tell_adaptation
+from journal.content.adaptation_words import describe_adaptation, get_check_lines, get_kind_words
 from journal.content.conversation_starters import get_conversation_starters
 from journal.content.design_patterns import get_pattern_words
 from journal.content.fair_tests import get_fair_test_words
@@ -77,7 +77,7 @@ def test_each_adaptation_can_be_told(kind: AdaptationKind) -> None:
     """Name, hint and the sentence that is kept; no slot stays open."""
     assert all(get_kind_words(kind, "en"))
     slots = {"distance": "1.5 m", "usual": "2.5 m", "difference": "1 m closer"}
-    told = tell_adaptation(kind, "en", note="A ready rail.", trials="6", **slots)
+    told = describe_adaptation(kind, "en", note="A ready rail.", trials="6", **slots)
     assert told.endswith(".")
     assert not set("{}") & set(told)
 

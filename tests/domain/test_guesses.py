@@ -17,9 +17,9 @@ from journal.domain.guesses import (
     Limit,
     Tally,
     count_wrong,
+    describe_pause,
     is_free,
     pause_left,
-    say_pause,
     take_one_back,
 )
 
@@ -129,4 +129,4 @@ def test_what_is_taken_back_was_never_counted(before: int, limit: Limit) -> None
 )
 def test_the_pause_is_said_in_words_and_never_too_short(seconds: float, said: str) -> None:
     """Whoever waits as long as it says has waited long enough."""
-    assert said == say_pause(timedelta(seconds=seconds))
+    assert said == describe_pause(timedelta(seconds=seconds))

@@ -10,7 +10,7 @@ from journal.analysis.dominance import PairCounts
 from journal.domain.classes import GradeBand
 from journal.domain.group_records import GroupRecord
 from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER, Direction, near_is_better
-from journal.findings.comparisons import tell_chance, tell_figures, tell_pairs
+from journal.findings.comparisons import describe_chance, describe_figures, describe_pairs
 from journal.findings.group_findings import find_for_group
 from journal.findings.voices import teacher_voice
 from journal.store.engine import Store
@@ -174,7 +174,7 @@ def test_ties_are_told_as_ties(
     school_class = record_with(store, classroom, []).context.school_class
     voice = teacher_voice(school_class, GradeBand.THREE_TO_FIVE)
     leads, ties, trails = pairs
-    told = tell_pairs(PairCounts(leads=leads, ties=ties, trails=trails), voice)
+    told = describe_pairs(PairCounts(leads=leads, ties=ties, trails=trails), voice)
     assert len(said) == len(told)
     assert all(one.startswith(start) for one, start in zip(told, said, strict=True))
 
@@ -194,7 +194,7 @@ def test_chance_is_never_1000_times_in_1000(
 ) -> None:
     """Always is always, and what rounds to it is nearly always."""
     school_class = record_with(store, classroom, []).context.school_class
-    assert tell_chance(p_value, teacher_voice(school_class)).endswith(said)
+    assert describe_chance(p_value, teacher_voice(school_class)).endswith(said)
 
 
 def test_a_few_far_results_that_turn_it_are_named(store: Store, classroom: Classroom) -> None:
@@ -207,5 +207,5 @@ def test_a_few_far_results_that_turn_it_are_named(store: Store, classroom: Class
     assert comparison.better is True
     turned = replace(comparison, pairs=PairCounts(leads=3, ties=0, trails=7))
     said = "A few far results outweigh the pairs: look at the dots."
-    assert said in tell_figures(turned, voice)
-    assert said not in tell_figures(comparison, voice)
+    assert said in describe_figures(turned, voice)
+    assert said not in describe_figures(comparison, voice)

@@ -9,7 +9,7 @@ import pytest
 from journal.domain.classes import GradeBand
 from journal.domain.group_records import GroupRecord
 from journal.domain.outcomes import near_is_better
-from journal.findings.counted_words import tell_counted
+from journal.findings.counted_words import describe_counted
 from journal.portfolio.gathering import gather_portfolio
 from journal.records.group_records import gather_class
 from journal.records.work import open_work
@@ -30,7 +30,7 @@ def test_before_the_first_attempt_nothing_is_told(
     store: Store, clock: StandingClock, classroom: Classroom
 ) -> None:
     """No heading without a line below it."""
-    assert () == tell_counted(record_of(store, clock, classroom))
+    assert () == describe_counted(record_of(store, clock, classroom))
 
 
 def test_the_portfolio_tells_the_groups_own_attempts(
@@ -54,7 +54,7 @@ def test_a_mean_is_for_those_who_know_means(
     count(store, clock, classroom, 0, (0, 8), (1, 4))
     record = record_of(store, clock, classroom)
     older = replace(record.context.school_class, band=GradeBand.SIX_TO_EIGHT)
-    told = tell_counted(replace(record, context=replace(record.context, school_class=older)))
+    told = describe_counted(replace(record, context=replace(record.context, school_class=older)))
     assert "2 counted attempts: 12 points in all, a mean of 6." == told[1]
 
 
@@ -95,7 +95,7 @@ def test_what_was_reached_is_told_by_the_goal(
     """Blaze first, bark second."""
     agree(store, clock, classroom, goal)
     count(store, clock, classroom, 0, (0, 8), (1, 4))
-    assert told == tell_counted(record_of(store, clock, classroom))[2]
+    assert told == describe_counted(record_of(store, clock, classroom))[2]
 
 
 def test_nearness_is_named(store: Store, clock: StandingClock, classroom: Classroom) -> None:
@@ -104,5 +104,5 @@ def test_nearness_is_named(store: Store, clock: StandingClock, classroom: Classr
     record = record_of(store, clock, classroom)
     challenge = record.context.challenge
     near = replace(challenge, outcome=replace(challenge.outcome, direction=near_is_better(5.0)))
-    told = tell_counted(replace(record, context=replace(record.context, challenge=near)))
+    told = describe_counted(replace(record, context=replace(record.context, challenge=near)))
     assert "1 counted attempt, each by how far it was from 5: 3 points in all." == told[1]

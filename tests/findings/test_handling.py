@@ -11,7 +11,7 @@ from journal.domain.classes import GradeBand
 from journal.domain.group_records import GroupRecord
 from journal.findings.group_findings import find_for_group
 from journal.findings.handling import HandlingWords
-from journal.portfolio.outcomes import tell_outcome
+from journal.portfolio.outcomes import describe_outcome
 from journal.screens.tablet.journal_findings import show_finding
 from journal.store.engine import Store
 from tests.factories.classrooms import Classroom
@@ -187,7 +187,8 @@ def test_the_portfolio_tells_it_where_a_revision_was_used_both_ways(
     record = record_with(store, classroom, told)
     findings, state = find_for_group(record), record.parts[0]
     first, second = (
-        tell_outcome(record, state, revision, None, findings) for revision in state.revisions[:2]
+        describe_outcome(record, state, revision, None, findings)
+        for revision in state.revisions[:2]
     )
     assert first is not None
     assert second is not None

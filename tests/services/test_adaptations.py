@@ -23,7 +23,7 @@ from journal.records.group_records import gather_group
 from journal.records.work import open_work
 from journal.screens.desk.counted import prepare_counted
 from journal.screens.tablet.journals import prepare_journal
-from journal.services.adaptations import adapt, offered_kinds, tell_adaptations
+from journal.services.adaptations import adapt, describe_adaptations, offered_kinds
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom
@@ -85,7 +85,7 @@ def test_what_was_adapted_is_told_with_how_much(story: Story) -> None:
         "A simpler device: A ready rail.",
         "6 practice trials before anything counts.",
     )
-    assert expected == tell_adaptations(_record(story))
+    assert expected == describe_adaptations(_record(story))
 
 
 def test_the_groups_journal_names_its_own_distance(story: Story) -> None:

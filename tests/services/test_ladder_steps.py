@@ -35,7 +35,7 @@ from journal.services.ladders import (
     skip_rung,
     start_climb,
 )
-from journal.services.practice_sets import find_practice, tell_practice
+from journal.services.practice_sets import describe_practice, find_practice
 from journal.store import ladders, trials
 from journal.store.engine import Store
 from tests.conftest import StandingClock
@@ -197,7 +197,7 @@ def test_a_practice_set_counts_on_the_page_of_trials(story: Story) -> None:
 def _practice(work: Any, group_id: Any) -> str:
     context = get_group_context(work, group_id)
     logged = trials.trials_of_groups(work.session, [group_id], context.session_ids)
-    return tell_practice(find_practice(work, context, logged))
+    return describe_practice(find_practice(work, context, logged))
 
 
 def test_a_new_practice_set_takes_the_place_of_an_old_one(story: Story) -> None:

@@ -8,7 +8,7 @@ from uuid import uuid4
 
 import pytest
 
-from journal.content.clock_words import tell_clock
+from journal.content.clock_words import describe_clock
 from journal.domain.actors import OPERATOR
 from journal.records.work import open_work
 from journal.screens.desk.corrections import prepare_correction
@@ -119,7 +119,7 @@ def test_teacher_reads_that_the_clock_was_put_right(
 )
 def test_clock_is_told_in_round_words(slow_s: int, told: str) -> None:
     """Less than a minute is not worth a word."""
-    words = tell_clock(slow_s)
+    words = describe_clock(slow_s)
 
     assert told in words
     assert bool(told) == bool(words)

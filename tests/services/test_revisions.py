@@ -11,7 +11,7 @@ from journal.domain.actors import NOBODY, OPERATOR
 from journal.domain.errors import Invalid, NotFound, Refused, SignedOut
 from journal.domain.factor_values import OTHER
 from journal.domain.part_states import PartState
-from journal.domain.revision_rules import RevisionForm, cost_hundredths, tell_change
+from journal.domain.revision_rules import RevisionForm, cost_hundredths, describe_change
 from journal.domain.revisions import Change, MaterialAmount, Revision, RevisionEntry
 from journal.domain.stages import Stage
 from journal.records.group_contexts import get_group_context
@@ -65,7 +65,7 @@ def test_a_change_is_kept_with_what_it_was_before(
     expected = Change(factor="rail_length", from_value="200", to_value="300", unit="mm")
     assert (expected,) == made.changes
     assert 2 == made.number
-    assert "Rail length 300 mm, was 200 mm" == tell_change(made.changes[0], state.kind)
+    assert "Rail length 300 mm, was 200 mm" == describe_change(made.changes[0], state.kind)
 
 
 def test_the_next_revision_goes_on_from_the_one_before(

@@ -29,7 +29,7 @@ GET  door.show_shelf                  word
 GET  door.show_names                  word
 POST door.bring_name                  word
 GET  door.show_wait                   tablets
-GET  door.tell_state                  tablets
+GET  door.poll_wait                  tablets
 POST door.leave                       anybody
 GET  sign_ins.show_sign_in            anybody
 POST sign_ins.sign_in                 anybody

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from uuid import UUID
 
-from journal.content.clock_words import tell_clock
+from journal.content.clock_words import describe_clock
 from journal.content.gates import get_caution_line
 from journal.content.shown_times import show_time
 from journal.content.trial_words import describe_entry_state
@@ -92,7 +92,7 @@ def prepare_correction(
         frame=DeskFrame(
             title=f"{place.group.name}, put a trial right",
             heading="Put a trial right",
-            what=_tell_when(place.group.name, trial),
+            what=_describe_time(place.group.name, trial),
             class_id=place.school_class.id,
             class_name=place.school_class.name,
             language=place.school_class.language,
@@ -119,12 +119,12 @@ def prepare_correction(
     )
 
 
-def _tell_when(group_name: str, trial: Trial) -> str:
+def _describe_time(group_name: str, trial: Trial) -> str:
     told = (
         group_name,
         show_time(trial.logged_at),
         "while the lane was closed" if trial.lane_closed else "",
-        tell_clock(trial.clock_slow_s),
+        describe_clock(trial.clock_slow_s),
     )
     return ", ".join(part for part in told if part)
 

@@ -15,18 +15,18 @@ from journal.domain.numbers import show_fixed, show_number
 from journal.findings.counted_scores import (
     GroupCount,
     count_group,
+    describe_goal_of,
     goal_for,
     name_place,
     place_groups,
-    say_goal,
     show_score,
 )
 from journal.records.group_contexts import get_present_challenge
 from journal.records.group_records import gather_class
 from journal.records.work import Work
-from journal.screens.desk.goal_forms import GoalForm, fill_goal_form, say_rows
+from journal.screens.desk.goal_forms import GoalForm, fill_goal_form, list_goal_rows
 from journal.screens.frames import DeskFrame
-from journal.services.adaptations import tell_unlike_distances
+from journal.services.adaptations import describe_unlike_distances
 from journal.services.classes import get_own_class
 
 Errors = Mapping[str, list[str]]
@@ -94,7 +94,7 @@ def prepare_counted(
     return CountedPage(
         frame=_frame(school_class, challenge),
         class_id=class_id,
-        goal=say_goal(challenge, school_class.language),
+        goal=describe_goal_of(challenge, school_class.language),
         attempts_each=challenge.counting.attempts,
         unit=challenge.outcome.unit,
         shows_score=goal.kind not in {GoalKind.MOST_POINTS, GoalKind.MEAN_PER_ATTEMPT},
@@ -108,9 +108,9 @@ def prepare_counted(
                 by_mean=by_mean,
                 has_left=any(member.left for line in lines for member in line.members),
             ),
-            *tell_unlike_distances(records),
+            *describe_unlike_distances(records),
         ),
-        table=tuple(say_rows(challenge, goal)),
+        table=tuple(list_goal_rows(challenge, goal)),
         form=fill_goal_form(
             challenge,
             school_class.language,

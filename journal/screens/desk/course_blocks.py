@@ -32,7 +32,7 @@ class CourseBlock:
     amounts: tuple[AmountBlock, ...]
 
 
-def _tell(amount: AmountWords) -> tuple[str, ...]:
+def _describe(amount: AmountWords) -> tuple[str, ...]:
     """Say what was found and among which trials; a refusal needs no more than its reason."""
     if amount.found.cannot_say is not None:
         return amount.sentences
@@ -52,7 +52,7 @@ def show_course(record: GroupRecord, findings: GroupFindings) -> CourseBlock:
         amounts=tuple(
             AmountBlock(
                 heading=f"{one.name} and {unit}",
-                sentences=_tell(one),
+                sentences=_describe(one),
                 drawing=draw_amounts(record, one, width_px=_WIDTH_PX, ids=f"amount-{number}"),
             )
             for number, one in enumerate(findings.amounts)

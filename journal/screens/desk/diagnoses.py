@@ -20,7 +20,7 @@ from journal.domain.group_records import GroupRecord
 from journal.domain.ladders import PassKind, Rung
 from journal.domain.lengths import show_length
 from journal.domain.permits import require_may_teach
-from journal.findings.design_patterns import tell_signs
+from journal.findings.design_patterns import describe_signs
 from journal.findings.diagnoses import GroupDiagnosis, diagnose_group
 from journal.findings.diagnosis_words import DiagnosisWords, name_reading, word_diagnosis
 from journal.findings.stalls import (
@@ -39,7 +39,7 @@ from journal.records.group_records import gather_group
 from journal.records.work import Work
 from journal.screens.desk.fair_test_cards import find_card_offer
 from journal.screens.frames import DeskFrame
-from journal.services.adaptations import offered_kinds, tell_adaptations
+from journal.services.adaptations import describe_adaptations, offered_kinds
 from journal.services.ladder_questions import present_question
 from journal.store import stages
 
@@ -146,8 +146,8 @@ def prepare_diagnosis(
         ),
         ladder=_ladder(work, record),
         adapt=_adapt_form(record, sent or {}, ticked),
-        adapted=tell_adaptations(record),
-        signs=tell_signs(record, notes),
+        adapted=describe_adaptations(record),
+        signs=describe_signs(record, notes),
         judging=JudgeForm(
             options=tuple(
                 (reading.value, name_reading(reading, language)) for reading in FOUND_READINGS

@@ -19,10 +19,10 @@ from journal.calculators.launch_forms import (
 )
 from journal.calculators.limit_reports import (
     CodeLine,
-    say_codes,
-    say_figures,
-    say_open,
-    say_room_report,
+    describe_codes,
+    describe_room_report,
+    describe_unknown,
+    figures_of_launch,
 )
 from journal.calculators.quantities import Figure, QuantityField, fields_of, read_quantities
 from journal.content.gates import get_caution_line
@@ -91,9 +91,9 @@ def prepare_energy(
     if sent and errors is None and challenge.launches:
         launch = read_launch(challenge, entered)
         report = report_launch(launch, limits)
-        codes = say_codes(launch, report, limits, language)
-        figures = say_figures(report, limits)
-        open_lines = say_open(launch, report, language)
+        codes = describe_codes(launch, report, limits, language)
+        figures = figures_of_launch(report, limits)
+        open_lines = describe_unknown(launch, report, language)
         below_all = limits.below_all if report.below_all and not open_lines else ""
     known = entered if sent else {**_known(of_challenge, challenge), **entered}
     return EnergyPage(
@@ -178,7 +178,7 @@ def _room_lines(
         limits=limits,
         floor_ft2=floor_ft2,
     )
-    return say_room_report(
+    return describe_room_report(
         report,
         limits,
         school_class.language,

@@ -8,7 +8,7 @@ from journal.analysis.compare import Comparison
 from journal.analysis.permutation.permute import Method
 from journal.analysis.spread import Interval, Spread
 from journal.charts.tables import NOTHING, ChartTable
-from journal.content.teacher_words import show_p_value, tell_teacher
+from journal.content.teacher_words import show_p_value, word_for_teacher
 from journal.domain.group_records import GroupRecord
 from journal.domain.numbers import show_number
 from journal.domain.part_states import PartState
@@ -118,11 +118,11 @@ def _figures(one: Comparison, together: int, unit: str, language: str) -> tuple[
     figures = []
     if one.hodges_lehmann is not None:
         figures.append(
-            tell_teacher("middle_pair", language, difference=one.hodges_lehmann, unit=unit)
+            word_for_teacher("middle_pair", language, difference=one.hodges_lehmann, unit=unit)
         )
     key = "p_value" if one.method is Method.EXACT else "p_value_shuffled"
     figures.append(
-        tell_teacher(
+        word_for_teacher(
             key,
             language,
             p_value=show_p_value(one.p_value),
@@ -131,7 +131,7 @@ def _figures(one: Comparison, together: int, unit: str, language: str) -> tuple[
         )
     )
     if one.interval is None:
-        figures.append(tell_teacher("no_interval", language))
+        figures.append(word_for_teacher("no_interval", language))
     return tuple(figures)
 
 
@@ -267,8 +267,8 @@ def _was_fitted(found: HitFinding) -> bool:
 def _fitted(found: HitFinding, language: str) -> str:
     fitted, label = found.spread.fitted, found.label
     if fitted is None:
-        return tell_teacher("fitted_none", language, label=label)
-    return tell_teacher(
+        return word_for_teacher("fitted_none", language, label=label)
+    return word_for_teacher(
         "fitted",
         language,
         label=label,

@@ -7,14 +7,14 @@ from uuid import UUID
 
 from journal.content.gates import get_caution_line
 from journal.content.shown_times import show_day, show_time
-from journal.content.teacher_words import tell_teacher
+from journal.content.teacher_words import word_for_teacher
 from journal.domain.group_records import GroupRecord
 from journal.domain.needs import find_need
 from journal.domain.numbers import show_number
 from journal.domain.permits import require_may_teach
 from journal.findings.group_findings import GroupFindings, RevisionFinding, find_for_group
-from journal.findings.needs import tell_need
-from journal.findings.visits import tell_last_visit
+from journal.findings.needs import describe_need
+from journal.findings.visits import describe_last_visit
 from journal.findings.voices import TEACHER_BAND
 from journal.pictures.drawings import (
     MOST_ROWS,
@@ -167,8 +167,8 @@ def _head(work: Work, record: GroupRecord, findings: GroupFindings) -> GroupHead
         members=", ".join(member.nickname for member in record.group.present_members),
         class_id=record.context.school_class.id,
         challenge=record.context.challenge.title,
-        reason=tell_need(record, need) if record.context.running else "",
-        since_visit=tell_last_visit(record, now),
+        reason=describe_need(record, need) if record.context.running else "",
+        since_visit=describe_last_visit(record, now),
         near_misses=tuple(
             f"{show_day(miss.noted_at)}, {show_time(miss.noted_at)}. {miss.note}".strip()
             for miss in record.near_misses
@@ -233,7 +233,7 @@ def _striking(found: RevisionFinding, language: str) -> str:
     summary, without = found.summary, found.summary.without_striking
     if without is None:
         return ""
-    return tell_teacher(
+    return word_for_teacher(
         "striking",
         language,
         count=len(summary.striking),

@@ -35,7 +35,7 @@ class GoalForm:
     late: str
 
 
-def say_rows(challenge: Challenge, goal: Goal) -> list[str]:
+def list_goal_rows(challenge: Challenge, goal: Goal) -> list[str]:
     """Return the lines of the class's table in words."""
     lines = []
     for row in goal.table:

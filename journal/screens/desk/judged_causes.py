@@ -46,12 +46,12 @@ def prepare_judged(work: Work, class_id: UUID) -> JudgedPage:
     return JudgedPage(
         frame=class_frame(school_class, "What it turned out to be", school_class.name),
         class_id=class_id,
-        sentence=_tell_record(count_right(judged)),
+        sentence=_describe_record(count_right(judged)),
         lines=tuple(
             JudgedLine(
                 when=show_day(cause.judged_at),
                 group=names.get(cause.group_id, "A former group"),
-                said=_said(cause, school_class.language),
+                said=_describe_judged(cause, school_class.language),
                 turned_out=name_reading(cause.turned_out, school_class.language),
                 came_out=""
                 if not cause.spoke
@@ -65,7 +65,7 @@ def prepare_judged(work: Work, class_id: UUID) -> JudgedPage:
     )
 
 
-def _tell_record(found: TrackRecord) -> str:
+def _describe_record(found: TrackRecord) -> str:
     if not found.judged:
         return "Nothing is marked yet. On a group's page you say what it turned out to be."
     marked = _count(found.judged, "cause")
@@ -77,7 +77,7 @@ def _tell_record(found: TrackRecord) -> str:
     )
 
 
-def _said(one: JudgedCause, language: str) -> str:
+def _describe_judged(one: JudgedCause, language: str) -> str:
     name = name_reading(one.said, language)
     trials = _count(one.trials, "trial")
     return f"{name}, {show_in_100(one.in_100)}, {trials}" if one.spoke else f"{name}, {trials}"

@@ -64,7 +64,7 @@ def prepare_ladder_texts(
     school_class = get_own_class(work, class_id)
     held = texts_in_force(work, school_class)
     return LadderTextsPage(
-        frame=class_frame(school_class, "Questions of the ladder", _tell_grades(school_class)),
+        frame=class_frame(school_class, "Questions of the ladder", _describe_grades(school_class)),
         class_id=class_id,
         rungs=tuple(_block(school_class, rung, held[rung], entered or {}) for rung in RUNGS),
         most_words=which_measures(school_class.band).most_words_a_sentence,
@@ -73,7 +73,7 @@ def prepare_ladder_texts(
     )
 
 
-def _tell_grades(school_class: SchoolClass) -> str:
+def _describe_grades(school_class: SchoolClass) -> str:
     return f"{school_class.name}, {GRADES[school_class.band]}"
 
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from uuid import UUID
 
-from journal.calculators.limit_reports import say_source, show_limit
+from journal.calculators.limit_reports import describe_source, show_limit
 from journal.content.energy import get_limit_name
 from journal.content.safety_limits import read_safety_limits
 from journal.domain.numbers import show_number
@@ -83,7 +83,7 @@ def _line(
         name=get_limit_name(limit.key, language),
         shown=shown,
         unit=shown.partition(" ")[2],
-        source=say_source(limit, language),
+        source=describe_source(limit, language),
         published=show_limit(published.limits[limit.key]) if is_own else "",
         is_own=is_own,
         value=given.get(f"{key}.value", show_number(limit.value)),

@@ -26,14 +26,14 @@ from journal.domain.stages import Stage
 from journal.domain.trials import TrialState
 from journal.findings.diagnoses import diagnose_group
 from journal.findings.diagnosis_words import word_diagnosis
-from journal.findings.needs import tell_need
+from journal.findings.needs import describe_need
 from journal.findings.stalls import trials_without_better
 from journal.findings.visits import minutes_since_visit
 from journal.pictures.group_pictures import caption_of, draw_small_trials, draw_small_walk
 from journal.records.group_records import gather_class
 from journal.records.work import Work
 from journal.screens.desk.fair_test_cards import find_card_offer
-from journal.screens.desk.parked_trials import tell_waiting_entries
+from journal.screens.desk.parked_trials import describe_waiting_entries
 from journal.screens.frames import DeskFrame
 from journal.screens.lanes import LaneSwitch, view_switch
 from journal.services.classes import get_own_class
@@ -128,7 +128,7 @@ def prepare_overview(work: Work, class_id: UUID, shown: Shown | None = None) -> 
         clock=show_time(now),
         session=_session(records, now),
         lane=_lane(records),
-        late=tell_waiting_entries(work, list(by_id)),
+        late=describe_waiting_entries(work, list(by_id)),
         needs=tuple(_need_line(need, by_id[need.group_id], now) for need in needs),
         rows=tuple(_row(record, now) for record in records),
         card_href=find_card_offer(work, class_id)
@@ -215,7 +215,7 @@ def _lane(records: Sequence[GroupRecord]) -> LaneSwitch | None:
 
 
 def _need_line(need: Need, record: GroupRecord, now: datetime) -> NeedLine:
-    reason = tell_need(record, need)
+    reason = describe_need(record, need)
     if need.kind in {NeedKind.STALLED, NeedKind.ASKED}:
         found = diagnose_group(record)
         if found.reading is not Reading.CANNOT_TELL:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
 
-from journal.content.clock_words import tell_clock
+from journal.content.clock_words import describe_clock
 from journal.content.gates import get_caution_line
 from journal.content.shown_times import show_day, show_time
 from journal.content.trial_words import describe_entry_state
@@ -64,7 +64,7 @@ class ParkedPage:
     decided: tuple[ParkedLine, ...]
 
 
-def tell_waiting_entries(work: Work, group_ids: Sequence[UUID]) -> str:
+def describe_waiting_entries(work: Work, group_ids: Sequence[UUID]) -> str:
     """Return how many entries wait for the teacher; "" where none does."""
     count = parked_trials.count_waiting(work.session, group_ids)
     if not count:
@@ -128,13 +128,13 @@ def _line(
         group=group.name,
         who="" if who is None else names.get(who, FORMER_MEMBER),
         words=words,
-        when=_tell_when(parked),
+        when=_describe_time(parked),
         why=_WHY[parked.why],
-        sessions=tuple((str(session.id), _tell_session(session)) for session in fitting),
+        sessions=tuple((str(session.id), _describe_session(session)) for session in fitting),
         chosen=sent.get("session_id", str(nearest.id) if nearest else ""),
         kind=sent.get("kind", parked.entry.kind.value),
         reason=sent.get("reason", parked.reason),
-        decided=_tell_decided(parked, held),
+        decided=_describe_decision(parked, held),
         errors=errors,
     )
 
@@ -165,7 +165,7 @@ def _distance(session: Session, made_at: datetime) -> float:
     return max(before, after, 0.0)
 
 
-def _tell_session(session: Session) -> str:
+def _describe_session(session: Session) -> str:
     ended = "still running" if session.ended_at is None else f"to {show_time(session.ended_at)}"
     told = [
         f"Session {session.number}",
@@ -175,9 +175,9 @@ def _tell_session(session: Session) -> str:
     return ", ".join(part for part in told if part)
 
 
-def _tell_when(parked: ParkedTrial) -> str:
+def _describe_time(parked: ParkedTrial) -> str:
     made, came = parked.made_at, parked.received_at
-    clock = tell_clock(parked.clock_slow_s)
+    clock = describe_clock(parked.clock_slow_s)
     told = (
         f"Made {show_day(made)}, {show_time(made)}; came {show_day(came)}, {show_time(came)}",
         clock,
@@ -185,7 +185,7 @@ def _tell_when(parked: ParkedTrial) -> str:
     return f"{'; '.join(part for part in told if part)}."
 
 
-def _tell_decided(parked: ParkedTrial, held: Sequence[Session]) -> str:
+def _describe_decision(parked: ParkedTrial, held: Sequence[Session]) -> str:
     if parked.decided_at is None:
         return ""
     on = show_day(parked.decided_at)

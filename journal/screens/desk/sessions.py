@@ -14,7 +14,7 @@ from journal.domain.group_contexts import challenge_id_of
 from journal.domain.lengths import show_length
 from journal.domain.sessions import Session
 from journal.records.work import Work
-from journal.screens.desk.parked_trials import tell_waiting_entries
+from journal.screens.desk.parked_trials import describe_waiting_entries
 from journal.screens.frames import DeskFrame
 from journal.screens.lanes import Checklist, LaneSwitch, view_checklist, view_switch
 from journal.services.classes import get_own_class
@@ -123,7 +123,7 @@ def prepare_session(
         lane=view_switch(session, challenge, school_class.language),
         checklist=view_checklist(session, challenge, school_class.language, tuple(ticked)),
         class_id=school_class.id,
-        late=tell_waiting_entries(
+        late=describe_waiting_entries(
             work, [group.id for group in groups.groups_of_class(work.session, school_class.id)]
         ),
         errors=errors,

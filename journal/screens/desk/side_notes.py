@@ -9,7 +9,7 @@ from journal.content.shown_times import show_day, show_time
 from journal.domain.group_records import GroupRecord
 from journal.domain.ladders import Answer
 from journal.findings.group_findings import GroupFindings
-from journal.findings.standing import tell_standing
+from journal.findings.standing import describe_standing
 from journal.pictures.answer_quotes import quote_answer
 
 #: A sketch in the margin column.
@@ -41,7 +41,7 @@ class SideNotes:
 def gather_side_notes(record: GroupRecord, findings: GroupFindings) -> SideNotes:
     """Return the notes, what came last first."""
     return SideNotes(
-        criteria=tuple(tell_standing(record, findings)),
+        criteria=tuple(describe_standing(record, findings)),
         ladder=_ladder(record),
         visits=_visits(record),
     )

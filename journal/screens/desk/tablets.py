@@ -34,7 +34,7 @@ class TabletLine:
     group: str
     student: str
     state: str
-    told: str
+    state_words: str
     since: str
 
 
@@ -67,7 +67,7 @@ def prepare_tablets(work: Work, class_id: UUID) -> TabletsPage:
     door = classes.get_class(work.session, class_id).door.value
     now = work.now()
     tally = find_strangers(work)
-    guessing = _tell_guessing(tally, now)
+    guessing = _describe_guessing(tally, now)
     return TabletsPage(
         class_id=class_id,
         door=door,
@@ -78,7 +78,7 @@ def prepare_tablets(work: Work, class_id: UUID) -> TabletsPage:
     )
 
 
-def _tell_guessing(tally: Tally | None, now: datetime) -> tuple[str, ...]:
+def _describe_guessing(tally: Tally | None, now: datetime) -> tuple[str, ...]:
     """Say that somebody guesses, and who waits for it, up to a while after the last wrong word."""
     if tally is None or not tally.pauses or abs(now - tally.last_at) > TOLD_FOR:
         return ()
@@ -103,7 +103,7 @@ def _line(tablet: Tablet, group: Group) -> TabletLine:
         group=group.name,
         student=names.get(tablet.student_id, "") if tablet.student_id else "",
         state=tablet.state.value,
-        told=_STATES[tablet.state],
+        state_words=_STATES[tablet.state],
         since=show_time(tablet.signed_in_at),
     )
 

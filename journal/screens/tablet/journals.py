@@ -9,10 +9,10 @@ from journal.domain.group_records import GroupRecord
 from journal.domain.lengths import show_length
 from journal.domain.part_states import PartCondition, PartState
 from journal.domain.parts import PartEvent, PartEventKind
-from journal.domain.revision_rules import tell_change
+from journal.domain.revision_rules import describe_change
 from journal.domain.revisions import Revision
 from journal.findings.group_findings import GroupFindings, RevisionFinding, find_for_group
-from journal.pictures.chains import ChainLink, tell_chain
+from journal.pictures.chains import ChainLink, link_chain
 from journal.pictures.drawings import Drawing, draw_walk_with_table
 from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
@@ -26,8 +26,8 @@ from journal.screens.tablet.stages import (
     StageLink,
     count_unbuilt,
     criteria_strip,
+    describe_waiting,
     stage_links,
-    tell_waiting,
 )
 from journal.services.ladders import LadderOffer, offer
 from journal.services.parts import parts_of_context
@@ -108,16 +108,16 @@ def prepare_journal(work: Work, group_id: UUID) -> JournalPage:
         links=stage_links(context, record.steps),
         path=draw_walk_with_table(record),
         finding=show_finding(record, findings),
-        parts=tuple(tell_part(record, state, findings) for state in record.parts),
+        parts=tuple(describe_part(record, state, findings) for state in record.parts),
         distance=show_length(record.distance_mm) if record.distance_mm else "",
         first_builds=count_unbuilt(parts_of_context(work, context)),
-        waiting=tell_waiting(context),
+        waiting=describe_waiting(context),
         offer=offer(work, context, findings.stall.reason.value if findings.stall.stalled else None),
         swaps=link_swaps(record, findings),
     )
 
 
-def tell_part(record: GroupRecord, state: PartState, findings: GroupFindings) -> PartLines:
+def describe_part(record: GroupRecord, state: PartState, findings: GroupFindings) -> PartLines:
     """Return a part's family list in words."""
     found = {finding.revision_id: finding for finding in findings.of_part(state.part.id)}
     return PartLines(
@@ -128,7 +128,7 @@ def tell_part(record: GroupRecord, state: PartState, findings: GroupFindings) ->
         revisions=tuple(
             _line(record, state, revision, found.get(revision.id)) for revision in state.revisions
         ),
-        events=tuple(_tell_event(state, event) for event in state.events),
+        events=tuple(_describe_event(state, event) for event in state.events),
     )
 
 
@@ -137,7 +137,7 @@ def _line(
 ) -> RevisionLine:
     parent = state.find_revision(revision.parent_id) if revision.parent_id else None
     makers = [record.nicknames.get(id_, "a former member") for id_ in revision.maker_ids]
-    told = ", ".join(tell_change(change, state.kind) for change in revision.changes)
+    told = ", ".join(describe_change(change, state.kind) for change in revision.changes)
     trials = len(record.trials_of(revision.id))
     states = [f"{trials} trial" if trials == 1 else f"{trials} trials"] if trials else []
     states += ["set aside"] if revision.is_set_aside else []
@@ -153,11 +153,11 @@ def _line(
         is_current=revision is state.current,
         is_set_aside=revision.is_set_aside,
         can_be_edited=not state.is_locked(revision.id),
-        chain=tell_chain(record, revision, finding),
+        chain=link_chain(record, revision, finding),
     )
 
 
-def _tell_event(state: PartState, event: PartEvent) -> str:
+def _describe_event(state: PartState, event: PartEvent) -> str:
     told = _EVENT_WORDS[event.kind]
     if event.kind is PartEventKind.BORROWED and event.borrower_group_id == state.part.group_id:
         told = "came back"

@@ -9,7 +9,7 @@ from uuid import UUID
 from journal.domain.group_contexts import GroupContext
 from journal.domain.numbers import show_number
 from journal.domain.part_states import PartState
-from journal.domain.revision_rules import RevisionForm, require_unlocked, tell_change
+from journal.domain.revision_rules import RevisionForm, describe_change, require_unlocked
 from journal.domain.revisions import Revision
 from journal.records.group_contexts import get_group_context
 from journal.records.work import Work
@@ -188,7 +188,7 @@ def _parents(
     base = f"/groups/{context.group.id}/revisions/new?part={state.part.id}"
     rows = []
     for revision in reversed(state.revisions):
-        changes = ", ".join(tell_change(change, state.kind) for change in revision.changes)
+        changes = ", ".join(describe_change(change, state.kind) for change in revision.changes)
         told = (changes if revision.parent_id else "first build") or revision.reason
         words = f"{state.name} {revision.number}: {told}"
         rows.append((f"{base}&parent={revision.id}", words, revision is parent))

@@ -140,7 +140,7 @@ def stage_links(context: GroupContext, walked: tuple[Step, ...]) -> tuple[StageL
     )
 
 
-def tell_next(work: Work, group_id: UUID, stage: Stage) -> str:
+def describe_next(work: Work, group_id: UUID, stage: Stage) -> str:
     """Say that what was written is kept, and where the group can go on."""
     context = get_group_context(work, group_id)
     band, language = context.school_class.band, context.school_class.language
@@ -154,7 +154,7 @@ def count_unbuilt(states: tuple[PartState, ...]) -> int:
     return sum(state.part.is_own and not state.revisions for state in states)
 
 
-def tell_waiting(context: GroupContext) -> str:
+def describe_waiting(context: GroupContext) -> str:
     """Say what the group waits for before a trial; "" where nothing is in the way."""
     if context.running is None:
         return "Your teacher has not started a session yet."

@@ -27,7 +27,7 @@ from journal.screens.tablet.trial_testers import Tester, list_testers
 from journal.screens.tablet.trial_waits import Wait, find_wait
 from journal.services.ladders import LadderOffer, offer
 from journal.services.parts import borrowed_in_context, parts_of_context
-from journal.services.practice_sets import find_practice, tell_practice
+from journal.services.practice_sets import describe_practice, find_practice
 from journal.services.swap_tests import find_running
 from journal.store import trials
 
@@ -110,7 +110,7 @@ def prepare_log(
         wait=wait,
         testers=testers,
         settings=read_settings(
-            context, logged, sent or {}, tell_practice(find_practice(work, context, logged))
+            context, logged, sent or {}, describe_practice(find_practice(work, context, logged))
         ),
         panel=view_panel(context, logged, in_use),
         pad=view_pad(context),

@@ -44,10 +44,10 @@ def fill_demo(
         added = add_teacher(work, sign_in_name, read_demo_teacher(), password)
     teacher = Actor(role=Role.TEACHER, school_id=added.school_id, teacher_id=added.id)
     for story in stories:
-        _tell(story, store, clock, teacher, now)
+        _play_story(story, store, clock, teacher, now)
 
 
-def _tell(
+def _play_story(
     story: Mapping[str, Any], store: Store, clock: StoryClock, teacher: Actor, now: datetime
 ) -> None:
     """Make one class and play its sessions."""

@@ -14,7 +14,7 @@ from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.web.request_work import request_work
 from journal.web.schemas.findings import GroupFindingsSchema
-from journal.web.schemas.open_findings import tell_to_group
+from journal.web.schemas.open_findings import open_findings_of
 
 api = Blueprint("finding_api", __name__, url_prefix="/api/groups", description="Findings")
 
@@ -30,5 +30,5 @@ def get_findings(group_id: UUID) -> Response:
         context = get_group_context(work, group_id)
         found = find_for_group(gather_group(work, context))
     if work.actor.role is Role.TABLET:
-        return jsonify(tell_to_group(found, measures_of(context.school_class)))
+        return jsonify(open_findings_of(found, measures_of(context.school_class)))
     return jsonify(GroupFindingsSchema().dump(found))

@@ -14,7 +14,7 @@ from werkzeug.exceptions import BadRequest
 from journal.domain.parked_trials import ParkedTrial
 from journal.domain.trials import Trial, TrialEntry
 from journal.records.work import Work
-from journal.services.parked_trials import take_back_entry, take_entry, tell_parked
+from journal.services.parked_trials import describe_parked, take_back_entry, take_entry
 from journal.web.request_work import request_work
 from journal.web.schemas.trials import ParkedTrialSchema, TrialEntrySchema, TrialSchema
 
@@ -67,5 +67,5 @@ def strike(trial_id: UUID) -> Trial | Response:
 
 
 def _tell_parked(work: Work, parked: ParkedTrial, status: HTTPStatus) -> Response:
-    told = asdict(parked) | {"state": parked.state, "sentence": tell_parked(work, parked)}
+    told = asdict(parked) | {"state": parked.state, "sentence": describe_parked(work, parked)}
     return make_response(ParkedTrialSchema().dump(told), status)

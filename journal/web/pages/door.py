@@ -125,7 +125,7 @@ def show_wait() -> str | Response:
 
 
 @pages.get("/door/state")
-def tell_state() -> Response:
+def poll_wait() -> Response:
     """Answer a waiting tablet's question: nothing new (204), or to look at its page again."""
     with request_work() as work:
         _, wait = find_way(work)

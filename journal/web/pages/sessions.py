@@ -9,7 +9,7 @@ from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid, NotKept
 from journal.screens.desk.sessions import prepare_session, prepare_sessions
-from journal.services.lanes import NOT_CLOSED, close_lane, tell_opened
+from journal.services.lanes import NOT_CLOSED, close_lane, describe_opening
 from journal.services.sessions import end_session, open_gate, set_absent, start_session
 from journal.web.request_work import request_work
 
@@ -70,7 +70,7 @@ def open_launching(session_id: UUID) -> Response | tuple[str, int]:
     try:
         with request_work() as work:
             open_gate(work, session_id, ticked, request.form.get("seen"))
-            sentence = tell_opened(work, session_id)
+            sentence = describe_opening(work, session_id)
     except Invalid as invalid:
         with request_work(writing=False) as work:
             page = prepare_session(work, session_id, ticked, invalid.by_field())

@@ -10,7 +10,7 @@ from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
 from journal.domain.stages import NoteEntry, NoteKind, Stage
-from journal.screens.tablet.stages import prepare_stage, tell_next
+from journal.screens.tablet.stages import describe_next, prepare_stage
 from journal.services.stages import arrive, keep_notes
 from journal.web.request_work import request_work
 from journal.web.sent_forms import find_id
@@ -52,7 +52,7 @@ def keep(group_id: UUID, stage: str) -> Response | tuple[str, int]:
     try:
         with request_work() as work:
             keep_notes(work, group_id, entries)
-            told = tell_next(work, group_id, at)
+            told = describe_next(work, group_id, at)
     except Invalid as invalid:
         with request_work(writing=False) as work:
             page = prepare_stage(work, group_id, at, form, invalid.by_field())

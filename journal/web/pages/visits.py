@@ -9,7 +9,7 @@ from flask import Blueprint, flash, make_response, redirect, render_template, re
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import NotKept
-from journal.services.lanes import NOT_CLOSED, tell_near_miss
+from journal.services.lanes import NOT_CLOSED, describe_near_miss
 from journal.services.visits import (
     log_near_miss,
     log_visit,
@@ -60,7 +60,7 @@ def near_miss(group_id: UUID) -> Response:
     try:
         with request_work() as work:
             kept = log_near_miss(work, group_id)
-            sentence = tell_near_miss(work, group_id)
+            sentence = describe_near_miss(work, group_id)
             name = name_group(work, group_id)
     except NotKept as error:
         raise type(error)(NOT_CLOSED) from error.__cause__

@@ -59,7 +59,7 @@ OPENED_BY: Mapping[str, frozenset[str]] = {
 TEACHERS = ("hits.by_student", "hits.newest", "use", "practice")
 
 
-def tell_to_group(found: GroupFindings, measures: Measures) -> dict[str, Any]:
+def open_findings_of(found: GroupFindings, measures: Measures) -> dict[str, Any]:
     """Return the findings as far as the measures are open."""
     is_open = asdict(measures)
     closed = {path for name, paths in OPENED_BY.items() if not is_open[name] for path in paths}
