@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from journal.content.texts import get_text
+from journal.domain.challenges import Challenge
 from journal.domain.classes import GradeBand
 from journal.domain.sessions import GateCheck, checks_of
 
@@ -21,8 +22,8 @@ def get_waiting_line(band: GradeBand, language: str, *, launches: bool) -> str:
 
 
 def get_lane_words(language: str, *, launches: bool) -> Mapping[str, str]:
-    """Return what screens say of the lane: `open`, `closed`, `ask`, and what the teacher taps."""
-    keys = ("open", "closed", "ask", "do_open", "do_close", "first", "before", "opened")
+    """Return what screens say of the lane: how it stands, and what the teacher taps."""
+    keys = ("open", "closed", "ask", "none", "do_open", "do_close", "first", "before", "opened")
     matter = _matter(launches=launches)
     return {key: get_text("gates", language, "lane", matter, key) for key in keys}
 
@@ -37,9 +38,16 @@ def get_rules_line(language: str) -> str:
     return get_text("gates", language, "rules")
 
 
-def get_caution_line(language: str, *, launches: bool) -> str:
-    """Return the last line of the teacher's screens and of paper."""
-    return get_text("gates", language, "caution", _matter(launches=launches))
+def get_caution_line(language: str, *challenges: Challenge) -> str:
+    """Return the last line of the teacher's screens and of paper.
+
+    It is that of a launch where one of the challenges launches, else that of a load where one
+    loads until something breaks, else one that holds for every test.
+    """
+    matter = "testing"
+    if any(challenge.has_gate for challenge in challenges):
+        matter = _matter(launches=any(challenge.launches for challenge in challenges))
+    return get_text("gates", language, "caution", matter)
 
 
 def _matter(*, launches: bool) -> str:

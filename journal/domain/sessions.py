@@ -35,6 +35,8 @@ class LaneState(StrEnum):
 
     OPEN = "open"
     CLOSED = "closed"
+    #: No session runs.
+    NONE = "none"
 
 
 class CloseReason(StrEnum):

@@ -95,9 +95,7 @@ def _cover(record: GroupRecord, printed_on: str) -> Cover:
         made_by=", ".join(dict.fromkeys(member.nickname for member in context.group.members)),
         class_words=f"{context.school_class.name}{sessions}",
         printed_on=printed_on,
-        caution=get_caution_line(
-            context.school_class.language, launches=context.challenge.launches
-        ),
+        caution=get_caution_line(context.school_class.language, context.challenge),
     )
 
 

@@ -17,6 +17,8 @@ class LaneLine:
     open: str
     closed: str
     ask: str
+    #: Where no session runs, so that nothing is open or closed.
+    none: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -30,5 +30,11 @@ def frame_group(context: GroupContext, what: str, title: str = "") -> TabletFram
 
 def _lane(context: GroupContext, language: str) -> LaneLine:
     words = get_lane_words(language, launches=context.challenge.launches)
-    state = LaneState.CLOSED if context.running is None else context.running.lane
-    return LaneLine(state=state.value, open=words["open"], closed=words["closed"], ask=words["ask"])
+    state = LaneState.NONE if context.running is None else context.running.lane
+    return LaneLine(
+        state=state.value,
+        open=words["open"],
+        closed=words["closed"],
+        ask=words["ask"],
+        none=words["none"],
+    )

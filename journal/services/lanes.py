@@ -50,7 +50,7 @@ def find_lane(work: Work, group_id: UUID) -> tuple[str, LaneState]:
         class_id = get_group_context(work, group_id).school_class.id
     found = sessions.find_lane(work.session, class_id)
     if found is None:
-        return "none", LaneState.CLOSED
+        return LaneState.NONE.value, LaneState.NONE
     session_id, state = found
     return f"{session_id}-{state.value}", state
 

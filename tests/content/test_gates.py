@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from journal.content.bands import which_measures
@@ -11,6 +13,7 @@ from journal.content.gates import (
     get_rules_line,
     get_waiting_line,
 )
+from journal.content.library import get_ready_challenge
 from journal.domain.classes import GradeBand
 from journal.domain.sessions import checks_of
 from tests.content.wording import sentences_of, words_of
@@ -52,5 +55,20 @@ def test_the_tablet_says_why_it_waits(*, launches: bool) -> None:
 def test_the_caution_puts_local_rules_first() -> None:
     """Goggles, and the school's own rules, whether something is launched or loaded."""
     expected = "Goggles, clear lane, your school's and local rules first."
-    assert expected == get_caution_line("en", launches=True)
-    assert get_caution_line("en", launches=False).endswith("your school's and local rules first.")
+    launching = get_ready_challenge("beyond_the_ditch")
+    loading = get_ready_challenge("paper_bridge")
+    assert expected == get_caution_line("en", launching)
+    assert expected == get_caution_line("en", loading, launching)
+    assert "tray and foam" in get_caution_line("en", loading)
+    assert get_caution_line("en", loading).endswith("your school's and local rules first.")
+
+
+def test_caution_of_a_challenge_that_breaks_nothing_names_no_load() -> None:
+    """Neither goggles, lane nor tray is asked for where nothing flies, falls or breaks."""
+    bridge = get_ready_challenge("paper_bridge")
+    whole = tuple(replace(part, destructive=False) for part in bridge.parts)
+    line = get_caution_line("en", replace(bridge, parts=whole))
+    assert "tray" not in line
+    assert "oggles" not in line
+    assert line.endswith("your school's and local rules first.")
+    assert line == get_caution_line("en")

@@ -163,4 +163,4 @@ def test_new_session_starts_closed_and_without_one_nothing_is_open(
     """What was open in the lesson before is not open now."""
     with open_work(store, classroom.teacher, clock=clock) as work:
         end_session(work, classroom.session_id)
-    assert LaneState.CLOSED is lane_of(store, classroom)
+    assert LaneState.NONE is lane_of(store, classroom)

@@ -109,3 +109,16 @@ def test_tablet_closes_nothing(tablet: FlaskClient, classroom: Classroom) -> Non
     """The switch is the teacher's."""
     answer = tablet.post(f"/sessions/{classroom.session_id}/lane/close")
     assert 403 == answer.status_code
+
+
+def test_no_session_is_neither_open_nor_closed(
+    tablet: FlaskClient, teacher: FlaskClient, classroom: Classroom
+) -> None:
+    """After the session the tablet says that there is none, by its page and when it asks."""
+    group = f"/groups/{classroom.group_ids[0]}"
+    teacher.post(f"/sessions/{classroom.session_id}/end")
+
+    assert {"state": "none"} == tablet.get(f"{group}/lane").json
+    page = tablet.get(f"{group}/journal").text
+    assert 'data-made="none"' in page
+    assert "No session now." in page

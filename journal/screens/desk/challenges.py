@@ -177,7 +177,6 @@ def show_price(hundredths: int | None, challenge: Challenge) -> str:
 def _frame(
     school_class: SchoolClass, heading: str, challenge: Challenge | None = None
 ) -> DeskFrame:
-    launches = challenge is not None and challenge.launches
     return DeskFrame(
         title=f"{heading}, {school_class.name}",
         heading=heading,
@@ -185,9 +184,7 @@ def _frame(
         class_id=school_class.id,
         class_name=school_class.name,
         language=school_class.language,
-        caution=""
-        if challenge is None
-        else get_caution_line(school_class.language, launches=launches),
+        caution="" if challenge is None else get_caution_line(school_class.language, challenge),
     )
 
 
@@ -200,7 +197,7 @@ def _card(challenge: Challenge, school_class: SchoolClass) -> ChallengeCard:
         title=challenge.title,
         story=wording.story,
         problem=wording.problem,
-        caution=get_caution_line(school_class.language, launches=challenge.launches),
+        caution=get_caution_line(school_class.language, challenge),
         parts=", ".join(part for part in (shared, own) if part),
         id=challenge.id,
     )

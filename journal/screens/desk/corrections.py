@@ -96,7 +96,7 @@ def prepare_correction(
             class_id=place.school_class.id,
             class_name=place.school_class.name,
             language=place.school_class.language,
-            caution=get_caution_line(place.school_class.language, launches=challenge.launches),
+            caution=get_caution_line(place.school_class.language, challenge),
         ),
         trial_id=trial.id,
         group_id=place.group.id,

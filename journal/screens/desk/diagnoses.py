@@ -166,7 +166,7 @@ def _frame(record: GroupRecord) -> DeskFrame:
         class_id=school_class.id,
         class_name=school_class.name,
         language=school_class.language,
-        caution=get_caution_line(school_class.language, launches=challenge.launches),
+        caution=get_caution_line(school_class.language, challenge),
     )
 
 

@@ -120,7 +120,6 @@ def frame_energy(
     school_class: SchoolClass, heading: str, challenge: Challenge | None = None
 ) -> DeskFrame:
     """Return the frame of a page about energy and limits."""
-    launches = challenge is None or challenge.launches
     return DeskFrame(
         title=f"{heading}, {school_class.name}",
         heading=heading,
@@ -128,7 +127,9 @@ def frame_energy(
         class_id=school_class.id,
         class_name=school_class.name,
         language=school_class.language,
-        caution=get_caution_line(school_class.language, launches=launches),
+        caution=get_caution_line(
+            school_class.language, *([] if challenge is None else [challenge])
+        ),
     )
 
 

@@ -186,8 +186,8 @@ def last_entry_of(record: GroupRecord) -> datetime | None:
 
 
 def _frame(school_class: SchoolClass, records: Sequence[GroupRecord]) -> DeskFrame:
-    launches = bool(records) and records[0].context.challenge.launches
-    title = records[0].context.challenge.title if records else ""
+    challenges = [record.context.challenge for record in records[:1]]
+    title = challenges[0].title if challenges else ""
     return DeskFrame(
         title=f"Class overview, {school_class.name}",
         heading="Class overview",
@@ -195,7 +195,7 @@ def _frame(school_class: SchoolClass, records: Sequence[GroupRecord]) -> DeskFra
         class_id=school_class.id,
         class_name=school_class.name,
         language=school_class.language,
-        caution=get_caution_line(school_class.language, launches=launches),
+        caution=get_caution_line(school_class.language, *challenges),
     )
 
 

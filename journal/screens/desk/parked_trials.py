@@ -99,9 +99,7 @@ def prepare_parked(
             class_id=class_id,
             class_name=school_class.name,
             language=school_class.language,
-            caution=get_caution_line(
-                school_class.language, launches=any(one.launches for one in opened)
-            ),
+            caution=get_caution_line(school_class.language, *opened),
         ),
         class_id=class_id,
         waiting=tuple(line for one, line in lines if one.state is ParkState.WAITING),

@@ -133,7 +133,7 @@ def prepare_session(
 def _frame(school_class: SchoolClass, heading: str, challenge: Challenge | None) -> DeskFrame:
     caution = ""
     if challenge is not None:
-        caution = get_caution_line(school_class.language, launches=challenge.launches)
+        caution = get_caution_line(school_class.language, challenge)
     return DeskFrame(
         title=f"{heading}, {school_class.name}",
         heading=heading,
