@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
+from types import MappingProxyType
 from uuid import UUID
 
 from journal.domain.adaptations import Adaptation, find_distance_mm
@@ -20,9 +23,14 @@ from journal.domain.visits import NearMiss, Visit
 FORMER_MEMBER = "former member"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class GroupRecord:
-    """One group's record."""
+    """One group's record.
+
+    What is derived is worked out once, when it is first read: a page asks for `usable_trials` some
+    hundred times. It is no part of the value: two equal records stay equal, and `replace` makes one
+    that works everything out anew.
+    """
 
     context: GroupContext
     parts: tuple[PartState, ...]
@@ -39,35 +47,39 @@ class GroupRecord:
     #: Oldest first; gathered for one group alone, an overview shows none.
     adaptations: tuple[Adaptation, ...] = ()
 
-    @property
+    @cached_property
     def group(self) -> Group:
         """Return the group."""
         return self.context.group
 
-    @property
+    @cached_property
     def usable_trials(self) -> tuple[Trial, ...]:
         """Return the trials that enter findings: measured ones and misfires."""
         return tuple(read_trial(trial) for trial in self.trials if trial.state.is_usable)
 
-    @property
-    def trial_numbers(self) -> dict[UUID, int]:
+    @cached_property
+    def trial_numbers(self) -> Mapping[UUID, int]:
         """Return the number of each trial, from 1: struck and void ones keep theirs.
 
         Every page and sheet takes numbers from here, so that a trial has one everywhere.
         """
-        return {trial.id: number for number, trial in enumerate(self.trials, start=1)}
+        return MappingProxyType(
+            {trial.id: number for number, trial in enumerate(self.trials, start=1)}
+        )
 
-    @property
+    @cached_property
     def main_part(self) -> PartState | None:
         """Return the part whose revisions stand first: the shared one, else the first own one."""
         return self.parts[0] if self.parts else None
 
-    @property
-    def nicknames(self) -> dict[UUID, str]:
+    @cached_property
+    def nicknames(self) -> Mapping[UUID, str]:
         """Return the nickname of everybody who ever was in the group."""
-        return {member.student_id: member.nickname for member in self.group.members}
+        return MappingProxyType(
+            {member.student_id: member.nickname for member in self.group.members}
+        )
 
-    @property
+    @cached_property
     def distance_mm(self) -> int | None:
         """Return the group's distance now, in the session that runs; None where there is none."""
         running = self.context.running
@@ -76,12 +88,25 @@ class GroupRecord:
 
     def find_revision(self, revision_id: UUID) -> tuple[PartState, Revision] | None:
         """Return a revision that was used here, with its part."""
-        for state in (*self.parts, *self.foreign_parts):
-            revision = state.find_revision(revision_id)
-            if revision is not None:
-                return state, revision
-        return None
+        return self._revisions_by_id.get(revision_id)
 
     def trials_of(self, revision_id: UUID) -> tuple[Trial, ...]:
         """Return the trials that a revision was used in and that enter findings."""
-        return tuple(trial for trial in self.usable_trials if revision_id in trial.revision_ids)
+        return self._trials_by_revision.get(revision_id, ())
+
+    @cached_property
+    def _revisions_by_id(self) -> Mapping[UUID, tuple[PartState, Revision]]:
+        return {
+            revision.id: (state, revision)
+            # The group's own parts come last, so that theirs stands where an id is in both.
+            for state in (*self.foreign_parts, *self.parts)
+            for revision in state.revisions
+        }
+
+    @cached_property
+    def _trials_by_revision(self) -> Mapping[UUID, tuple[Trial, ...]]:
+        by_revision: dict[UUID, list[Trial]] = {}
+        for trial in self.usable_trials:
+            for revision_id in dict.fromkeys(trial.revision_ids):
+                by_revision.setdefault(revision_id, []).append(trial)
+        return {revision_id: tuple(trials) for revision_id, trials in by_revision.items()}
