@@ -2,9 +2,12 @@
 
 import re
 import subprocess
+import tomllib
 from pathlib import Path
 
 import playwright
+from packaging.requirements import Requirement
+from packaging.utils import canonicalize_name
 
 ROOT = Path(__file__).parents[2]
 #: On every Debian: its package manager needs them (`apt-cache depends apt`).
@@ -32,3 +35,26 @@ def test_what_the_browser_driver_needs_is_installed() -> None:
         ).stdout
         owners.add(found.split(":", 1)[0])
     assert set() == owners - ALWAYS_THERE - _packages_of_the_tests()
+
+
+def _locked(name: str) -> dict[str, str]:
+    text = (ROOT / ".ci" / name).read_text("utf-8")
+    return dict(re.findall(r"^([a-z0-9._-]+)==(\S+) \\$", text, re.MULTILINE))
+
+
+def test_the_locked_packages_are_those_that_are_asked_for() -> None:
+    """Each requirement of pyproject.toml is met by both lists, with hashes, from no named host."""
+    asked = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
+    to_run = [*asked["project"]["dependencies"], *asked["build-system"]["requires"]]
+    to_test = [*to_run, *asked["project"]["optional-dependencies"]["test"]]
+    run, test = _locked("locked.txt"), _locked("locked-test.txt")
+    for wanted, locked in ((to_run, run), (to_test, test)):
+        for requirement in map(Requirement, wanted):
+            version = locked[canonicalize_name(requirement.name)]
+            assert requirement.specifier.contains(version), requirement
+    assert run.items() <= test.items()
+    for name in ("locked.txt", "locked-test.txt"):
+        text = (ROOT / ".ci" / name).read_text("utf-8")
+        assert text.count("==") == len(_locked(name))
+        assert "://" not in text
+        assert all("--hash=sha256:" in block for block in re.split(r"\n(?=[a-z0-9])", text))

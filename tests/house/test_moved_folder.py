@@ -45,7 +45,8 @@ def project(tmp_path: Path) -> Path:
     pip = (sys.executable, "-m", "pip", "--python", str(folder / ".venv" / "bin" / "python"))
     _tell(*pip, "install", "--no-index", "--no-deps", "--quiet", str(wheel))
     # An earlier version noted the path beside the sum of what was asked for.
-    wanted = hashlib.sha256((folder / "pyproject.toml").read_bytes()).hexdigest()
+    named = ("pyproject.toml", ".ci/locked.txt", ".ci/locked-test.txt")
+    wanted = hashlib.sha256(b"".join((folder / name).read_bytes() for name in named)).hexdigest()
     (folder / ".venv" / "installed_.").write_text(f"{wanted} {folder}\n")
     return folder
 
