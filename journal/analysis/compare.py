@@ -108,7 +108,7 @@ def measure(
     unlike = differences_between(old, new)
     strata = strata_of(old, new)
     enough = min(len(old_values), len(new_values))
-    comparable = not any(one.what.forbids for one in unlike)
+    comparable = not any(difference.what.forbids for difference in unlike)
     # Nobody has a value with both: the differences say so, unless a side has no value at all.
     if enough and not strata:
         comparable = False

@@ -90,31 +90,34 @@ def settle(measured: Sequence[Comparison], direction: Direction) -> tuple[Compar
     Those that are not comparable or too early are not tested and do not count among the others.
     The smallest p-values these data could reach are adjusted in the same way.
     """
-    places = [place for place, one in enumerate(measured) if one.verdict.tests]
+    places = [place for place, comparison in enumerate(measured) if comparison.verdict.tests]
     adjusted = holm([measured[place].p_value or 0.0 for place in places])
     smallest = holm([measured[place].smallest_p or 0.0 for place in places])
     nearness = holm([measured[place].nearness_p or 1.0 for place in places])
     settled = list(measured)
     for place, p_value, least, near in zip(places, adjusted, smallest, nearness, strict=True):
-        one = measured[place]
-        verdict = Verdict.SAME if one.same else one.verdict
-        if verdict is Verdict.NO_CLEAR_DIFFERENCE and one.difference is not None:
-            verdict = judge(one.difference, p_value, least)
+        comparison = measured[place]
+        verdict = Verdict.SAME if comparison.same else comparison.verdict
+        if verdict is Verdict.NO_CLEAR_DIFFERENCE and comparison.difference is not None:
+            verdict = judge(comparison.difference, p_value, least)
         settled[place] = replace(
-            one, adjusted_p=p_value, verdict=verdict, better=_better(one, verdict, near, direction)
+            comparison,
+            adjusted_p=p_value,
+            verdict=verdict,
+            better=_better(comparison, verdict, near, direction),
         )
     return tuple(settled)
 
 
 def _better(
-    one: Comparison, verdict: Verdict, nearness_p: float, direction: Direction
+    comparison: Comparison, verdict: Verdict, nearness_p: float, direction: Direction
 ) -> bool | None:
     """Tell whether new is better in the outcome's direction; None where that is not clear."""
     if direction.kind is DirectionKind.NEAR:
         open_yet = verdict in {Verdict.HINT, Verdict.SAME} or nearness_p > LEVEL
-        if open_yet or not one.nearness_difference:
+        if open_yet or not comparison.nearness_difference:
             return None
-        return one.nearness_difference < 0
+        return comparison.nearness_difference < 0
     if not verdict.clear:
         return None
     return (verdict is Verdict.MORE) == (direction.kind is DirectionKind.MORE)

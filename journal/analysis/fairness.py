@@ -47,7 +47,7 @@ def look_for_fairness(
 
 
 def _reach(factors: Sequence[str], unlike: Sequence[Unlike]) -> CanTell:
-    if any(one.what.forbids for one in unlike):
+    if any(difference.what.forbids for difference in unlike):
         return CanTell.NOTHING
     if not factors:
         return CanTell.NO_CHANGE

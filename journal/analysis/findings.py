@@ -83,7 +83,7 @@ class Findings:
             "handling": [_handling_json(contrast) for contrast in self.handling.contrasts],
         }
         if self.failed:
-            content["cannot_say"] = [f"{one}: {NOT_WORKED_OUT}" for one in self.failed]
+            content["cannot_say"] = [f"{question}: {NOT_WORKED_OUT}" for question in self.failed]
         return content
 
 
@@ -146,10 +146,10 @@ def _look_at(name: str, own: Sequence[TrialRecord], questions: Questions) -> Rev
     )
 
 
-def _revision_json(one: RevisionFinding) -> Json:
-    summary, spread = one.summary, one.spread
+def _revision_json(finding: RevisionFinding) -> Json:
+    summary, spread = finding.summary, finding.spread
     return {
-        "revision": one.revision,
+        "revision": finding.revision,
         "n": summary.n,
         "mean": summary.mean,
         "median": summary.median,
@@ -166,29 +166,29 @@ def _revision_json(one: RevisionFinding) -> Json:
     }
 
 
-def _comparison_json(one: Comparison) -> Json:
+def _comparison_json(comparison: Comparison) -> Json:
     return {
-        "old": one.old,
-        "new": one.new,
-        "difference": one.difference,
-        "interval": _pair(one.interval),
-        "p_value": one.p_value,
-        "cliff_delta": one.cliff_delta,
-        "verdict": one.verdict.value,
-        "practice": one.practice.value,
-        "comparable": one.comparable,
+        "old": comparison.old,
+        "new": comparison.new,
+        "difference": comparison.difference,
+        "interval": _pair(comparison.interval),
+        "p_value": comparison.p_value,
+        "cliff_delta": comparison.cliff_delta,
+        "verdict": comparison.verdict.value,
+        "practice": comparison.practice.value,
+        "comparable": comparison.comparable,
     }
 
 
-def _handling_json(one: HandlingContrast) -> Json:
-    comparison = one.comparison
+def _handling_json(contrast: HandlingContrast) -> Json:
+    comparison = contrast.comparison
     return {
-        "name": one.name,
+        "name": contrast.name,
         "old": comparison.old,
         "new": comparison.new,
         "old_n": comparison.old_n,
         "new_n": comparison.new_n,
-        "students": one.students,
+        "students": contrast.students,
         "difference": comparison.difference,
         "interval": _pair(comparison.interval),
         "p_value": comparison.p_value,

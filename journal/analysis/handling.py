@@ -85,16 +85,16 @@ def contrast_handlings(
             if not old:
                 apart.append(HandlingApart(name=name, first=first, second=second))
                 continue
-            one = _measure(old, new, direction, steps)
-            measured.append((name, one))
+            comparison = _measure(old, new, direction, steps)
+            measured.append((name, comparison))
             # The first field of a cell's name is the student.
             students.append(len({record.student.split(_BETWEEN)[0] for record in old}))
-    settled = settle([one for _, one in measured], direction)
+    settled = settle([comparison for _, comparison in measured], direction)
     return HandlingFinding(
         recorded=bool(sides),
         contrasts=tuple(
-            HandlingContrast(name=name, comparison=one, students=count)
-            for (name, _), one, count in zip(measured, settled, students, strict=True)
+            HandlingContrast(name=name, comparison=comparison, students=count)
+            for (name, _), comparison, count in zip(measured, settled, students, strict=True)
         ),
         apart=tuple(apart),
     )
@@ -172,7 +172,7 @@ def _measure(
         else:
             step = None
     # These would go over pairs of trials with different devices.
-    one = replace(
+    comparison = replace(
         measure(old, new, direction, None),
         hodges_lehmann=None,
         cliff_delta=None,
@@ -180,5 +180,5 @@ def _measure(
         pairs=None,
         step=step,
     )
-    waits = steps is not None and step is None and one.verdict.tests
-    return replace(one, verdict=Verdict.HINT) if waits else one
+    waits = steps is not None and step is None and comparison.verdict.tests
+    return replace(comparison, verdict=Verdict.HINT) if waits else comparison

@@ -44,12 +44,12 @@ def correlate_ratings(table: Sequence[Sequence[float]]) -> Intraclass | None:
     if count < _FEWEST or len(table[0]) < _FEWEST:
         return None
     scorers = len(table[0])
-    one = split_one_way(table)
-    two = split_two_way([[[value] for value in row] for row in table])
-    between = two.row.mean_square
-    within = one.within.mean_square
-    scorer = two.column.mean_square
-    error = two.interaction.mean_square
+    by_thing = split_one_way(table)
+    by_thing_and_scorer = split_two_way([[[value] for value in row] for row in table])
+    between = by_thing_and_scorer.row.mean_square
+    within = by_thing.within.mean_square
+    scorer = by_thing_and_scorer.column.mean_square
+    error = by_thing_and_scorer.interaction.mean_square
     fixed = _divide(between - error, between + (scorers - 1) * error)
     bias = scorers * (scorer - error) / count
     return Intraclass(
@@ -63,7 +63,9 @@ def correlate_ratings(table: Sequence[Sequence[float]]) -> Intraclass | None:
         one_way_of_mean=_divide(between - within, between),
         two_way_of_mean=_divide(between - error, between + (scorer - error) / count),
         fixed_of_mean=_divide(between - error, between),
-        p_value=None if fixed is None else two.row.p_against(two.interaction),
+        p_value=None
+        if fixed is None
+        else by_thing_and_scorer.row.p_against(by_thing_and_scorer.interaction),
     )
 
 

@@ -73,8 +73,8 @@ def _plan(
         # Another student begins each round, so that nobody always has the freshest device.
         for student in (*students[first:], *students[:first]):
             place = students.index(student)
-            one, other = uses[student]
-            order = (one, other) if (pair + place) % 2 == 0 else (other, one)
+            first_use, second_use = uses[student]
+            order = (first_use, second_use) if (pair + place) % 2 == 0 else (second_use, first_use)
             turns += [
                 Turn(number=len(turns) + step, student=student, uses=use, pair=pair + 1)
                 for step, use in enumerate(order, start=1)

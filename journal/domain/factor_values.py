@@ -37,13 +37,13 @@ def read_value(factor: Factor, text: str) -> str:
     Raises NoValue for a word that is no choice, for no number, for a unit that measures something
     else and for a number that cannot be built.
     """
-    told = clean_words(text)
+    words = clean_words(text)
     if factor.choices:
-        if told not in factor.choices:
+        if words not in factor.choices:
             message = f"Tap one of these: {', '.join(factor.choices)}."
             raise NoValue(message)
-        return told
-    value = _read_number(factor, told)
+        return words
+    value = _read_number(factor, words)
     low, high = factor.lowest, factor.highest
     if (low is not None and value < low) or (high is not None and value > high):
         raise NoValue(_limits_sentence(factor, value))
@@ -66,7 +66,7 @@ def name_value(name: str, value: str, unit: str) -> str:
     if not value or not unit or not words or words[-1].casefold() != unit.casefold():
         return f"{name} {show_value(value, unit)}".strip()
     kept = [*words[:-1], unit_of(value, words[-1])]
-    return " ".join([value, *(one[:1].lower() + one[1:] for one in kept)])
+    return " ".join([value, *(word[:1].lower() + word[1:] for word in kept)])
 
 
 def name_quantity(name: str, unit: str) -> str:
@@ -84,7 +84,7 @@ def current_value(
 
     Where none of them names it, it is the challenge's start value; may be empty.
     """
-    by_id: dict[UUID, Revision] = {one.id: one for one in revisions}
+    by_id: dict[UUID, Revision] = {known.id: known for known in revisions}
     seen: set[UUID] = set()
     at = revision
     while at is not None and at.id not in seen:
@@ -102,9 +102,9 @@ def find_change(revision: Revision, factor: str) -> Change | None:
     return next((change for change in revision.changes if change.factor == factor), None)
 
 
-def _read_number(factor: Factor, told: str) -> float:
+def _read_number(factor: Factor, text: str) -> float:
     try:
-        value, unit = read_with_unit(told)
+        value, unit = read_with_unit(text)
     except AmbiguousNumber as error:
         raise NoValue(str(error)) from error
     except NoNumber as error:
@@ -114,25 +114,25 @@ def _read_number(factor: Factor, told: str) -> float:
 
 
 def _scale(unit: str, factor: Factor) -> float:
-    told = unit.strip().lower().replace("2", "²").removesuffix(".")
+    written = unit.strip().lower().replace("2", "²").removesuffix(".")
     own = factor.unit.lower()
-    if not told or told in {own, own.removesuffix("s")}:
+    if not written or written in {own, own.removesuffix("s")}:
         return 1.0
     for sizes in _QUANTITIES:
-        if own in sizes and told in sizes:
-            return sizes[told] / sizes[own]
+        if own in sizes and written in sizes:
+            return sizes[written] / sizes[own]
     message = f"“{unit.strip()}” does not fit here. Write it in {factor.unit}."
     raise NoValue(message)
 
 
 def _limits_sentence(factor: Factor, value: float) -> str:
-    told = show_value(show_number(value), factor.unit)
+    shown = show_value(show_number(value), factor.unit)
     if factor.lowest is None:
-        return f"{told} is too much. Go up to {_bound(factor.highest, factor)}."
+        return f"{shown} is too much. Go up to {_bound(factor.highest, factor)}."
     if factor.highest is None:
-        return f"{told} is too little. Start from {_bound(factor.lowest, factor)}."
+        return f"{shown} is too little. Start from {_bound(factor.lowest, factor)}."
     low = show_number(factor.lowest)
-    return f"{told} cannot be built here. Stay from {low} to {_bound(factor.highest, factor)}."
+    return f"{shown} cannot be built here. Stay from {low} to {_bound(factor.highest, factor)}."
 
 
 def _bound(value: float | None, factor: Factor) -> str:

@@ -52,9 +52,9 @@ class Group:
         given: dict[UUID, int] = {}
         for index, member in enumerate(self.members):
             taken = {
-                given[one.student_id]
-                for one in self.members[:index]
-                if one.left_at is None or one.left_at > member.joined_at
+                given[earlier.student_id]
+                for earlier in self.members[:index]
+                if earlier.left_at is None or earlier.left_at > member.joined_at
             }
             free = (number for number in range(1, MOST_MEMBERS + 1) if number not in taken)
             usual = given.get(member.student_id)

@@ -160,8 +160,10 @@ class Climb:
 
     def find_answer(self, rung: Rung) -> Answer | None:
         """Return the last answer that says something at a rung."""
-        told = [answer for answer in self.answers if answer.rung is rung and answer.says_something]
-        return told[-1] if told else None
+        answers = [
+            answer for answer in self.answers if answer.rung is rung and answer.says_something
+        ]
+        return answers[-1] if answers else None
 
 
 def rung_after(rung: Rung) -> Rung:

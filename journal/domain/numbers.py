@@ -141,8 +141,8 @@ def unit_of(number: str, unit: str) -> str:
 
 
 def _explain(text: str) -> NoNumber:
-    told = _shorten(text)
-    if not told:
+    shown = _shorten(text)
+    if not shown:
         return NoNumber("This is empty. Write a number.")
     if _TWO_READINGS.fullmatch(text):
         whole, _, rest = "".join(text.split()).rpartition(",")
@@ -151,15 +151,15 @@ def _explain(text: str) -> NoNumber:
         large = f"{sign}{(digits + rest).lstrip('0') or '0'}"
         small = f"{sign}{digits or '0'}.{rest}"
         return AmbiguousNumber(
-            f"“{told}” can be read as {large} or as {small}. Write one of these instead."
+            f"“{shown}” can be read as {large} or as {small}. Write one of these instead."
         )
     if _TWO_MARKS.fullmatch(text):
         return AmbiguousNumber(
-            f"“{told}” has too many points and commas. Write it with one point, such as 1234.5."
+            f"“{shown}” has too many points and commas. Write it with one point, such as 1234.5."
         )
-    return NoNumber(f"“{told}” is not a number. Write one such as 12 or 2.5.")
+    return NoNumber(f"“{shown}” is not a number. Write one such as 12 or 2.5.")
 
 
 def _shorten(text: str) -> str:
-    told = " ".join(text.split())
-    return told if len(told) <= _LONGEST else f"{told[:_LONGEST]}…"
+    words = " ".join(text.split())
+    return words if len(words) <= _LONGEST else f"{words[:_LONGEST]}…"

@@ -75,7 +75,10 @@ def _read_corners(row: Table, *, wanted: bool) -> tuple[tuple[float, float], ...
     if len(whole) < len(corners) or len(whole) < least:
         row.note("corners_mm", f"cannot be read. Write {hint}.")
         return ()
-    if any(one == other for one, other in zip(whole, whole[1:] + whole[:1], strict=True)):
+    if any(
+        corner == next_corner
+        for corner, next_corner in zip(whole, whole[1:] + whole[:1], strict=True)
+    ):
         row.note("corners_mm", "names one corner twice in a row. Take one of them out.")
         return ()
     return whole

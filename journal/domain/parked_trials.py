@@ -72,7 +72,7 @@ def read_entry(sent: Mapping[str, Any]) -> TrialEntry:
     """Return the entry that was kept as plain values."""
     ids = {key: sent[key] and UUID(sent[key]) for key in ("student_id", "scribe_id")}
     return TrialEntry(
-        revision_ids=tuple(UUID(one) for one in sent["revision_ids"]),
+        revision_ids=tuple(UUID(revision_id) for revision_id in sent["revision_ids"]),
         kind=TrialKind(sent["kind"]),
         logged_at=datetime.fromisoformat(sent["logged_at"]),
         student_id=ids["student_id"],

@@ -130,10 +130,10 @@ def read_part_states(
         PartState(
             part=part,
             kind=kind,
-            revisions=tuple(sorted(by_part.get(part.id, []), key=lambda one: one.number)),
-            events=tuple(sorted(happened.get(part.id, []), key=lambda one: one.at)),
+            revisions=tuple(sorted(by_part.get(part.id, []), key=lambda revision: revision.number)),
+            events=tuple(sorted(happened.get(part.id, []), key=lambda event: event.at)),
             locked_ids=frozenset(
-                one.id for one in by_part.get(part.id, []) if one.id in locked_ids
+                revision.id for revision in by_part.get(part.id, []) if revision.id in locked_ids
             ),
         )
         for kind in ordered

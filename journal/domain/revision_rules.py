@@ -108,8 +108,8 @@ def settle_entry(
     if not entry.changes and not reason:
         what = "Tap what changes, or say why this one is new."
         problems.append(Problem("reason", what))
-    for name, told in (("reason", reason), ("prediction", prediction)):
-        problems += filter(None, [find_problem(name, told)])
+    for name, text in (("reason", reason), ("prediction", prediction)):
+        problems += filter(None, [find_problem(name, text)])
     problems += _strangers("makers", entry.maker_ids, member_ids)
     problems += _strangers("deciders", entry.decider_ids, member_ids)
     problems += _check_materials(entry.materials, challenge)
@@ -151,9 +151,9 @@ def describe_change(change: Change, kind: PartKind) -> str:
     if change.factor == OTHER:
         return change.to_value
     name = name_change(change, kind)
-    told = name_value(name, change.to_value, change.unit)
+    value = name_value(name, change.to_value, change.unit)
     was = show_value(change.from_value, change.unit)
-    return f"{told}, was {was}" if was else told
+    return f"{value}, was {was}" if was else value
 
 
 def _find_parent(
@@ -175,14 +175,14 @@ def _settle_change(
     field_name = f"to_{change.factor}"
     reason = clean_words(change.reason)
     if change.factor == OTHER:
-        told = clean_words(change.to_value)
-        problem = find_problem(field_name, told, MOST_LETTERS)
-        if not told:
+        words = clean_words(change.to_value)
+        problem = find_problem(field_name, words, MOST_LETTERS)
+        if not words:
             problem = Problem(field_name, "Say in a few words what is new.")
         if problem:
             problems.append(problem)
             return None
-        return Change(factor=OTHER, from_value="", to_value=told, reason=reason)
+        return Change(factor=OTHER, from_value="", to_value=words, reason=reason)
     factor = state.kind.find_factor(change.factor)
     if factor is None:
         what = f"{state.name} has nothing called {change.factor}. Tap one of the tiles."
@@ -195,8 +195,8 @@ def _settle_change(
         return None
     before = current_value(factor.key, parent, state.revisions, state.kind) if parent else ""
     if value == before:
-        told = show_value(value, factor.unit)
-        what = f"It was {told} before. Say what it is now, or leave {factor.name} out."
+        shown = show_value(value, factor.unit)
+        what = f"It was {shown} before. Say what it is now, or leave {factor.name} out."
         problems.append(Problem(field_name, what))
         return None
     return Change(
@@ -213,11 +213,11 @@ def _strangers(
 
 
 def _read_amount(material: Material, text: str, problems: list[Problem]) -> float:
-    told = clean_words(text)
-    if not told:
+    words = clean_words(text)
+    if not words:
         return 0.0
     try:
-        amount = read_number(told)
+        amount = read_number(words)
         what = _amount_problem(amount, material)
     except NoNumber as error:
         amount, what = 0.0, str(error)
@@ -237,7 +237,7 @@ def _amount_problem(amount: float, material: Material) -> str:
 def _check_materials(
     materials: Iterable[MaterialAmount], challenge: Challenge
 ) -> tuple[Problem, ...]:
-    known = {one.key: one for one in challenge.materials}
+    known = {material.key: material for material in challenge.materials}
     problems = []
     for used in materials:
         material = known.get(used.material)

@@ -44,7 +44,7 @@ def read_sketch(text: str) -> Sketch | None:
         _refuse("The sketch did not arrive whole. Clear it and draw it again.")
     if len(given) > MOST_STROKES:
         _refuse(f"The sketch has more than {MOST_STROKES} strokes. Take some away.")
-    strokes = tuple(_read_stroke(one) for one in given)
+    strokes = tuple(_read_stroke(stroke) for stroke in given)
     if sum(map(len, strokes)) > MOST_POINTS:
         _refuse("The sketch is too long. Clear it and draw it with fewer strokes.")
     return Sketch(strokes=strokes) if strokes else None
@@ -53,7 +53,7 @@ def read_sketch(text: str) -> Sketch | None:
 def _read_stroke(given: object) -> tuple[Point, ...]:
     if not isinstance(given, list) or not given:
         _refuse("A stroke of the sketch is empty. Clear it and draw it again.")
-    return tuple(_read_point(one) for one in given)
+    return tuple(_read_point(point) for point in given)
 
 
 def _read_point(given: object) -> Point:
@@ -61,7 +61,7 @@ def _read_point(given: object) -> Point:
     if (
         not isinstance(given, list)
         or len(given) != _POINT_LENGTH
-        or any(type(one) is not int for one in given)
+        or any(type(number) is not int for number in given)
     ):
         _refuse("The sketch has a point that is no whole number. Clear it and draw it again.")
     x, y = given

@@ -42,7 +42,7 @@ class Ending:
     @property
     def says_where(self) -> bool:
         """Tell whether anything was entered about a place."""
-        return any(one is not None for one in (self.place, self.x_mm, self.y_mm, self.zone))
+        return any(entered is not None for entered in (self.place, self.x_mm, self.y_mm, self.zone))
 
 
 def judge_outcome(challenge: Challenge, ending: Ending) -> TrialOutcome:

@@ -191,15 +191,15 @@ def describe_pairs(pairs: PairCounts, voice: Voice) -> tuple[str, ...]:
         return non_empty(voice.say("pairs_all_tie"))
     leads, ties, _ = split_up((pairs.leads, pairs.ties, pairs.trails), _TEN)
     if not pairs.leads:
-        said = voice.say("pairs_none")
+        sentence = voice.say("pairs_none")
     elif leads in {0, _TEN}:
-        said = voice.say("pairs_nearly_all" if leads else "pairs_hardly_any")
+        sentence = voice.say("pairs_nearly_all" if leads else "pairs_hardly_any")
     else:
-        said = voice.say("pairs", leads=leads)
+        sentence = voice.say("pairs", leads=leads)
     if not ties:
-        return non_empty(said)
+        return non_empty(sentence)
     tie = "pairs_nearly_all_tie" if ties == _TEN else "pairs_tie"
-    return non_empty(said, voice.say(tie, ties=ties))
+    return non_empty(sentence, voice.say(tie, ties=ties))
 
 
 def goes_against_pairs(comparison: Comparison) -> bool:
@@ -232,7 +232,7 @@ def describe_unlike(unlike: Unlike, voice: Voice) -> str:
     old, new = ", ".join(unlike.old), ", ".join(unlike.new)
     if unlike.what is Difference.DISTANCE:
         old, new = (
-            ", ".join(show_length(read_number(one)) for one in side)
+            ", ".join(show_length(read_number(distance)) for distance in side)
             for side in (unlike.old, unlike.new)
         )
     return voice.say(_UNLIKE_SENTENCES[unlike.what], old=old, new=new)

@@ -41,7 +41,7 @@ class GroupDiagnosis:
     @property
     def in_100(self) -> int:
         """Return how sure the reading is that is named, in 100; 0 where none is."""
-        return next((share for one, share in self.shares if one is self.reading), 0)
+        return next((share for reading, share in self.shares if reading is self.reading), 0)
 
 
 def diagnose_group(record: GroupRecord, until: datetime | None = None) -> GroupDiagnosis:
@@ -66,7 +66,7 @@ def diagnose_group(record: GroupRecord, until: datetime | None = None) -> GroupD
     return GroupDiagnosis(
         diagnosis=found,
         reading=Reading(found.grouped.value),
-        shares=tuple(sorted(shares, key=lambda one: -one[1])),
+        shares=tuple(sorted(shares, key=lambda share: -share[1])),
         trials=len(records),
         revisions=tuple(dict.fromkeys(trial_record.revision for trial_record in records)),
     )
@@ -102,11 +102,11 @@ def _newest(record: GroupRecord, until: datetime | None) -> Sequence[TrialRecord
         if trial_record.distance_mm == records[-1].distance_mm
     ]
     # What was set aside comes last; a swap test goes back to an old one without meaning to stay.
-    newest = sorted(main.revisions, key=lambda one: (one.is_set_aside, -one.number))
+    newest = sorted(main.revisions, key=lambda revision: (revision.is_set_aside, -revision.number))
     chosen: list[TrialRecord] = []
     for revision in newest:
         if len(chosen) >= ENOUGH_TRIALS:
             break
         label = label_revision(main, revision)
         chosen += [trial_record for trial_record in same if trial_record.revision == label]
-    return tuple(sorted(chosen, key=lambda one: one.order))
+    return tuple(sorted(chosen, key=lambda trial_record: trial_record.order))

@@ -122,7 +122,7 @@ def find_for_group(
     if stall.reason is StallReason.NOT_WORKED_OUT:
         questions.failed.append("stall")
     records = by_part[0][1] if by_part else ()
-    names = {str(one): nickname for one, nickname in record.nicknames.items()}
+    names = {str(student_id): nickname for student_id, nickname in record.nicknames.items()}
     outcome = record.context.challenge.outcome
     own_parts = record.context.challenge.own_parts
     own_part = own_parts[0].name.lower() if own_parts else ""
@@ -176,14 +176,16 @@ def _find_for_part(
     questions: Questions,
     steps: tuple[int, ...] | None,
 ) -> tuple[RevisionFinding, ...]:
-    by_id = {one.id: one for one in state.revisions}
-    by_label = {label_revision(state, one): one for one in state.revisions}
+    by_id = {revision.id: revision for revision in state.revisions}
+    by_label = {label_revision(state, revision): revision for revision in state.revisions}
     parents = tuple(
         (
-            label_revision(state, one),
-            (label_revision(state, by_id[one.parent_id]),) if one.parent_id in by_id else (),
+            label_revision(state, revision),
+            (label_revision(state, by_id[revision.parent_id]),)
+            if revision.parent_id in by_id
+            else (),
         )
-        for one in state.revisions
+        for revision in state.revisions
     )
     direction = record.context.challenge.outcome.direction
     nothing: tuple[Comparison, ...] = ()

@@ -86,10 +86,10 @@ def find_handling(
     spoken = min(clear, key=_open_to_practice, default=None)
     lines = [
         (
-            _PLACES.get(one.comparison.verdict, 2),
-            _line(one, names, smallest, len(tested), challenge.outcome, voice.language),
+            _PLACES.get(contrast.comparison.verdict, 2),
+            _line(contrast, names, smallest, len(tested), challenge.outcome, voice.language),
         )
-        for one, smallest in zip(tested, least, strict=True)
+        for contrast, smallest in zip(tested, least, strict=True)
     ]
     return HandlingWords(
         found=found,
@@ -109,25 +109,25 @@ def _contrast(
 
 
 def _line(
-    one: HandlingContrast,
+    contrast: HandlingContrast,
     names: Mapping[str, str],
     smallest: float,
     together: int,
     outcome: Outcome,
     language: str,
 ) -> HandlingLine:
-    comparison, near = one.comparison, outcome.direction.near
+    comparison, near = contrast.comparison, outcome.direction.near
     key = choose_verdict(comparison, outcome.direction)
     way, difference = way_apart(comparison, outcome.direction)
     sentence = word_for_teacher(
         f"handling_{_CLEAR_KEYS.get(key, key)}",
         language,
-        name=names.get(one.name, one.name),
+        name=names.get(contrast.name, contrast.name),
         old=comparison.old,
         new=comparison.new,
         n_old=comparison.old_n,
         n_new=comparison.new_n,
-        count=one.students,
+        count=contrast.students,
         difference=difference,
         unit=outcome.unit,
         way=word_for_teacher(f"way_{way}", language, near=near),
@@ -139,20 +139,20 @@ def _line(
 
 
 def _figures(
-    one: Comparison, smallest: float, together: int, unit: str, language: str
+    comparison: Comparison, smallest: float, together: int, unit: str, language: str
 ) -> tuple[str, ...]:
     figures = []
-    if one.verdict.clear and one.interval is not None:
-        higher = one.verdict is Verdict.MORE
-        low, high = one.interval if higher else (-end for end in one.interval[::-1])
+    if comparison.verdict.clear and comparison.interval is not None:
+        higher = comparison.verdict is Verdict.MORE
+        low, high = comparison.interval if higher else (-end for end in comparison.interval[::-1])
         key = f"handling_interval_{'higher' if higher else 'lower'}"
         figures.append(word_for_teacher(key, language, low=low, high=high, unit=unit))
     figures.append(
         word_for_teacher(
-            "p_value" if one.method is Method.EXACT else "p_value_shuffled",
+            "p_value" if comparison.method is Method.EXACT else "p_value_shuffled",
             language,
-            p_value=show_p_value(one.p_value),
-            adjusted=show_p_value(one.adjusted_p),
+            p_value=show_p_value(comparison.p_value),
+            adjusted=show_p_value(comparison.adjusted_p),
             count=together,
         )
     )
@@ -160,13 +160,13 @@ def _figures(
         figures.append(
             word_for_teacher("smallest_p", language, p_value=show_p_value(smallest), count=together)
         )
-    elif one.verdict is Verdict.HINT:
+    elif comparison.verdict is Verdict.HINT:
         figures.append(word_for_teacher("handling_waits", language, n=LIVE_STEPS[0]))
-    if one.verdict.clear and one.practice is PracticeWord.NOT_RULED_OUT:
+    if comparison.verdict.clear and comparison.practice is PracticeWord.NOT_RULED_OUT:
         figures.append(word_for_teacher("handling_practice", language))
     figures += [
         word_for_teacher(_UNLIKE[unlike.what], language)
-        for unlike in one.unlike
+        for unlike in comparison.unlike
         if unlike.what in _UNLIKE
     ]
     return tuple(figures)
@@ -210,8 +210,8 @@ def _pairs(pairs: Sequence[tuple[str, str, str]], names: Mapping[str, str], lang
     return "; ".join(clauses)
 
 
-def _open_to_practice(one: HandlingContrast) -> bool:
-    return one.comparison.practice is PracticeWord.NOT_RULED_OUT
+def _open_to_practice(contrast: HandlingContrast) -> bool:
+    return contrast.comparison.practice is PracticeWord.NOT_RULED_OUT
 
 
 def _describe(spoken: HandlingContrast | None, voice: Voice) -> str:

@@ -49,7 +49,9 @@ def pairs_of(record: GroupRecord, swap_test: SwapTest) -> tuple[SwapPair, ...]:
         if trial is not None and trial.student_id == turn.student_id:
             by_pair.setdefault((turn.student_id, turn.pair), []).append((turn, trial))
     both = [taken for taken in by_pair.values() if len(taken) > 1]
-    return tuple(_pair(record, swap_test, one, other) for one, other in both)
+    return tuple(
+        _pair(record, swap_test, first_taken, second_taken) for first_taken, second_taken in both
+    )
 
 
 def pooled_pairs(
@@ -89,10 +91,14 @@ def records_of_pairs(
 def _pair(
     record: GroupRecord,
     swap_test: SwapTest,
-    one: tuple[SwapTurn, Trial],
-    other: tuple[SwapTurn, Trial],
+    first_taken: tuple[SwapTurn, Trial],
+    second_taken: tuple[SwapTurn, Trial],
 ) -> SwapPair:
-    old, new = (one, other) if _is_old(record, swap_test, one[0]) else (other, one)
+    old, new = (
+        (first_taken, second_taken)
+        if _is_old(record, swap_test, first_taken[0])
+        else (second_taken, first_taken)
+    )
     return SwapPair(
         student_id=old[0].student_id,
         old_id=old[0].revision_id,

@@ -117,7 +117,7 @@ def _judge(
             same=finding.same,
         )
     unlike = differences_between(old, new)
-    if any(one.what.forbids for one in unlike):
+    if any(difference.what.forbids for difference in unlike):
         verdict = Verdict.NOT_COMPARABLE
     clear = merits.p_value is not None and merits.p_value * looks <= LEVEL
     near = direction.kind is DirectionKind.NEAR
@@ -205,9 +205,9 @@ def count_swapped(pairs: Sequence[SwapPair], direction: Direction) -> PairCounts
         if pair.new.value is not None and pair.old.value is not None
     ]
     return PairCounts(
-        leads=sum(one > 0 for one in apart),
-        ties=sum(one == 0 for one in apart),
-        trails=sum(one < 0 for one in apart),
+        leads=sum(lead > 0 for lead in apart),
+        ties=sum(lead == 0 for lead in apart),
+        trails=sum(lead < 0 for lead in apart),
     )
 
 

@@ -68,5 +68,5 @@ def describe_unanswered(
 ) -> tuple[str, ...]:
     """Say which questions could not be worked out: each to the teacher, children that some were."""
     if to_teacher:
-        return tuple(describe_failure(one, voice.language) for one in failed)
+        return tuple(describe_failure(question, voice.language) for question in failed)
     return non_empty(voice.say("cannot_say_more")) if failed else ()

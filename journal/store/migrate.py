@@ -44,7 +44,7 @@ def newest_revision() -> str | None:
 def known_revisions() -> tuple[str, ...]:
     """Return every revision that this version of the journal knows, oldest first."""
     script = ScriptDirectory.from_config(_config(None))
-    return tuple(one.revision for one in script.walk_revisions())[::-1]
+    return tuple(script_revision.revision for script_revision in script.walk_revisions())[::-1]
 
 
 def _config(connection: sa.Connection | None) -> Config:

@@ -43,9 +43,9 @@ def open_to_read(database: Path) -> sqlite3.Connection:
 def require_sound(connection: sqlite3.Connection) -> None:
     """Raise Refused where the database is damaged, or a row points to one that is not there."""
     try:
-        (told,) = connection.execute("PRAGMA integrity_check").fetchone()
-        if told != "ok":
-            raise Refused(f"The database is damaged: {told}.")
+        (report,) = connection.execute("PRAGMA integrity_check").fetchone()
+        if report != "ok":
+            raise Refused(f"The database is damaged: {report}.")
         lost = connection.execute("PRAGMA foreign_key_check").fetchall()
     except sqlite3.DatabaseError as error:
         raise Refused(f"The database is damaged: {error}.") from error
@@ -107,7 +107,9 @@ def _take_rows(source: Path, goal: Path) -> None:
         _require_alike(connection)
         with connection:
             for name in _tables(connection):
-                columns = ", ".join(_quoted(one) for one in _columns(connection, "main", name))
+                columns = ", ".join(
+                    _quoted(column) for column in _columns(connection, "main", name)
+                )
                 table = _quoted(name)
                 connection.execute(f"DELETE FROM main.{table}")  # noqa: S608 (names of ours)
                 connection.execute(

@@ -13,7 +13,7 @@ import numpy as np
 from journal.analysis.diagnosis.diagnose import Grouped, group
 from journal.analysis.diagnosis.frame import frame_of_side
 from journal.analysis.diagnosis.posterior import find_posterior
-from journal.analysis.diagnosis.trials import tell
+from journal.analysis.diagnosis.trials import collect_trials
 from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER
 from tests.simulation.causes import CAUSES, GROUPED, group_causes
 from tests.simulation.classrooms import Classroom, Telling, told_as
@@ -50,7 +50,7 @@ class Measures:
 def diagnose_sets(classroom: Classroom, telling: Telling) -> dict[frozenset[str], float]:
     """Return the shipped model's probability of each cause set."""
     direction = LESS_IS_BETTER if telling is Telling.MEASURES else MORE_IS_BETTER
-    told = tell(told_as(classroom, telling), FRAME, direction, None)
+    told = collect_trials(told_as(classroom, telling), FRAME, direction, None)
     return {
         frozenset(cause.value for cause in causes): chance
         for causes, chance in find_posterior(told, FRAME).items()

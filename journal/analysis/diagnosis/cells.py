@@ -30,14 +30,22 @@ from journal.analysis.diagnosis.frame import between
 from journal.analysis.diagnosis.rings import scaled_bessel
 from journal.analysis.diagnosis.sums import Likelihoods, Spot
 
+#: Quadrature points for the variance under good use, a use that scatters, and one that pulls.
 _USUAL = scatters(4)
 _WIDE = wide_scatters(3)
 _PULLED = scatters(2)
+#: No cell has a probability below this, so that one odd result does not rule out every cause.
 _LEAST = 1e-9
-#: Steps by which centre and scatter of a kept row differ, in the unit.
+#: Steps between the rows of a table: of the centre in units (10 mm on the panel), and of the
+#: natural logarithm of the standard deviation (5 %).
 _STEP = 0.1
 _LOG_STEP = 0.05
+#: Rows that a table holds before it is emptied.
 KEPT_ROWS = 1 << 16
+#: Directions of the ring of a device's offsets, of which the right half is computed.
+_OFFSET_TURNS = 12
+#: Directions in which a use that pulls may gather.
+_PULL_TURNS = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +86,7 @@ def offset_ring() -> tuple[Spot, ...]:
 
     Cells lie alike left and right, or nearly so: the right half stands for both.
     """
-    turns = 12
+    turns = _OFFSET_TURNS
     spots = []
     for size, weight in spread_evenly(OFFSET, 3):
         for turn in range(-3, 4):
@@ -94,7 +102,7 @@ def offset_ring() -> tuple[Spot, ...]:
 
 @lru_cache(maxsize=1)
 def _pulls() -> tuple[Spot, ...]:
-    turns = 8
+    turns = _PULL_TURNS
     return tuple(
         (size * cos(2 * pi * turn / turns), size * sin(2 * pi * turn / turns), weight / turns)
         for size, weight in spread_evenly(PULL, 2)
@@ -126,7 +134,7 @@ class CellWeigher:
 
     def _weigh_student(
         self,
-        one: CellCounts,
+        student: CellCounts,
         spots: Sequence[Spot],
         slope: float,
         extra: float,
@@ -137,26 +145,31 @@ class CellWeigher:
         pulls = _pulls()
         found = []
         for x, y, _ in spots:
-            good = self._sum(one, x, y, slope, usual)
+            good = self._sum(student, x, y, slope, usual)
             bad = 0.0
             if poor:
                 far = sum(
-                    weight * self._sum(one, x + px, y + py, slope, pulled)
+                    weight * self._sum(student, x + px, y + py, slope, pulled)
                     for px, py, weight in pulls
                 )
-                bad = (self._sum(one, x, y, slope, wide) + far) / 2
+                bad = (self._sum(student, x, y, slope, wide) + far) / 2
             found.append((good, bad))
         return found
 
     def _sum(
-        self, one: CellCounts, x: float, y: float, slope: float, sizes: Sequence[tuple[int, float]]
+        self,
+        student: CellCounts,
+        x: float,
+        y: float,
+        slope: float,
+        sizes: Sequence[tuple[int, float]],
     ) -> float:
         find_row = self._table.find_row
         column = round(x / _STEP)
         total = 0.0
         for size, weight in sizes:
             chance = weight
-            for load, counts in one:
+            for load, counts in student:
                 row = find_row(column, round((y - slope * load) / _STEP), size)
                 for cell, times in counts:
                     chance *= row[cell] if times == 1 else row[cell] ** times
@@ -173,9 +186,9 @@ def count_cells(trials: Sequence[tuple[float, int]]) -> CellCounts:
     return tuple((load, tuple(own.items())) for load, own in counts.items())
 
 
-def _without_load(one: CellCounts) -> CellCounts:
+def _without_load(student: CellCounts) -> CellCounts:
     return count_cells(
-        [(0.0, cell) for _, counts in one for cell, times in counts for _ in range(times)]
+        [(0.0, cell) for _, counts in student for cell, times in counts for _ in range(times)]
     )
 
 
@@ -208,8 +221,8 @@ class CellTable:
         if self._astray is None:
             self._astray = self._chances(0, 0, round(log(STRAY_SD) / _LOG_STEP))
         return tuple(
-            (1 - STRAY) * one + STRAY * other
-            for one, other in zip(chances, self._astray, strict=True)
+            (1 - STRAY) * chance + STRAY * stray
+            for chance, stray in zip(chances, self._astray, strict=True)
         )
 
     def _chances(self, column: int, line: int, size: int) -> tuple[float, ...]:
@@ -240,7 +253,7 @@ def table_of(frame: CellFrame) -> CellTable:
 
 
 def _ring_chances(ends: tuple[float, ...], away: int, size: int) -> tuple[float, ...]:
-    """Return the chance of each ring: Rice's density in its middle, times its breadth."""
+    """Return the probability of each ring: the Rice density at its middle, times its breadth."""
     off, sd = away * _STEP, exp(size * _LOG_STEP)
     variance = sd * sd
     chances, start = [], 0.0

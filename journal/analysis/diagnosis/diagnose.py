@@ -1,11 +1,12 @@
-"""What poor results point to: the device, its use, both, or nothing; with how sure that is.
+"""The diagnosis: which causes the trials of a group point to, with probabilities.
 
 In: trial records of one group, its panel, the outcome's direction. Out: `Diagnosis`: probabilities
 that each cause is present, the joint of device and use, and what may be said of them.
 
 The model is an integral by Bayes' rule over what may lie behind the trials: any set of up to two
-causes, the size of each from `diagnosis_causes`, taken at fixed points. Nothing in it was fitted to
-data of classes; it was compared on drawn groups with the best that could be done.
+causes, the size of each from `causes.py`, taken at fixed quadrature points. Nothing was fitted to
+data from classes. The thresholds below were set by hand on simulated groups, seeds 1000-1999;
+tests/simulation/RESULTS.md reports how they do on other seeds, beside the best possible.
 """
 
 from __future__ import annotations
@@ -20,32 +21,34 @@ from journal.analysis.diagnosis.frame import Frame, frame_of_side
 from journal.analysis.diagnosis.posterior import find_posterior
 from journal.analysis.diagnosis.reasons import Reason, ReasonKey, find_reasons
 from journal.analysis.diagnosis.students import StudentSpread, spread_students
-from journal.analysis.diagnosis.trials import Way, Zones, tell
+from journal.analysis.diagnosis.trials import Evidence, Zones, collect_trials
 from journal.analysis.failures import work_out
 from journal.analysis.records import TrialRecord
 from journal.domain.outcomes import MORE_IS_BETTER, Direction
 
-#: No finding from fewer trials.
+#: Fewer trials than this give no finding (set by hand).
 FEWEST_TRIALS = 4
-#: Nothing is said that is less probable than this: by number of trials, in proportion between them.
-#: So that what is said of drawn groups holds in at least 85 in 100 of them, in whatever way their
-#: trials were told: with few trials much of what is said is only just probable enough.
+#: The least probability of a reading that is named, at 6 trials or fewer and at 24 or more; linear
+#: between. Set so that what is named is right in at least 85 of 100 simulated groups, with
+#: positions, points or distances alike. Few trials need the higher bound, because much of what is
+#: named then lies just above it.
 LEAST_TO_SPEAK = ((6, 0.70), (24, 0.60))
-#: A wrong word sends children to rebuild what was fine. So the device is said only where it is this
-#: many times as probable as use alone, and nothing at all this improbable: set on drawn groups so
-#: that it is said of at most 5 in 100 in which only the use, or nothing, is at fault. Most true
-#: faults that a bound on such words leaves room for are named by a ratio (the lemma of Neyman and
-#: Pearson, 1933), more than by a bound on how probable use is in any set of causes.
+#: Naming the device wrongly sends children to rebuild what was fine. So the device is named only
+#: where its probability is at least this many times that of use alone (at 12 trials or fewer, and
+#: at 24 or more; linear between), and that of no cause is at most `MOST_NONE`. Set so that the
+#: device is named in at most 5 of 100 simulated groups in which only use, or nothing, is at fault.
+#: A bound on a ratio of probabilities names the most true faults at such a price (Neyman & Pearson,
+#: Philosophical Transactions A 231, 1933, 289-337, doi:10.1098/rsta.1933.0009, from memory).
 LEAST_OVER_USE = ((12, 11.0), (24, 8.0))
 MOST_NONE = 0.2
-#: Diagnoses of this many groups are kept, found again by the whole content of their records.
+#: Size of the cache of diagnoses, keyed by the whole content of the records.
 KEPT = 128
-#: The panel that is meant where none is named.
+#: The panel where none is given: a square of 600 mm, aim point in the middle.
 PLAIN_FRAME = frame_of_side(600.0)
 
 
 class Grouped(StrEnum):
-    """What may be said."""
+    """The reading that may be named."""
 
     NONE = "none"
     DEVICE = "device"
@@ -56,13 +59,15 @@ class Grouped(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Diagnosis:
-    """What the trials of one group point to."""
+    """The result of a diagnosis."""
 
-    way: Way
-    #: That each cause is present; None where the trials cannot speak for it.
+    evidence: Evidence
+    #: The probability that each cause is present, alone or with another, so they need not add to 1;
+    #: None where these trials cannot show it.
     probabilities: Mapping[Cause, float | None]
+    #: The probability of no cause; None from too few trials.
     none: float | None
-    #: Nothing, device, use, both: adds to 1; empty where nothing can be said.
+    #: The probability of nothing, device alone, use alone, both: adds to 1; empty after too few.
     joint: Mapping[Grouped, float]
     grouped: Grouped
     reasons: tuple[Reason, ...]
@@ -74,9 +79,9 @@ class Diagnosis:
         return self.grouped is Grouped.CANNOT_TELL
 
 
-#: What stands for a diagnosis that could not be worked out.
+#: The diagnosis that is returned where computing one raised an error.
 NOT_DIAGNOSED = Diagnosis(
-    way=Way.MISFIRES,
+    evidence=Evidence.MISFIRES,
     probabilities=dict.fromkeys(Cause, None),
     none=None,
     joint={},
@@ -93,10 +98,19 @@ def diagnose(
     direction: Direction = MORE_IS_BETTER,
     zones: Zones | None = None,
 ) -> Diagnosis:
-    """Say what the trials of one group point to.
+    """Return the probabilities of the causes behind one group's results.
 
-    `zones` are those of the panel, squares worth 8, 4, 2, 1 where none are given. Measures with
-    less being better are taken as distances from the aim point in mm. Lengths in mm.
+    Args:
+        records: the trials of one group, in any order; positions in mm from the aim point.
+        frame: the edges of its panel in mm.
+        direction: which results are better. With less being better, measured values are taken as
+            distances from the aim point in mm.
+        zones: the panel's zones as squares of equal area, half sides in mm; None means squares
+            worth 8, 4, 2 and 1.
+
+    Fewer than `FEWEST_TRIALS` records give a diagnosis without probabilities. Raises nothing: an
+    error is logged and gives `NOT_DIAGNOSED`. The method is ours; it is tested against an
+    importance sampler of the same model (tests/simulation/best.py).
     """
     return work_out(
         "the diagnosis",
@@ -109,39 +123,39 @@ def diagnose(
 def _diagnose(
     records: tuple[TrialRecord, ...], frame: Frame, direction: Direction, zones: Zones | None
 ) -> Diagnosis:
-    told = tell(records, frame, direction, zones)
-    students = spread_students(told, frame)
-    if told.count < FEWEST_TRIALS:
+    trial_set = collect_trials(records, frame, direction, zones)
+    students = spread_students(trial_set, frame)
+    if trial_set.count < FEWEST_TRIALS:
         return Diagnosis(
-            way=told.way,
+            evidence=trial_set.evidence,
             probabilities=dict.fromkeys(Cause, None),
             none=None,
             joint={},
             grouped=Grouped.CANNOT_TELL,
-            reasons=find_reasons(records, told, students, {}, frame),
+            reasons=find_reasons(records, trial_set, students, {}, frame),
             students=students,
         )
-    sets = find_posterior(told, frame)
+    sets = find_posterior(trial_set, frame)
     joint = join(sets)
     present = {
         cause: sum(chance for causes, chance in sets.items() if cause in causes) for cause in Cause
     }
     probabilities: dict[Cause, float | None] = dict(present)
-    if not told.has_load:
+    if not trial_set.has_load:
         probabilities[Cause.LOAD] = None
     return Diagnosis(
-        way=told.way,
+        evidence=trial_set.evidence,
         probabilities=probabilities,
         none=joint[Grouped.NONE],
         joint=joint,
-        grouped=group(joint, told.count),
-        reasons=find_reasons(records, told, students, present, frame),
+        grouped=group(joint, trial_set.count),
+        reasons=find_reasons(records, trial_set, students, present, frame),
         students=students,
     )
 
 
 def join(sets: Mapping[frozenset[Cause], float]) -> dict[Grouped, float]:
-    """Return how probable nothing, device alone, use alone and both are."""
+    """Return the probabilities of nothing, device alone, use alone and both, from those of sets."""
     joint = dict.fromkeys((Grouped.NONE, Grouped.DEVICE, Grouped.USE, Grouped.BOTH), 0.0)
     for causes, chance in sets.items():
         joint[_group_of(causes)] += chance
@@ -157,11 +171,13 @@ def _group_of(causes: frozenset[Cause]) -> Grouped:
 
 
 def group(joint: Mapping[Grouped, float], trials: int) -> Grouped:
-    """Return what may be said: the likeliest, where it is likely enough, and the device with care.
+    """Return the reading that may be named: the most probable one, if it is probable enough.
+
+    The device needs more than that (`LEAST_OVER_USE`, `MOST_NONE`).
 
     Ties go to the first of nothing, device, use, both.
     """
-    best = max(joint, key=lambda one: joint[one])
+    best = max(joint, key=lambda reading: joint[reading])
     if joint[best] < least_to_speak(trials):
         return Grouped.CANNOT_TELL
     if best is Grouped.DEVICE and (
@@ -173,12 +189,12 @@ def group(joint: Mapping[Grouped, float], trials: int) -> Grouped:
 
 
 def least_to_speak(trials: int) -> float:
-    """Return how probable a reading must be to be said after so many trials."""
+    """Return the least probability, in 0..1, of a reading that is named after so many trials."""
     return _by_trials(LEAST_TO_SPEAK, trials)
 
 
 def _by_trials(ends: tuple[tuple[int, float], tuple[int, float]], trials: int) -> float:
-    """Return the figure after so many trials, in proportion between two of them."""
+    """Return the threshold after so many trials: linear between two ends, level beyond them."""
     (few, first), (many, last) = ends
     part = (min(max(trials, few), many) - few) / (many - few)
     return first + part * (last - first)

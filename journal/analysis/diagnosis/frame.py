@@ -1,6 +1,6 @@
 """The panel as the diagnosis sees it: a rectangle about the aim point, in its own unit.
 
-In: the edges in mm. Out: how likely a hit lands on the panel, looked up in a table.
+In: the edges in mm. Out: the probability that a normal variable lies between two edges (a table).
 """
 
 from __future__ import annotations
@@ -11,11 +11,13 @@ from math import erf, exp, log, sqrt
 
 from journal.analysis.diagnosis.causes import PANEL_MM, UNIT_MM
 
-#: Columns of the table, a unit: where a hit is expected. Rows: the logarithm of the scatter.
+#: Columns per unit of the table: the mean of the variable, out to 20 units on either side.
 COLUMNS = 10
 _FARTHEST = 20
-#: The column of 0, and a half to round by.
+#: The index of the column for a mean of 0, plus a half so that `int` rounds.
 MIDDLE = _FARTHEST * COLUMNS + 0.5
+#: Rows of the table: the natural logarithm of the standard deviation, 100 steps of 0.04 from 0.15
+#: units up to about 8 units (15 to 790 mm on a panel of 600 mm); beyond, the last row stands in.
 _LOG_STEP = 0.04
 _LOWEST_LOG = log(0.15)
 _SIZES = 100
@@ -23,7 +25,7 @@ _SIZES = 100
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Frame:
-    """The edges of a panel from the aim point, in mm; `from_side` makes the usual one."""
+    """The edges of a panel, in mm from the aim point; `frame_of_side` makes the usual one."""
 
     left_mm: float
     right_mm: float
@@ -38,20 +40,23 @@ class Frame:
 
 
 def frame_of_side(side_mm: float, aim_mm: tuple[float, float] | None = None) -> Frame:
-    """Return the frame of a square panel; the aim point, from left and bottom, or the middle."""
+    """Return the frame of a square panel.
+
+    `aim_mm` is the aim point from the left and bottom edges; None means the middle.
+    """
     x_mm, y_mm = (side_mm / 2, side_mm / 2) if aim_mm is None else aim_mm
     return Frame(left_mm=-x_mm, right_mm=side_mm - x_mm, bottom_mm=-y_mm, top_mm=side_mm - y_mm)
 
 
 def between(low: float, high: float, middle: float, sd: float) -> float:
-    """Return how likely a normal variable lies between two values."""
+    """Return the probability that a normal variable with this mean and `sd` lies in low..high."""
     scale = sd * sqrt(2)
     return (erf((high - middle) / scale) - erf((low - middle) / scale)) / 2
 
 
 @lru_cache(maxsize=8)
 def chances_between(low: float, high: float) -> tuple[tuple[float, ...], ...]:
-    """Return a table of `between`: one row a scatter, one column a middle."""
+    """Return a table of `between`: a row for each standard deviation, a column for each mean."""
     half = _FARTHEST * COLUMNS
     return tuple(
         tuple(
@@ -63,6 +68,6 @@ def chances_between(low: float, high: float) -> tuple[tuple[float, ...], ...]:
 
 
 def row_of(variance: float) -> int:
-    """Return the row of the table for a scatter."""
+    """Return the index of the row nearest to a variance in square units."""
     row = round((log(variance) / 2 - _LOWEST_LOG) / _LOG_STEP)
     return min(max(row, 0), _SIZES - 1)

@@ -11,11 +11,12 @@ from math import exp, pi
 
 from journal.analysis.diagnosis.causes import STRAY, STRAY_SD
 
-#: No stray is looked for among fewer trials of a student, or where it stands out less: its share of
-#: the squares about the mean.
+#: A stray is looked for among at least so many trials of a student, and only where one hit makes
+#: up more than this share of the sum of squares about the mean (both set by hand).
 FEWEST_FOR_STRAY = 4
 STANDS_OUT = 0.5
-#: How likely a stray is to land beyond a panel.
+#: The probability that a stray lands beyond the panel. Set by hand: a normal variable with
+#: `STRAY_SD` (3 units) leaves a panel of 6 x 6 units in 1 - .683^2 = .53 of cases.
 STRAY_BEYOND = 0.5
 
 

@@ -1,4 +1,4 @@
-"""How well each cause explains positions: closed forms for each student, a grid for the device.
+"""The likelihood of positions: closed forms for each student, a grid for the device.
 
 In: hits by student, loads, and hits beyond the panel. Out: the likelihood of each set of causes.
 A student's hits about a common middle are normal, so middle and scatter need only their number,
@@ -24,10 +24,12 @@ from journal.analysis.diagnosis.rings import COLUMNS as RING_COLUMNS
 from journal.analysis.diagnosis.rings import find_ring_density
 from journal.analysis.diagnosis.sums import Likelihoods, Spot
 
+#: Quadrature points for the variance under good use, a use that scatters, and one that pulls.
 _USUAL = scatters(3)
 _WIDE = wide_scatters(3)
 _PULLED = scatters(3)
-#: Where a student of poor use gathers who has no hit on the panel at all.
+#: A student who pulls and has no hit on the panel is taken to gather at this distance, in one of so
+#: many directions.
 _TURNS = 8
 _RING = (PULL[0] + PULL[1]) / 2
 
@@ -69,33 +71,33 @@ class HitWeigher:
 
     def _weigh_student(
         self,
-        one: HitSums,
+        sums: HitSums,
         spots: Sequence[Spot],
         slope: float,
         extra: float,
         poor: bool,  # noqa: FBT001
     ) -> list[tuple[float, float]]:
-        squares, x, y = _lift(one, slope)
-        good = self._gather(one, spots, _terms(one.n, squares, _USUAL, extra), x, y, slope)
-        for rest, chance in one.without_stray:
+        squares, x, y = _lift(sums, slope)
+        good = self._gather(sums, spots, _terms(sums.n, squares, _USUAL, extra), x, y, slope)
+        for rest, chance in sums.without_stray:
             left, at_x, at_y = _lift(rest, slope)
             terms = _terms(rest.n, left, _USUAL, extra)
             sound = self._gather(rest, spots, terms, at_x, at_y, slope)
             good = [a + chance * b for a, b in zip(good, sound, strict=True)]
         if not poor:
             return [(chance, 0.0) for chance in good]
-        wide = self._gather(one, spots, _terms(one.n, squares, _WIDE, extra), x, y, slope)
-        terms = _terms(one.n, squares, _PULLED, extra)
-        far = self._gather_ring(one, spots, terms, x, y, slope)
+        wide = self._gather(sums, spots, _terms(sums.n, squares, _WIDE, extra), x, y, slope)
+        terms = _terms(sums.n, squares, _PULLED, extra)
+        far = self._gather_ring(sums, spots, terms, x, y, slope)
         return [(a, (b + c) / 2) for a, b, c in zip(good, wide, far, strict=True)]
 
     def _gather(
-        self, one: HitSums, spots: Sequence[Spot], terms: list[_Term], x: float, y: float,
+        self, sums: HitSums, spots: Sequence[Spot], terms: list[_Term], x: float, y: float,
         slope: float,
     ) -> list[float]:  # fmt: skip
-        if one.beyond:
-            return self._gather_with_wall(one, spots, terms, x, y, slope)
-        if one.n == 0:
+        if sums.beyond:
+            return self._gather_with_wall(sums, spots, terms, x, y, slope)
+        if sums.n == 0:
             return [1.0] * len(spots)
         pairs = [(term.weight, term.half) for term in terms]
         found = []
@@ -105,16 +107,16 @@ class HitWeigher:
         return found
 
     def _gather_with_wall(
-        self, one: HitSums, spots: Sequence[Spot], terms: list[_Term], x: float, y: float,
+        self, sums: HitSums, spots: Sequence[Spot], terms: list[_Term], x: float, y: float,
         slope: float,
     ) -> list[float]:  # fmt: skip
         # This loop is most of the work: everything that can be is looked up before it.
-        walls = _walls_of(one, slope)
+        walls = _walls_of(sums, slope)
         sizes = [
             (term.weight, term.half, term.share, self._across[term.row], self._upward[term.row])
             for term in terms
         ]
-        known = one.n > 0
+        known = sums.n > 0
         found = []
         for sx, sy, _ in spots:
             dx, dy = (x - sx, y - sy) if known else (0.0, 0.0)
@@ -130,27 +132,27 @@ class HitWeigher:
             found.append(total)
         return found
 
-    def _wall(self, one: HitSums, x: float, y: float, row: int, slope: float) -> float:
+    def _wall(self, sums: HitSums, x: float, y: float, row: int, slope: float) -> float:
         across = self._across[row][int(x * COLUMNS + MIDDLE)]
         upward = self._upward[row]
         height = y * COLUMNS + MIDDLE
         chance = 1.0
-        for lower, times in _walls_of(one, slope):
+        for lower, times in _walls_of(sums, slope):
             chance *= (1.0 - across * upward[int(height - lower)]) ** times
         return chance
 
     def _gather_ring(
-        self, one: HitSums, spots: Sequence[Spot], terms: list[_Term], x: float, y: float,
+        self, sums: HitSums, spots: Sequence[Spot], terms: list[_Term], x: float, y: float,
         slope: float,
     ) -> list[float]:  # fmt: skip
-        if one.n == 0:
-            if not one.beyond:
+        if sums.n == 0:
+            if not sums.beyond:
                 return [1.0] * len(spots)
             row = row_of(_PULLED[1][0] + STUDENT_PULL)
             turns = [2 * pi * turn / _TURNS for turn in range(_TURNS)]
             return [
                 sum(
-                    self._wall(one, sx + _RING * cos(turn), sy + _RING * sin(turn), row, slope)
+                    self._wall(sums, sx + _RING * cos(turn), sy + _RING * sin(turn), row, slope)
                     for turn in turns
                 )
                 / _TURNS
@@ -158,11 +160,11 @@ class HitWeigher:
             ]
         weighed = [
             (
-                # The ring's density takes the place of the normal one about the spot.
+                # The ring's density takes the place of the normal sums about the spot.
                 term.weight * pi / term.half,
                 find_ring_density(0.5 / term.half),
-                self._wall(one, x, y, row_of(term.variance * (1 + 1 / one.n)), slope)
-                if one.beyond
+                self._wall(sums, x, y, row_of(term.variance * (1 + 1 / sums.n)), slope)
+                if sums.beyond
                 else 1.0,
             )
             for term in terms
@@ -175,17 +177,17 @@ class HitWeigher:
         return found
 
 
-def _lift(one: HitSums, slope: float) -> tuple[float, float, float]:
+def _lift(sums: HitSums, slope: float) -> tuple[float, float, float]:
     """Return squares and mean as they would be without any load."""
-    squares = one.squares + 2 * slope * one.with_load + slope * slope * one.load_squares
-    return squares, one.mean_x, one.mean_y + slope * one.mean_load
+    squares = sums.squares + 2 * slope * sums.with_load + slope * slope * sums.load_squares
+    return squares, sums.mean_x, sums.mean_y + slope * sums.mean_load
 
 
-def _walls_of(one: HitSums, slope: float) -> list[tuple[float, int]]:
+def _walls_of(sums: HitSums, slope: float) -> list[tuple[float, int]]:
     """Return how far each hit beyond was lowered, in columns, and how many there were."""
     if slope == 0:
-        return [(0.0, sum(times for _, times in one.beyond))]
-    return [(slope * load * COLUMNS, times) for load, times in one.beyond]
+        return [(0.0, sum(times for _, times in sums.beyond))]
+    return [(slope * load * COLUMNS, times) for load, times in sums.beyond]
 
 
 def _terms(n: int, squares: float, sizes: Weighted, extra: float) -> list[_Term]:

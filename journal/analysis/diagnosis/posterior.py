@@ -1,6 +1,6 @@
 """The posterior: how probable each set of causes is, after the trials.
 
-In: trials as told, the frame of the panel. Out: probabilities of sets of causes, adding to 1.
+In: the set of trials, the frame of the panel. Out: probabilities of sets of causes, adding to 1.
 """
 
 from __future__ import annotations
@@ -27,24 +27,25 @@ from journal.analysis.diagnosis.hit_sums import sum_hits
 from journal.analysis.diagnosis.hits import HitWeigher
 from journal.analysis.diagnosis.spots import offset_spots, usual_spots
 from journal.analysis.diagnosis.sums import PANEL_SETS, Carriers, Grids, Weigh, weigh_sets
-from journal.analysis.diagnosis.trials import RING_BREADTH, Told, ToldTrial, Way
+from journal.analysis.diagnosis.trials import RING_BREADTH, Evidence, MeasuredTrial, TrialSet
 
+#: Three quadrature points each for the slope of a load and for the extra variance of a device.
 _SLOPES = spread_evenly(SLOPE, 3)
 _EXTRAS = extras(3)
 
 
-def find_posterior(told: Told, frame: Frame) -> dict[frozenset[Cause], float]:
-    """Return the probability of each set of causes."""
-    units, carriers = _units_of(told.trials)
-    if told.trials:
-        weigh, grids = _weigher_of(told, units, frame)
-        likelihoods = weigh_sets(weigh, grids, carriers, load=told.has_load)
+def find_posterior(trial_set: TrialSet, frame: Frame) -> dict[frozenset[Cause], float]:
+    """Return the posterior probability of each set of causes; they add to 1."""
+    units, carriers = _units_of(trial_set.trials)
+    if trial_set.trials:
+        weigh, grids = _weigher_of(trial_set, units, frame)
+        likelihoods = weigh_sets(weigh, grids, carriers, load=trial_set.has_load)
     else:
         likelihoods = dict.fromkeys(_sets_without_load(), 1.0)
     exchanged = any(carrier.cause is Cause.OWN_PART for carrier in carriers)
     joint: dict[frozenset[Cause], float] = {}
     for mechanism in (False, True):
-        misfires = chance_of_misfires(told.misfires, told.count, mechanism=mechanism)
+        misfires = chance_of_misfires(trial_set.misfires, trial_set.count, mechanism=mechanism)
         extra = frozenset({Cause.MECHANISM}) if mechanism else frozenset()
         for causes, likelihood in likelihoods.items():
             chance = chance_of_set(causes | extra, exchanged=exchanged)
@@ -64,11 +65,11 @@ def _sets_without_load() -> list[frozenset[Cause]]:
 
 
 def _units_of(
-    trials: Sequence[ToldTrial],
-) -> tuple[list[list[ToldTrial]], list[Carriers]]:
+    trials: Sequence[MeasuredTrial],
+) -> tuple[list[list[MeasuredTrial]], list[Carriers]]:
     """Return the trials by student, or by student and own part where these were exchanged."""
     parts = is_exchanged(trials)
-    keys: dict[tuple[str, str], list[ToldTrial]] = {}
+    keys: dict[tuple[str, str], list[MeasuredTrial]] = {}
     for trial in trials:
         keys.setdefault((trial.student, trial.own_part if parts else ""), []).append(trial)
     names = list(keys)
@@ -79,8 +80,8 @@ def _units_of(
     return list(keys.values()), carriers
 
 
-def is_exchanged(trials: Sequence[ToldTrial]) -> bool:
-    """Tell whether own parts changed hands, so that they can be told from students."""
+def is_exchanged(trials: Sequence[MeasuredTrial]) -> bool:
+    """Tell whether own parts changed hands: their effect then differs from the students'."""
     pairs = {(trial.student, trial.own_part) for trial in trials}
     students = {student for student, _ in pairs}
     own_parts = {own_part for _, own_part in pairs}
@@ -96,9 +97,9 @@ def _numbers_by(labels: Sequence[str]) -> tuple[tuple[int, ...], ...]:
 
 
 def _weigher_of(
-    told: Told, units: Sequence[Sequence[ToldTrial]], frame: Frame
+    trial_set: TrialSet, units: Sequence[Sequence[MeasuredTrial]], frame: Frame
 ) -> tuple[Weigh, Grids]:
-    if told.way is Way.POSITIONS:
+    if trial_set.evidence is Evidence.POSITIONS:
         sums = [
             sum_hits(
                 [(*trial.hit, trial.load) for trial in own if trial.hit is not None],
@@ -108,33 +109,34 @@ def _weigher_of(
         ]
         grids = Grids(usual=usual_spots(), offset=offset_spots(), slopes=_SLOPES, extras=_EXTRAS)
         return HitWeigher(sums, frame).weigh, grids
-    cells = cell_frame_of(told, frame)
+    cells = cell_frame_of(trial_set, frame)
     counts = [
-        count_cells([(trial.load, cell_of(trial, told, cells)) for trial in own]) for own in units
+        count_cells([(trial.load, cell_of(trial, trial_set, cells)) for trial in own])
+        for own in units
     ]
     grids = Grids(usual=usual_spot(), offset=(offset_ring(), ()), slopes=_SLOPES, extras=_EXTRAS)
     return CellWeigher(counts, cells).weigh, grids
 
 
-def cell_frame_of(told: Told, frame: Frame) -> CellFrame:
-    """Return the panel in units with the cells that the trials are told in."""
+def cell_frame_of(trial_set: TrialSet, frame: Frame) -> CellFrame:
+    """Return the panel, in units, with the cells in which results were recorded."""
     unit = frame.unit_mm
     left, right = frame.left_mm / unit, frame.right_mm / unit
     bottom, top = frame.bottom_mm / unit, frame.top_mm / unit
-    if told.way is Way.POINTS:
+    if trial_set.evidence is Evidence.POINTS:
         # The last square is the panel itself: the rest of the panel is its cell.
-        sizes = tuple(half_mm / unit for half_mm, _ in told.zones.squares[:-1])
+        sizes = tuple(half_mm / unit for half_mm, _ in trial_set.zones.squares[:-1])
         return CellFrame(left, right, bottom, top, sizes, rings=False)
     farthest = max(map(abs, (left, right, bottom, top))) * 2**0.5
     sizes = tuple(RING_BREADTH * (at + 1) for at in range(int(farthest / RING_BREADTH)))
     return CellFrame(left, right, bottom, top, sizes, rings=True)
 
 
-def cell_of(trial: ToldTrial, told: Told, cells: CellFrame) -> int:
+def cell_of(trial: MeasuredTrial, trial_set: TrialSet, cells: CellFrame) -> int:
     """Return the number of the cell a trial ended in."""
     if trial.beyond or trial.value is None:
         return cells.beyond
-    if told.way is Way.MEASURES:
+    if trial_set.evidence is Evidence.MEASURES:
         return cells.cell_of(trial.value)
-    points = [one for _, one in told.zones.squares]
+    points = [zone_points for _, zone_points in trial_set.zones.squares]
     return points.index(trial.value) if trial.value in points else cells.beyond

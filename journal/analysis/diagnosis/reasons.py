@@ -1,6 +1,6 @@
-"""What in the data speaks for a diagnosis: keys with students and figures, worded elsewhere.
+"""What in the data supports a diagnosis: keys with students and figures, worded elsewhere.
 
-In: records, trials as told, each student's spread, and how probable each cause is.
+In: records, the set of trials, each student's spread, and how probable each cause is.
 Out: `Reason`s, the plainest first. They describe; they name no remedy.
 """
 
@@ -15,17 +15,25 @@ from journal.analysis.diagnosis.causes import Cause
 from journal.analysis.diagnosis.frame import Frame
 from journal.analysis.diagnosis.posterior import is_exchanged
 from journal.analysis.diagnosis.students import StudentSpread
-from journal.analysis.diagnosis.trials import Told, Way
+from journal.analysis.diagnosis.trials import Evidence, TrialSet
 from journal.analysis.handling import changed_with_handling
 from journal.analysis.records import TrialRecord, by_revision
 
+#: Fewer trials than this give no finding, as in `diagnose.py`.
 FEWEST_TRIALS = 4
-#: A cause this probable is described.
-WORTH_TELLING = 0.3
-#: A student gathers off the aim point from this share of half the panel on.
+#: A cause is described from this probability on. Set by hand, well below `LEAST_TO_SPEAK`: a reason
+#: shows what can be seen, it does not name the cause.
+LEAST_TO_DESCRIBE = 0.3
+#: A student's centre counts as off the aim point from this share of half the panel's shorter side
+#: on (105 mm on a panel of 600 mm; set by hand, below the least offset of the prior, 120 mm).
 OFF_SHARE = 0.35
-#: A student's scatter stands out at this many times the middle one of the others.
+#: A student's scatter stands out from this many times the median of the others' on (set by hand;
+#: the least factor of the prior is 2.2).
 WIDE_TIMES = 1.7
+
+
+#: sin 22.5 degrees: a direction within 22.5 degrees of an axis has one side, else two.
+_SIN_22_5 = 0.3826834323650898
 
 
 class ReasonKey(StrEnum):
@@ -69,22 +77,22 @@ class Reason:
 
     def as_json(self) -> dict[str, object]:
         """Return what is known as plain values."""
-        told: dict[str, object] = {"key": self.key.value}
+        document: dict[str, object] = {"key": self.key.value}
         for name in ("students", "others", "revisions", "sides"):
             if values := getattr(self, name):
-                told[name] = list(values)
-        return told | {name: round(value, 3) for name, value in self.figures.items()}
+                document[name] = list(values)
+        return document | {name: round(value, 3) for name, value in self.figures.items()}
 
 
 def find_reasons(
     records: Sequence[TrialRecord],
-    told: Told,
+    trial_set: TrialSet,
     students: Mapping[str, StudentSpread],
     present: Mapping[Cause, float],
     frame: Frame,
 ) -> tuple[Reason, ...]:
     """Return what speaks for the causes that are probable, and what limits the diagnosis."""
-    limits = _find_limits(records, told)
+    limits = _find_limits(records, trial_set)
     if not present:
         return tuple(limits)
     half_mm = min(frame.right_mm - frame.left_mm, frame.top_mm - frame.bottom_mm) / 2
@@ -92,7 +100,7 @@ def find_reasons(
     revisions = tuple(by_revision(records))
 
     def is_worth(cause: Cause) -> bool:
-        return present.get(cause, 0.0) >= WORTH_TELLING
+        return present.get(cause, 0.0) >= LEAST_TO_DESCRIBE
 
     if is_worth(Cause.DEVICE_OFFSET):
         reasons += _find_same_side(students, half_mm, revisions)
@@ -105,26 +113,26 @@ def find_reasons(
             reasons.append(Reason(key=ReasonKey.SCATTER_OF_ALL, figures=figures))
     if is_worth(Cause.USE) or is_worth(Cause.OWN_PART):
         reasons += _find_apart(students, half_mm)
-        reasons += _find_parts(records, told, present)
-    if is_worth(Cause.LOAD) and told.has_load:
-        reasons += _find_load(told, frame)
+        reasons += _find_parts(records, trial_set, present)
+    if is_worth(Cause.LOAD) and trial_set.has_load:
+        reasons += _find_load(trial_set, frame)
     if is_worth(Cause.MECHANISM):
-        figures = {"count": told.misfires, "n": told.count}
+        figures = {"count": trial_set.misfires, "n": trial_set.count}
         reasons.append(Reason(key=ReasonKey.MISFIRES, figures=figures))
     changed = changed_with_handling(records)
     reasons += [Reason(key=ReasonKey.HANDLING_CHANGED, revisions=pair) for pair in changed]
     return (*reasons, *limits)
 
 
-def _find_limits(records: Sequence[TrialRecord], told: Told) -> list[Reason]:
-    if told.count < FEWEST_TRIALS:
-        return [Reason(key=ReasonKey.TOO_FEW_TRIALS, figures={"n": told.count})]
+def _find_limits(records: Sequence[TrialRecord], trial_set: TrialSet) -> list[Reason]:
+    if trial_set.count < FEWEST_TRIALS:
+        return [Reason(key=ReasonKey.TOO_FEW_TRIALS, figures={"n": trial_set.count})]
     limits = []
-    if told.misfires == told.count:
-        limits.append(Reason(key=ReasonKey.ALL_MISFIRED, figures={"n": told.count}))
-    elif told.way is Way.MISFIRES:
+    if trial_set.misfires == trial_set.count:
+        limits.append(Reason(key=ReasonKey.ALL_MISFIRED, figures={"n": trial_set.count}))
+    elif trial_set.evidence is Evidence.MISFIRES:
         limits.append(Reason(key=ReasonKey.ONLY_MISFIRES_SPEAK))
-    elif told.way is not Way.POSITIONS:
+    elif trial_set.evidence is not Evidence.POSITIONS:
         limits.append(Reason(key=ReasonKey.NO_POSITIONS))
     names = {record.student for record in records}
     if len(names) == 1:
@@ -137,7 +145,7 @@ def _find_limits(records: Sequence[TrialRecord], told: Told) -> list[Reason]:
 def _find_same_side(
     students: Mapping[str, StudentSpread], half_mm: float, revisions: tuple[str, ...]
 ) -> list[Reason]:
-    off = {name: one for name, one in students.items() if _is_off(one, half_mm)}
+    off = {name: spread for name, spread in students.items() if _is_off(spread, half_mm)}
     if not off:
         return []
     offsets = [spread.offset_mm for spread in off.values() if spread.offset_mm is not None]
@@ -159,50 +167,54 @@ def _find_same_side(
 def _find_apart(students: Mapping[str, StudentSpread], half_mm: float) -> list[Reason]:
     """Return who scatters, or gathers off the aim point, unlike the others."""
     reasons = []
-    for name, one in students.items():
+    for name, spread in students.items():
         rest = [
             other.scatter_mm
             for label, other in students.items()
             if label != name and other.scatter_mm is not None
         ]
-        if one.scatter_mm is not None and rest and one.scatter_mm >= WIDE_TIMES * median(rest):
-            figures = {"scatter_mm": one.scatter_mm, "others_mm": median(rest)}
+        if (
+            spread.scatter_mm is not None
+            and rest
+            and spread.scatter_mm >= WIDE_TIMES * median(rest)
+        ):
+            figures = {"scatter_mm": spread.scatter_mm, "others_mm": median(rest)}
             reasons.append(Reason(key=ReasonKey.STUDENT_WIDE, students=(name,), figures=figures))
-    off = [name for name, one in students.items() if _is_off(one, half_mm)]
+    off = [name for name, spread in students.items() if _is_off(spread, half_mm)]
     if 0 < len(off) < len(students):
         for name in off:
-            one = students[name]
+            spread = students[name]
             reasons.append(
                 Reason(
                     key=ReasonKey.STUDENT_OFF,
                     students=(name,),
                     others=tuple(other for other in students if other not in off),
                     sides=()
-                    if one.x_mm is None or one.y_mm is None
-                    else _sides_of(one.x_mm, one.y_mm),
-                    figures={"offset_mm": one.offset_mm or 0.0},
+                    if spread.x_mm is None or spread.y_mm is None
+                    else _sides_of(spread.x_mm, spread.y_mm),
+                    figures={"offset_mm": spread.offset_mm or 0.0},
                 )
             )
     return reasons
 
 
 def _find_parts(
-    records: Sequence[TrialRecord], told: Told, present: Mapping[Cause, float]
+    records: Sequence[TrialRecord], trial_set: TrialSet, present: Mapping[Cause, float]
 ) -> list[Reason]:
     if not any(record.own_part for record in records):
         return []
-    if not is_exchanged(told.trials):
+    if not is_exchanged(trial_set.trials):
         return [Reason(key=ReasonKey.OWN_PART_NEVER_EXCHANGED)]
     own, use = present.get(Cause.OWN_PART, 0.0), present.get(Cause.USE, 0.0)
     key = ReasonKey.OWN_PART_FOLLOWS if own > use else ReasonKey.USE_FOLLOWS
     return [Reason(key=key, figures={"own_part": own, "use": use})]
 
 
-def _find_load(told: Told, frame: Frame) -> list[Reason]:
+def _find_load(trial_set: TrialSet, frame: Frame) -> list[Reason]:
     """Return by how much hits lie lower, or else results are worse, for each unit of the amount."""
-    by_height = told.way is Way.POSITIONS
+    by_height = trial_set.evidence is Evidence.POSITIONS
     grouped: dict[str, list[tuple[float, float]]] = {}
-    for trial in told.trials:
+    for trial in trial_set.trials:
         reading = trial.hit[1] if by_height and trial.hit is not None else trial.value
         if reading is not None and (not by_height or trial.hit is not None):
             grouped.setdefault(trial.student, []).append((trial.load, reading))
@@ -215,19 +227,19 @@ def _find_load(told: Told, frame: Frame) -> list[Reason]:
     if under == 0:
         return []
     # Height and points fall where a load weighs on them, distances grow.
-    worse = over / under if told.way is Way.MEASURES else -over / under
+    worse = over / under if trial_set.evidence is Evidence.MEASURES else -over / under
     if worse <= 0:
         return []
-    worse *= told.load_scale
+    worse *= trial_set.load_scale
     if by_height:
         figures = {"drop_mm": worse * frame.unit_mm}
         return [Reason(key=ReasonKey.LOWER_WITH_AMOUNT, figures=figures)]
-    figures = {"loss": worse if told.way is Way.POINTS else worse * frame.unit_mm}
+    figures = {"loss": worse if trial_set.evidence is Evidence.POINTS else worse * frame.unit_mm}
     return [Reason(key=ReasonKey.WORSE_WITH_AMOUNT, figures=figures)]
 
 
-def _is_off(one: StudentSpread, half_mm: float) -> bool:
-    return one.offset_mm is not None and one.offset_mm >= OFF_SHARE * half_mm
+def _is_off(spread: StudentSpread, half_mm: float) -> bool:
+    return spread.offset_mm is not None and spread.offset_mm >= OFF_SHARE * half_mm
 
 
 def _sides_of(x: float, y: float) -> tuple[str, ...]:
@@ -237,5 +249,4 @@ def _sides_of(x: float, y: float) -> tuple[str, ...]:
         return ()
     upward = "high" if y > 0 else "low"
     across = "right" if x > 0 else "left"
-    share = 0.3826834323650898
-    return tuple(side for side, part in ((upward, y), (across, x)) if abs(part) > share * size)
+    return tuple(side for side, part in ((upward, y), (across, x)) if abs(part) > _SIN_22_5 * size)

@@ -10,13 +10,17 @@ from math import exp, log, pi, sqrt
 
 from journal.analysis.diagnosis.causes import PULL, spread_evenly
 
-#: Columns of a table: distance in tenths of the unit.
+#: Columns of a table: distances in tenths of the unit, out to 8 units.
 COLUMNS = 80
+#: Step of the natural logarithm of the variance between two tables.
 _LOG_STEP = 0.08
 
 
 def find_ring_density(variance: float) -> tuple[float, ...]:
-    """Return the density at 0, .1, .2 ... from the middle of the ring that poor use pulls to."""
+    """Return the density, per square unit, at 0, .1, .2 ... units from the middle of the ring.
+
+    The ring is where a use that pulls gathers (`PULL`), blurred by `variance` in each axis.
+    """
     return _density_of_row(round(log(variance) / _LOG_STEP))
 
 
@@ -44,7 +48,7 @@ def _density_of_row(row: int) -> tuple[float, ...]:
 def scaled_bessel(x: float) -> float:
     """Return exp(-x) I0(x) for x >= 0, to 2e-7.
 
-    Abramowitz & Stegun 9.8.1 and 9.8.2.
+    Abramowitz & Stegun, Handbook of Mathematical Functions, 1964, 9.8.1 and 9.8.2.
     """
     if x < 3.75:  # noqa: PLR2004 - where the two series meet
         t = (x / 3.75) ** 2

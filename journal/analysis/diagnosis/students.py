@@ -1,6 +1,6 @@
 """Each student by themselves: how far off they gather and how far their hits scatter.
 
-In: trials as told, the frame. Out: `StudentSpread` in mm, None where too little is known.
+In: the set of trials, the frame. Out: `StudentSpread` in mm, None where too little is known.
 Hits beyond the panel count as "at least that far": leaving them out would pull all to the middle.
 """
 
@@ -13,11 +13,16 @@ from math import erf, exp, hypot, lgamma, pi, sqrt
 from journal.analysis.diagnosis.cells import table_of
 from journal.analysis.diagnosis.frame import Frame
 from journal.analysis.diagnosis.posterior import cell_frame_of, cell_of
-from journal.analysis.diagnosis.trials import Told, ToldTrial, Way
+from journal.analysis.diagnosis.trials import Evidence, MeasuredTrial, TrialSet
 
-#: Rounds in which the hits beyond the panel are put where they are expected.
+#: Iterations of expectation-maximisation for hits beyond the panel (set by hand).
 _ROUNDS = 25
-#: Steps, in rows of the table of cells: scatter from about 35 to 400 mm on a panel of 600 mm.
+#: The least variance in each axis, square units: to start from (sd 50 mm on the panel), and at all
+#: (sd 10 mm).
+_FIRST_VARIANCE = 0.25
+_LEAST_VARIANCE = 0.01
+#: The grid for results without positions, in steps of the table of cells: scatter from about 37 to
+#: 406 mm, and offset from 0 to 330 mm in steps of 30, on a panel of 600 mm.
 _SIZES = range(-20, 29, 4)
 _COLUMNS = range(0, 36, 3)
 
@@ -34,23 +39,24 @@ class StudentSpread:
     y_mm: float | None = None
 
 
-def spread_students(told: Told, frame: Frame) -> Mapping[str, StudentSpread]:
+def spread_students(trial_set: TrialSet, frame: Frame) -> Mapping[str, StudentSpread]:
     """Return the spread of each student who is known by name."""
-    grouped: dict[str, list[ToldTrial]] = {}
-    for trial in told.trials:
+    grouped: dict[str, list[MeasuredTrial]] = {}
+    for trial in trial_set.trials:
         if trial.student:
             grouped.setdefault(trial.student, []).append(trial)
-    by_cells = told.way in {Way.POINTS, Way.MEASURES}
+    by_cells = trial_set.evidence in {Evidence.POINTS, Evidence.MEASURES}
     return {
-        name: _spread_cells(own, told, frame) if by_cells else spread_hits(own, frame)
+        name: _spread_cells(own, trial_set, frame) if by_cells else spread_hits(own, frame)
         for name, own in grouped.items()
     }
 
 
-def spread_hits(trials: Sequence[ToldTrial], frame: Frame) -> StudentSpread:
+def spread_hits(trials: Sequence[MeasuredTrial], frame: Frame) -> StudentSpread:
     """Return the spread of hits in mm; those beyond the panel by expectation-maximisation.
 
-    Dempster, Laird & Rubin 1977; the moments outside a rectangle are those of the whole less
+    Dempster, Laird & Rubin, Journal of the Royal Statistical Society B 39 (1977), 1-38 (from
+    memory); the moments outside a rectangle are those of the whole less
     those inside.
     """
     hits = [trial.hit for trial in trials if trial.hit is not None]
@@ -71,7 +77,7 @@ def spread_hits(trials: Sequence[ToldTrial], frame: Frame) -> StudentSpread:
     edges = (frame.left_mm / unit, frame.right_mm / unit)
     sides = (frame.bottom_mm / unit, frame.top_mm / unit)
     total = n + beyond
-    variance = max(squares / (2 * n), 0.25)
+    variance = max(squares / (2 * n), _FIRST_VARIANCE)
     sum_x, sum_y = sum(hit[0] for hit in hits), sum(hit[1] for hit in hits)
     sum_squares = sum(hit[0] ** 2 + hit[1] ** 2 for hit in hits)
     for _ in range(_ROUNDS):
@@ -83,7 +89,7 @@ def spread_hits(trials: Sequence[ToldTrial], frame: Frame) -> StudentSpread:
         far_squares = (whole - in_x[2] * in_y[0] - in_y[2] * in_x[0]) / left
         x, y = (sum_x + beyond * far_x) / total, (sum_y + beyond * far_y) / total
         squares = (sum_squares + beyond * far_squares) / total
-        variance = max((squares - x * x - y * y) / 2, 0.01)
+        variance = max((squares - x * x - y * y) / 2, _LEAST_VARIANCE)
     return StudentSpread(
         trials=len(trials),
         offset_mm=hypot(x, y) * unit,
@@ -113,15 +119,17 @@ def _inside(low: float, high: float, middle: float, sd: float) -> tuple[float, f
     return share, first, second
 
 
-def _spread_cells(trials: Sequence[ToldTrial], told: Told, frame: Frame) -> StudentSpread:
+def _spread_cells(
+    trials: Sequence[MeasuredTrial], trial_set: TrialSet, frame: Frame
+) -> StudentSpread:
     """Return the mean of offset and scatter over a grid, all of it equally likely beforehand."""
     if len(trials) < 2:  # noqa: PLR2004 - one trial has no scatter
         return StudentSpread(trials=len(trials))
-    cells = cell_frame_of(told, frame)
+    cells = cell_frame_of(trial_set, frame)
     table = table_of(cells)
     counts: dict[int, int] = {}
     for trial in trials:
-        cell = cell_of(trial, told, cells)
+        cell = cell_of(trial, trial_set, cells)
         counts[cell] = counts.get(cell, 0) + 1
     total = offset = scatter = 0.0
     for column in _COLUMNS:

@@ -1,4 +1,4 @@
-"""Sums over what is shared: how well each set of panel causes explains the hits of all students.
+"""Integrals over what students share: the likelihood of each set of panel causes.
 
 In: a function that gives each student's likelihood for a device that gathers at a spot, with a
 slope and an extra scatter, under good and under poor use. Out: one likelihood a set.
@@ -19,13 +19,16 @@ Likelihoods = Sequence[tuple[float, float]]
 #: spots, slope, extra variance, whether poor use is asked for -> likelihoods, spot by spot.
 Weigh = Callable[[Sequence[Spot], float, float, bool], Iterable[Likelihoods]]
 
-#: Step of the fine grid; the coarse one has every second of its rows and columns.
+#: Step of the fine grid in units (40 mm on the panel); the coarse one has every second of its rows
+#: and columns. Twice the standard deviation of `DEVICE_PULL`, by which neighbours overlap.
 GRID_STEP = 0.4
-#: Coarse spots that carry less than this share of the best one are not looked at more closely.
-WORTH = 1e-3
+#: The fine grid is used only around coarse spots with at least this share of the best one's weight.
+LEAST_COARSE_SHARE = 1e-3
 
+#: The one quadrature point of a slope or an extra scatter that is not there.
 _NOTHING = ((0.0, 1.0),)
 
+#: Sets of causes that show in where hits lie, without use; use joins those of fewer than two.
 PANEL_SETS: tuple[frozenset[Cause], ...] = (
     frozenset(),
     frozenset({Cause.DEVICE_OFFSET}),
@@ -70,25 +73,28 @@ def multiply(units: Likelihoods, carriers: Sequence[Carriers]) -> list[float]:
 
 
 def _some_poor(units: Likelihoods, groups: Sequence[Sequence[int]]) -> float:
-    none, one, two = 1.0, 0.0, 0.0
+    no_poor, one_poor, two_poor = 1.0, 0.0, 0.0
     for group in groups:
         good, poor = units[group[0]]
         for unit in group[1:]:
             good *= units[unit][0]
             poor *= units[unit][1]
-        two = two * good + one * poor
-        one = one * good + none * poor
-        none *= good
+        two_poor = two_poor * good + one_poor * poor
+        one_poor = one_poor * good + no_poor * poor
+        no_poor *= good
     size = len(groups)
     if size < 2:  # noqa: PLR2004 - there is no pair
-        return one
-    return (one / size + two / (size * (size - 1) / 2)) / 2
+        return one_poor
+    return (one_poor / size + two_poor / (size * (size - 1) / 2)) / 2
 
 
 def weigh_sets(
     weigh: Weigh, grids: Grids, carriers: Sequence[Carriers], *, load: bool
 ) -> dict[frozenset[Cause], float]:
-    """Return the likelihood of each set of panel causes; `load` tells whether one can be seen."""
+    """Return the likelihood of each set of panel causes, use included.
+
+    `load` says whether amounts differ, so that a load could show at all.
+    """
     found: dict[frozenset[Cause], float] = {}
     for causes in PANEL_SETS:
         if Cause.LOAD in causes and not load:
@@ -105,8 +111,8 @@ def weigh_sets(
                 for at, column in enumerate(zip(*sums, strict=True)):
                     totals[at] += slope_weight * extra_weight * sum(column)
         found[causes] = totals[0]
-        for one, total in zip(asked, totals[1:], strict=True):
-            found[causes | {one.cause}] = total
+        for carrier, total in zip(asked, totals[1:], strict=True):
+            found[causes | {carrier.cause}] = total
     return found
 
 
@@ -131,7 +137,7 @@ def _weigh_offset(
     sums = _weigh_spots(weigh, coarse, slope, extra, asked)
     if extra or not fine:
         return sums
-    least = [WORTH * max(column) for column in zip(*sums, strict=True)]
+    least = [LEAST_COARSE_SHARE * max(column) for column in zip(*sums, strict=True)]
     worth = {
         _place_of(spot)
         for spot, chances in zip(coarse, sums, strict=True)

@@ -1,7 +1,7 @@
-"""Trials as the diagnosis takes them: what is known of each, in the frame of its panel.
+"""The trials of a group prepared for the diagnosis: what is known of each, in units of the panel.
 
-In: trial records, the panel, the direction of the outcome. Out: `Told`, which says in what way the
-trials speak (positions, points, measures, misfires only) and each one in units of the frame.
+In: trial records, the panel, the direction of the outcome. Out: `TrialSet`, which says what kind of
+evidence there is (positions, points, measures, misfires only) and holds each trial in units.
 """
 
 from __future__ import annotations
@@ -18,16 +18,18 @@ from journal.domain.outcomes import Direction, DirectionKind
 from journal.domain.panels import Panel
 from journal.domain.trials import Place
 
-#: Squares of a panel without named zones: share of its half side, and points, from the inside.
+#: Squares that stand in for a panel without zones, from the inside: share of its half side, points.
+#: On a panel of 600 mm their sides are 120, 240, 400 and 600 mm, as in the simulation.
 PLAIN_ZONES = ((0.2, 8.0), (0.4, 4.0), (2 / 3, 2.0), (1.0, 1.0))
-#: Amounts up to this are taken as they are; larger ones are scaled to what the model expects.
+#: Amounts up to this are taken as they are (drops, bands); where a group has a larger one (mm, g),
+#: all are scaled so that it becomes `MOST_AMOUNT`. Set by hand.
 MOST_PLAIN_AMOUNT = 10.0
-#: Measures are sorted into rings this broad, in units.
+#: Measured distances are sorted into rings of this breadth, in units (15 mm on the panel).
 RING_BREADTH = 0.15
 
 
-class Way(StrEnum):
-    """In what way trials speak of where they ended."""
+class Evidence(StrEnum):
+    """What is known of where trials ended."""
 
     POSITIONS = "positions"
     POINTS = "points"
@@ -44,7 +46,7 @@ class Zones:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ToldTrial:
+class MeasuredTrial:
     """One trial that was no misfire."""
 
     student: str
@@ -58,17 +60,17 @@ class ToldTrial:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Told:
+class TrialSet:
     """All trials of a group."""
 
-    way: Way
-    trials: tuple[ToldTrial, ...]
+    evidence: Evidence
+    trials: tuple[MeasuredTrial, ...]
     count: int
     misfires: int
-    #: Whether amounts differ enough to speak of a load.
+    #: Whether at least two loads differ.
     has_load: bool
     zones: Zones
-    #: Loads are amounts times this, less what is free.
+    #: A load is an amount times this, less `FREE_AMOUNT`.
     load_scale: float
 
 
@@ -98,27 +100,30 @@ def zones_of(panel: Panel) -> Zones:
     return Zones(squares=tuple(squares))
 
 
-def tell(
+def collect_trials(
     records: Iterable[TrialRecord], frame: Frame, direction: Direction, zones: Zones | None
-) -> Told:
-    """Return the trials as the diagnosis takes them."""
+) -> TrialSet:
+    """Return the trials of a group, prepared; `zones` None means `plain_zones`."""
     ordered = in_order(records)
     sound = [record for record in ordered if record.misfire is None]
     zones = plain_zones(frame) if zones is None else zones
-    way = _way_of(sound, direction, zones)
+    evidence = _evidence_of(sound, direction, zones)
     scale = _scale_of_amounts(ordered)
-    told = []
+    measured = []
     for record in sound:
         amount = _finite(record.amount)
-        one = _tell_one(
-            record, frame, way, 0.0 if amount is None else max(0.0, amount * scale - FREE_AMOUNT)
+        trial = _read_trial(
+            record,
+            frame,
+            evidence,
+            0.0 if amount is None else max(0.0, amount * scale - FREE_AMOUNT),
         )
-        if one is not None:
-            told.append(one)
-    loads = {trial.load for trial in told}
-    return Told(
-        way=way if told else Way.MISFIRES,
-        trials=tuple(told),
+        if trial is not None:
+            measured.append(trial)
+    loads = {trial.load for trial in measured}
+    return TrialSet(
+        evidence=evidence if measured else Evidence.MISFIRES,
+        trials=tuple(measured),
         count=len(ordered),
         misfires=len(ordered) - len(sound),
         has_load=len(loads) > 1,
@@ -127,20 +132,20 @@ def tell(
     )
 
 
-def _way_of(sound: Sequence[TrialRecord], direction: Direction, zones: Zones) -> Way:
+def _evidence_of(sound: Sequence[TrialRecord], direction: Direction, zones: Zones) -> Evidence:
     beyond = sum(record.place in {Place.WALL, Place.NOWHERE} for record in sound)
     if 2 * (sum(record.hit is not None for record in sound) + beyond) > len(sound) and (
         any(record.hit is not None for record in sound)
         or not any(record.measured is not None for record in sound)
     ):
-        return Way.POSITIONS
+        return Evidence.POSITIONS
     values = {value for record in sound if (value := record.measured) is not None}
     if direction.kind is DirectionKind.LESS and all(value >= 0 for value in values):
-        return Way.MEASURES
+        return Evidence.MEASURES
     points = {points for _, points in zones.squares} | {0.0}
     if direction.kind is DirectionKind.MORE and values <= points:
-        return Way.POINTS
-    return Way.MISFIRES
+        return Evidence.POINTS
+    return Evidence.MISFIRES
 
 
 def _scale_of_amounts(records: Sequence[TrialRecord]) -> float:
@@ -152,10 +157,12 @@ def _finite(number: float | None) -> float | None:
     return None if number is None or not isfinite(number) else number
 
 
-def _tell_one(record: TrialRecord, frame: Frame, way: Way, load: float) -> ToldTrial | None:
+def _read_trial(
+    record: TrialRecord, frame: Frame, evidence: Evidence, load: float
+) -> MeasuredTrial | None:
     beyond = record.place in {Place.WALL, Place.NOWHERE}
     hit, value, unit = None, record.measured, frame.unit_mm
-    if way is Way.POSITIONS:
+    if evidence is Evidence.POSITIONS:
         at = record.hit
         if at is not None and not beyond:
             within_x = frame.left_mm <= at[0] <= frame.right_mm
@@ -163,19 +170,19 @@ def _tell_one(record: TrialRecord, frame: Frame, way: Way, load: float) -> ToldT
             hit = None if beyond else (at[0] / unit, at[1] / unit)
         if hit is None and not beyond:
             return None
-    elif way is Way.MEASURES:
+    elif evidence is Evidence.MEASURES:
         if value is not None and record.place is None:
             # Without a place, what lies as far as the nearest edge is "at least that far".
             edge_mm = min(-frame.left_mm, frame.right_mm, -frame.bottom_mm, frame.top_mm)
             beyond = value >= edge_mm
         value = None if value is None else value / unit
-    elif way is Way.POINTS:
+    elif evidence is Evidence.POINTS:
         beyond = beyond or (value == 0 and record.place is None)
     else:
         return None
-    if way is not Way.POSITIONS and value is None and not beyond:
+    if evidence is not Evidence.POSITIONS and value is None and not beyond:
         return None
-    return ToldTrial(
+    return MeasuredTrial(
         student=record.student,
         own_part=record.own_part,
         load=round(2 * load) / 2,

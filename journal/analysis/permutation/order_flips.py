@@ -40,7 +40,9 @@ def flip_within_orders(
     # Halves, so that no difference overflows.
     halves = [new / 2 - old / 2 for old, new in pairs]
     largest = max(map(abs, halves)) or 1.0
-    weights = np.array([0.5 / (first if one else count - first) for one in old_first])
+    weights = np.array(
+        [0.5 / (first if is_old_first else count - first) for is_old_first in old_first]
+    )
     shares = np.array([half / largest for half in halves]) * weights
     signs, method = _draw(count)
     sums, turned = signs @ shares, signs @ weights

@@ -20,7 +20,7 @@ from journal.analysis.diagnosis.diagnose import (
 )
 from journal.analysis.diagnosis.frame import frame_of_side
 from journal.analysis.diagnosis.reasons import ReasonKey
-from journal.analysis.diagnosis.trials import Way
+from journal.analysis.diagnosis.trials import Evidence
 from journal.analysis.records import TrialRecord
 from journal.domain.outcomes import LESS_IS_BETTER
 from journal.domain.trials import Place
@@ -157,7 +157,7 @@ def test_misfires_alone_speak_for_the_mechanism() -> None:
     assert (found.probabilities[Cause.MECHANISM] or 0) > 0.95
     assert ReasonKey.MISFIRES in _keys(found)
     bare = [replace(one, x_mm=None, y_mm=None, place=None) for one in half]
-    assert Way.MISFIRES == diagnose(bare).way
+    assert Evidence.MISFIRES == diagnose(bare).evidence
     assert (diagnose(bare).probabilities[Cause.MECHANISM] or 0) > 0.95
 
 
@@ -235,11 +235,11 @@ def test_points_and_distances_speak_as_well() -> None:
         bare = replace(one, x_mm=None, y_mm=None)
         points.append(replace(bare, value=0.0 if beyond else float(worth)))
         distances.append(replace(bare, value=away))
-    for found, way in (
-        (diagnose(points), Way.POINTS),
-        (diagnose(distances, direction=LESS_IS_BETTER), Way.MEASURES),
+    for found, evidence in (
+        (diagnose(points), Evidence.POINTS),
+        (diagnose(distances, direction=LESS_IS_BETTER), Evidence.MEASURES),
     ):
-        assert way == found.way
+        assert evidence == found.evidence
         assert (found.none or 0) < 0.05
         assert ReasonKey.NO_POSITIONS in _keys(found)
         # Points leave open how much of a miss is offset and how much is scatter.

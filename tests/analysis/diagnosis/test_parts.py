@@ -21,7 +21,7 @@ from journal.analysis.diagnosis.rings import find_ring_density, scaled_bessel
 from journal.analysis.diagnosis.spots import offset_spots, usual_spots
 from journal.analysis.diagnosis.students import spread_hits
 from journal.analysis.diagnosis.sums import Carriers, multiply
-from journal.analysis.diagnosis.trials import ToldTrial, plain_zones
+from journal.analysis.diagnosis.trials import MeasuredTrial, plain_zones
 
 
 @pytest.mark.parametrize("x", [0.0, 0.5, 3.7, 3.8, 20.0, 500.0])
@@ -146,5 +146,7 @@ def test_plain_zones_are_those_of_the_panel() -> None:
     assert [(60, 8), (120, 4), (200, 2), (300, 1)] == [(round(a), b) for a, b in squares]
 
 
-def _trial(hit: tuple[float, float] | None) -> ToldTrial:
-    return ToldTrial(student="Ash", own_part="", load=0.0, hit=hit, beyond=hit is None, value=None)
+def _trial(hit: tuple[float, float] | None) -> MeasuredTrial:
+    return MeasuredTrial(
+        student="Ash", own_part="", load=0.0, hit=hit, beyond=hit is None, value=None
+    )
