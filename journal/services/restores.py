@@ -12,14 +12,19 @@ import tempfile
 from contextlib import closing, suppress
 from dataclasses import dataclass
 from datetime import datetime
-from itertools import count
+from itertools import count, product
 from pathlib import Path
 
+from journal.domain.actors import OPERATOR
 from journal.domain.errors import JournalError, Refused
+from journal.records.group_contexts import get_group_context
+from journal.records.group_records import gather_group
+from journal.records.work import open_work
 from journal.services.backup_archives import DATABASE, FILES, Backup, unpack
 from journal.services.backups import COMPANIONS, sync
-from journal.store.classes import drop_all_lesson_words
+from journal.store import challenges, classes
 from journal.store.engine import Store
+from journal.store.groups import groups_of_class
 from journal.store.migrate import known_revisions, newest_revision
 from journal.store.raw_databases import (
     count_rows,
@@ -89,6 +94,7 @@ def _prepare(backup: Backup, fresh: Path, now: datetime) -> None:
         raise Refused(f"The backup is not what its list says ({named}).")
     store = take_over(given, fresh / _FRESH, shape)
     try:
+        _read_records(store)
         _end_what_lets_in(store, now)
     finally:
         store.close()
@@ -97,9 +103,25 @@ def _prepare(backup: Backup, fresh: Path, now: datetime) -> None:
         connection.execute("PRAGMA journal_mode=DELETE")
 
 
+def _read_records(store: Store) -> None:
+    """Gather every group's record once: challenges and lists are read by the rules of the house."""
+    with open_work(store, OPERATOR, writing=False) as work:
+        for school_class in classes.all_classes(work.session):
+            try:
+                opened = challenges.challenges_of_class(work.session, school_class.id)
+                groups = groups_of_class(work.session, school_class.id)
+                for challenge, group in product(opened, groups):
+                    gather_group(work, get_group_context(work, group.id, challenge.id))
+            except Exception as error:
+                # Whatever a reader stumbles over here, a page would.
+                raise Refused(
+                    f"The records of {school_class.name} hold what no journal does."
+                ) from error
+
+
 def _end_what_lets_in(store: Store, now: datetime) -> None:
     with store.open_session(writing=True) as session:
-        drop_all_lesson_words(session)
+        classes.drop_all_lesson_words(session)
         end_all(session, now)
 
 

@@ -23,6 +23,9 @@ FOREIGN = {
     "a trigger": ("CREATE TRIGGER x AFTER INSERT ON trials BEGIN SELECT 1; END", "other tables"),
     "no moment": ("UPDATE sign_ins SET started_at = 'noon'", "holds what no journal does"),
     "no id": ("UPDATE schools SET id = 'here' WHERE rowid = 1", "point to rows that are not there"),
+    "a list for an object": ("UPDATE challenges SET document = '[1]'", "a document that is none"),
+    "no such tick": ("UPDATE gates SET checks = '[\"luck\"]'", "hold what no journal does"),
+    "no challenge": ("UPDATE challenges SET document = '{}'", "hold what no journal does"),
     "lost rows": ("DELETE FROM schools", "point to rows that are not there"),
 }
 
