@@ -72,9 +72,11 @@ class Agreement:
 def agree(
     first: Sequence[Hashable], second: Sequence[Hashable], levels: Sequence[Hashable]
 ) -> Agreement:
-    """Compare two scorers' levels, portfolio by portfolio; `levels` in rising order.
+    """Return how far two scorers agree, portfolio by portfolio.
 
-    Raises ValueError where the lists differ in length or hold a level that is not in `levels`.
+    `first` and `second` hold one level each for the same portfolios, in the same order; `levels`
+    are all levels of the rubric in rising order. Raises ValueError where the lists differ in length
+    or hold a level that is not in `levels`. Fields are None where nothing was scored twice.
     """
     place = {level: index for index, level in enumerate(levels)}
     if not (set(first) | set(second)) <= place.keys():
@@ -86,7 +88,10 @@ def agree(
 
 
 def agree_in_table(table: Sequence[Sequence[float]]) -> Agreement:
-    """Work out the agreement in a square table: first scorer in rows, second in columns."""
+    """Return the agreement in a square `table` of counts.
+
+    First scorer in rows, second in columns.
+    """
     total = sum(map(sum, table))
     if not total:
         return Agreement(
@@ -119,7 +124,12 @@ def agree_in_table(table: Sequence[Sequence[float]]) -> Agreement:
 
 
 def find_kappa(table: Sequence[Sequence[float]], weighting: Weighting) -> float | None:
-    """Return Cohen's kappa of a square table; None where chance alone agrees in everything."""
+    """Return Cohen's kappa of a square `table` of counts, at most 1.
+
+    `weighting` says how a disagreement grows with its distance in levels: not at all, linearly, or
+    by its square. None where chance alone agrees in everything. Cohen, Educational and
+    Psychological Measurement 20 (1960), 37-46, doi:10.1177/001316446002000104 (from memory).
+    """
     weigh: Callable[[int, int], float] = {
         Weighting.PLAIN: lambda i, j: float(i != j),
         Weighting.LINEAR: lambda i, j: float(abs(i - j)),
@@ -132,7 +142,12 @@ def find_kappa(table: Sequence[Sequence[float]], weighting: Weighting) -> float 
 def find_weighted_kappa(
     table: Sequence[Sequence[float]], weights: Sequence[Sequence[float]]
 ) -> float | None:
-    """Return kappa with a weight of disagreement for each pair of levels (Cohen 1968)."""
+    """Return kappa of a `table` with a weight of disagreement for each pair of levels.
+
+    `table` and `weights` are square and of one size; weights are 0 on the diagonal. None where
+    chance alone agrees in everything. Cohen, Psychological Bulletin 70 (1968), 213-220,
+    doi:10.1037/h0026256 (from memory).
+    """
     total = sum(map(sum, table))
     rows = [sum(row) for row in table]
     columns = [sum(column) for column in zip(*table, strict=True)]
@@ -145,7 +160,10 @@ def find_weighted_kappa(
 
 
 def band_of(kappa: float) -> AgreementBand:
-    """Return the words for a kappa."""
+    """Return the words for a `kappa`.
+
+    Landis & Koch, Biometrics 33 (1977), 159-174, doi:10.2307/2529310 (from memory).
+    """
     if kappa < 0.0:
         return AgreementBand.POOR
     for edge, band in _BAND_EDGES:

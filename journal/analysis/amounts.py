@@ -105,7 +105,7 @@ def find_amount(
 def find_amount_of(
     points: Sequence[tuple[float, float]], direction: Direction = MORE_IS_BETTER
 ) -> AmountFinding:
-    """Set amounts against outcomes, given as (amount, outcome)."""
+    """Set amounts against outcomes, given as `points` (amount, outcome) in their own units."""
     distinct = len({amount for amount, _ in points})
     reason = _reason_not_to(points, distinct)
     if reason is not None:

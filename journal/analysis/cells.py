@@ -65,7 +65,10 @@ class Cells:
 
 
 def sort_into_cells(observations: Iterable[Observation], *, with_own_part: bool) -> Cells:
-    """Sort trials into cells; without the own part all trials share one."""
+    """Sort trials into cells by revision, student and, `with_own_part`, own part.
+
+    `observations` are the measured trials of one group; without the own part all trials share one.
+    """
     grouped: dict[tuple[str, str, str], list[float]] = {}
     for seen in observations:
         key = (seen.revision, seen.student, seen.own_part if with_own_part else "")

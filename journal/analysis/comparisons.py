@@ -72,7 +72,8 @@ def _measure(
 def best_of(revisions: Mapping[str, Sequence[TrialRecord]], direction: Direction) -> str | None:
     """Return the revision with the best mean, the earlier one where two are level.
 
-    One with fewer than three values is only looked at where there is no other.
+    `revisions` holds the records of each, in order of appearance. One with fewer than three values
+    is only looked at where there is no other. None where no revision has a value.
     """
     merits = {
         name: (len(values), mean_of([direction.merit(value) for value in values]) or 0.0)
@@ -85,10 +86,11 @@ def best_of(revisions: Mapping[str, Sequence[TrialRecord]], direction: Direction
 
 
 def settle(measured: Sequence[Comparison], direction: Direction) -> tuple[Comparison, ...]:
-    """Return the comparisons shown together with their verdicts, adjusted for one another.
+    """Return the comparisons in `measured`, which are shown together, with their final verdicts.
 
-    Those that are not comparable or too early are not tested and do not count among the others.
-    The smallest p-values these data could reach are adjusted in the same way.
+    The p-values are adjusted for one another (see `verdicts.holm`); so are the smallest p-values
+    these data could reach. Comparisons that are not comparable or too early are not tested and do
+    not count among the others.
     """
     places = [place for place, comparison in enumerate(measured) if comparison.verdict.tests]
     adjusted = holm([measured[place].p_value or 0.0 for place in places])

@@ -31,9 +31,10 @@ def chi_square_probability(value: float, freedom: float) -> float:
 
 
 def chi_square_quantile(probability: float, freedom: float) -> float:
-    """Return the value a chi-square variable stays below with the given probability.
+    """Return the value that a chi-square variable stays below with the given `probability`.
 
-    Raises ValueError unless the probability lies strictly between 0 and 1.
+    `freedom` is its degrees of freedom, above 0. Raises ValueError unless the probability lies
+    strictly between 0 and 1.
     """
     if not 0.0 < probability < 1.0:
         message = "a probability strictly between 0 and 1 is needed"
@@ -53,7 +54,10 @@ def chi_square_quantile(probability: float, freedom: float) -> float:
 
 
 def f_exceedance(value: float, freedom_above: float, freedom_below: float) -> float:
-    """Return the probability that an F value is greater than `value`."""
+    """Return the probability that an F value is greater than `value`.
+
+    `freedom_above` and `freedom_below` are the degrees of freedom of numerator and denominator.
+    """
     if value <= 0.0:
         return 1.0
     if value == inf:

@@ -50,7 +50,8 @@ def count_pairs(strata: Sequence[Stratum], direction: Direction) -> PairCounts:
 def cliff_delta(old: Sequence[float], new: Sequence[float]) -> float | None:
     """Return the share of pairs with the new value higher, minus the share with it lower.
 
-    Cliff, Psychological Bulletin 114 (1993), 494-509. None where a side is empty.
+    From -1 to 1; None where a side is empty. Cliff, Psychological Bulletin 114 (1993), 494-509,
+    doi:10.1037/0033-2909.114.3.494 (from memory).
     """
     if not old or not new:
         return None
@@ -62,9 +63,10 @@ def cliff_delta(old: Sequence[float], new: Sequence[float]) -> float | None:
 
 
 def hodges_lehmann(old: Sequence[float], new: Sequence[float]) -> float | None:
-    """Return the middle one of all differences new minus old; None where a side is empty.
+    """Return the median of all differences new minus old, in the unit of the values.
 
-    Hodges & Lehmann, Annals of Mathematical Statistics 34 (1963), 598-611.
+    None where a side is empty. Hodges & Lehmann, Annals of Mathematical Statistics 34 (1963),
+    598-611, doi:10.1214/aoms/1177704172 (from memory).
     """
     if not old or not new:
         return None

@@ -38,23 +38,31 @@ class DragFlight:
 def find_terminal_speed_m_s(
     mass_kg: float, area_m2: float, drag_coefficient: float, air_kg_m3: float = AIR_KG_M3
 ) -> float | None:
-    """Return the speed at which drag carries the whole weight; None unless all is above 0."""
+    """Return the speed at which drag carries the whole weight.
+
+    `area_m2` is the cross-section, `drag_coefficient` has no unit, `air_kg_m3` is the density of
+    air. None unless all are above 0.
+    """
     if not are_positive(mass_kg, area_m2, drag_coefficient, air_kg_m3):
         return None
     return sqrt(2.0 * mass_kg * GRAVITY_M_S2 / (air_kg_m3 * drag_coefficient * area_m2))
 
 
 def find_fall_speed_m_s(terminal_m_s: float, time_s: float) -> float | None:
-    """Return the speed after falling from rest for a time; None without a terminal speed."""
+    """Return the speed after falling from rest for `time_s`; `terminal_m_s` is the terminal speed.
+
+    None without a terminal speed.
+    """
     if not are_positive(terminal_m_s):
         return None
     return terminal_m_s * tanh(GRAVITY_M_S2 * time_s / terminal_m_s)
 
 
 def find_fall_time_s(terminal_m_s: float, fall_m: float) -> float | None:
-    """Return how long a fall of some height from rest takes; None unless both are above 0.
+    """Return how long a fall of `fall_m` from rest takes; `terminal_m_s` is the terminal speed.
 
-    The height at a time, turned round: vt / g acosh(exp(g h / vt^2)).
+    The height at a time, solved for the time: vt / g acosh(exp(g h / vt^2)). None unless both are
+    above 0.
     """
     if not are_positive(terminal_m_s, fall_m):
         return None
@@ -67,10 +75,11 @@ def find_fall_time_s(terminal_m_s: float, fall_m: float) -> float | None:
 def find_drag_flight(
     speed_m_s: float, angle_deg: float, terminal_m_s: float, landing_height_m: float = 0.0
 ) -> DragFlight | None:
-    """Follow a flight through air until it comes down to a height, relative to the launch.
+    """Follow a flight through air until it comes down to a height.
 
-    Runge-Kutta of fourth order, with short steps while drag is strong. None where it never gets
-    that high, or is not down in a minute.
+    `angle_deg` is above the level, `terminal_m_s` the terminal speed, `landing_height_m` relative
+    to the launch. Runge-Kutta of fourth order, with short steps while drag is strong. None where it
+    never gets that high, or is not down in a minute.
     """
     if not are_positive(speed_m_s, terminal_m_s):
         return None

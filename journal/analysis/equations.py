@@ -24,7 +24,11 @@ class NotPositiveDefinite(ArithmeticError):
 def solve_equations(
     matrix: Sequence[Sequence[float]], right: Sequence[float]
 ) -> list[float] | None:
-    """Solve one square system by elimination with partial pivoting; None where singular."""
+    """Solve one square system, `matrix` times x = `right`, by elimination with partial pivoting.
+
+    None where the matrix is singular to working accuracy. Raises ValueError where it has not as
+    many rows as `right` has values.
+    """
     rows = [[*map(float, row), float(value)] for row, value in zip(matrix, right, strict=True)]
     size = len(rows)
     largest = max((abs(entry) for row in rows for entry in row[:size]), default=0.0)
@@ -47,7 +51,7 @@ def solve_equations(
 
 
 def invert_positive(matrix: Matrix) -> tuple[Matrix, float]:
-    """Return the inverse of a positive definite matrix, and the logarithm of its determinant.
+    """Return the inverse of a positive definite `matrix`, and the log of its determinant.
 
     Raises NotPositiveDefinite where a pivot is not above 0.
     """

@@ -30,7 +30,10 @@ class PartReason(StrEnum):
 
 
 def find_part_reason(seen: Sequence[Observation]) -> PartReason | None:
-    """Say why own parts cannot be told from their students; None where parts changed hands."""
+    """Return why own parts cannot be separated from their students; None where parts changed hands.
+
+    `seen` holds the measured trials of one group.
+    """
     if not any(trial.own_part for trial in seen):
         return PartReason.NOT_RECORDED
     if not all(trial.own_part for trial in seen):

@@ -54,9 +54,10 @@ class Questions:
 
 
 def note_failure(question: str, error: Exception) -> None:
-    """Log a failure in full when it is first seen, then its count at 10, 100, 1000 and so on.
+    """Log a failed `question` in full at its first `error`, then its count; returns None.
 
-    A page asks again every few seconds; the same place failing is one fault.
+    The count is logged at 10, 100, 1000 and so on. A page asks again every few seconds; the same
+    place failing is one fault.
     """
     frames = extract_tb(error.__traceback__)
     places = [f"{frame.filename}:{frame.lineno} in {frame.name}" for frame in frames]

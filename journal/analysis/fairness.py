@@ -40,7 +40,10 @@ class FairTest:
 def look_for_fairness(
     changed: Sequence[str], old: Sequence[TrialRecord], new: Sequence[TrialRecord]
 ) -> FairTest:
-    """Tell what a comparison of parent and revision can and cannot tell."""
+    """Return what a comparison of parent (old) and revision (new) can show.
+
+    `changed` holds the keys of the factors that were changed on purpose.
+    """
     factors = tuple(dict.fromkeys(changed))
     unlike = differences_between(old, new)
     return FairTest(changed=factors, unlike=unlike, can_tell=_reach(factors, unlike))

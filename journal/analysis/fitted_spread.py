@@ -43,10 +43,12 @@ class FittedSpread:
 def fit_spread(
     hits: Sequence[Hit], scores: Mapping[float, int], beyond_panel: int, panel: Panel
 ) -> FittedSpread | None:
-    """Fit middle and scatter by greatest likelihood; `scores` counts trials by their points.
+    """Fit centre and scatter by maximum likelihood to exact hits, scores and misses together.
 
-    None where it cannot be said: fewer than four trials, all of them in one zone or on one
-    spot, all beyond the panel, or points that the panel does not have.
+    `hits` are (x, y) in mm from the aim point; `scores` counts trials without a position by their
+    points; `beyond_panel` counts those that missed the panel. None with fewer than four trials, all
+    of them in one zone or on one spot or beyond the panel, or with points that the panel does not
+    have.
     """
     strips = map_zones(panel)
     known = {points for strip in strips for points in strip.points}

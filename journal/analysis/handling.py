@@ -101,7 +101,7 @@ def contrast_handlings(
 
 
 def split_handling(handling: str) -> dict[str, str]:
-    """Return the choices by name; "" is the name of one that has none."""
+    """Return the choices in a record's `handling` by name; "" is the name of one without a name."""
     parts = [part.strip() for part in handling.split(";")]
     named = [part.partition("=") for part in parts if part]
     return {

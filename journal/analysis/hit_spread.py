@@ -61,7 +61,11 @@ class HitSpread:
 def spread_of_trials(
     records: Iterable[TrialRecord], panel: Panel | None = None, label: str = ""
 ) -> HitSpread:
-    """Work out the spread of one set of trials."""
+    """Return the spread of one set of trials, with every one of them accounted for.
+
+    Hits without a position enter through the zones of `panel`; without a panel (None) only exact
+    positions are used; `label` names the set.
+    """
     hits: list[Hit] = []
     scores: Counter[float] = Counter()
     beyond_panel = nowhere = misfires = 0

@@ -2,7 +2,9 @@
 
 In: the panel's four corners as tapped on the photo, and the panel's size. Out: a map of any
 tapped point to (x, y) in mm about the aim point. Exact for a flat panel seen by any lens
-without distortion.
+without distortion. Reserved for hits that a group reads from a photo of its panel; until that page
+is there, only tests call it. Hartley & Zisserman, Multiple View Geometry in Computer Vision, 2004,
+chapter 4 (from memory).
 """
 
 from __future__ import annotations
@@ -39,10 +41,11 @@ class Homography:
 
 
 def find_homography(from_points: Sequence[Point], to_points: Sequence[Point]) -> Homography | None:
-    """Find the map that takes four points to four points.
+    """Return the map that takes four points to four points, in any units.
 
-    None where the four do not span a four-sided figure: three of them on a line, corners
-    tapped crosswise, or numbers that are not finite.
+    `from_points` and `to_points` are four (x, y) each, in the same order round the figure. None
+    where the four do not span a four-sided figure: three of them on a line, corners tapped
+    crosswise, or numbers that are not finite.
     """
     if len(from_points) != _CORNERS or len(to_points) != _CORNERS:
         return None
@@ -74,9 +77,10 @@ def find_homography(from_points: Sequence[Point], to_points: Sequence[Point]) ->
 
 
 def find_panel_map(corners: Sequence[Point], panel: Panel) -> Homography | None:
-    """Find the map of a photo to a panel from its corners tapped in order.
+    """Return the map of a photo to a panel, in mm about the aim point, from its corners as tapped.
 
-    Order: top left, top right, bottom right, bottom left, in pixels, as on the photo.
+    `corners`: top left, top right, bottom right, bottom left, in pixels, as on the photo. None
+    where they span no four-sided figure.
     """
     return find_homography(
         corners,

@@ -25,10 +25,11 @@ class Hotelling:
 
 
 def compare_centre(rows: Sequence[Sequence[float]], point: Sequence[float]) -> Hotelling | None:
-    """Test the mean of `rows` (n by p) against `point` (p values).
+    """Test the mean of `rows` (n by p) against `point` (p values, in the same units).
 
-    None where it cannot be said: not more rows than measures, or rows that do not vary in
-    some direction.
+    None with no more rows than measures, or with rows that do not vary in some direction.
+    Hotelling, Annals of Mathematical Statistics 2 (1931), 360-378, doi:10.1214/aoms/1177732979
+    (from memory).
     """
     count, width = len(rows), len(point)
     if count <= width:

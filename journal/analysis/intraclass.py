@@ -36,9 +36,11 @@ class Intraclass:
 
 
 def correlate_ratings(table: Sequence[Sequence[float]]) -> Intraclass | None:
-    """Work out the correlations; None with fewer than two things or two scorers.
+    """Return the intraclass correlations of a `table`: a row per thing rated, a column per scorer.
 
-    One is None where nothing is left to divide by: not enough variety.
+    None with fewer than two things or two scorers. A single correlation is None where there is too
+    little variety to divide by. Shrout & Fleiss, Psychological Bulletin 86 (1979), 420-428,
+    doi:10.1037/0033-2909.86.2.420 (from memory).
     """
     count = len(table)
     if count < _FEWEST or len(table[0]) < _FEWEST:

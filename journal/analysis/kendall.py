@@ -19,7 +19,7 @@ MOST_PAIRS = 4_000
 
 
 def kendall(points: Sequence[tuple[float, float]]) -> tuple[float, float, Method]:
-    """Return tau-b, its two-sided p-value, and how that was had.
+    """Return tau-b of `points` (x, y), its two-sided p-value, and how the p-value was computed.
 
     Exact where only one side has ties; else the normal distribution with both sides' ties in the
     variance (Kendall, Rank Correlation Methods, 1970, section 4.4). Both sides must vary.

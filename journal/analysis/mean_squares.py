@@ -87,7 +87,10 @@ def split_two_way(table: Sequence[Sequence[Sequence[float]]]) -> TwoWay:
 def split_two_way_means(
     means: Sequence[Sequence[float]], *, repeats: int, repeat_squares: float
 ) -> TwoWay:
-    """Split the squares of a two-way table known by its cell means and squares inside cells."""
+    """Split the squares of a two-way table known by its cell `means`, rows by columns.
+
+    Each cell has `repeats` values; `repeat_squares` is the sum of squares inside all cells.
+    """
     rows, columns = len(means), len(means[0])
     row_means = [_mean(row) for row in means]
     column_means = [_mean(column) for column in zip(*means, strict=True)]

@@ -31,7 +31,10 @@ class Flight:
 
 
 def find_stretch_energy_j(greatest_force_n: float, stretch_m: float) -> float:
-    """Return the energy in a stretched band whose force grows in a straight line, J."""
+    """Return the energy in a stretched band whose force grows in a straight line, J.
+
+    `greatest_force_n` is the force at the full `stretch_m`.
+    """
     return greatest_force_n * stretch_m / 2.0
 
 
@@ -43,9 +46,10 @@ def find_kinetic_energy_j(mass_kg: float, speed_m_s: float) -> float:
 def find_greatest_speed_m_s(
     energy_j: float, mass_kg: float, moving_part_kg: float = 0.0
 ) -> float | None:
-    """Return the speed if all the energy went into the projectile and the part that moves with it.
+    """Return the speed if all of `energy_j` went into the projectile and what moves with it.
 
-    An upper bound: friction and the bands' own mass take their share.
+    `moving_part_kg` is the mass of that part. An upper bound: friction and the bands' own mass take
+    their share. None unless energy and moved mass are positive.
     """
     whole_kg = mass_kg + moving_part_kg
     return sqrt(2.0 * energy_j / whole_kg) if are_positive(energy_j, whole_kg) else None
@@ -54,7 +58,8 @@ def find_greatest_speed_m_s(
 def find_speed_ratio(old_mass_kg: float, new_mass_kg: float, moving_part_kg: float) -> float | None:
     """Return new speed over old when only the projectile's mass changes, the energy being the same.
 
-    Paint on a tip adds mass: `new_mass_kg` is then the old one and the paint.
+    Paint on a tip adds mass: `new_mass_kg` is then `old_mass_kg` and the paint. `moving_part_kg`
+    moves with both. None unless both moved masses are positive.
     """
     old_kg, new_kg = old_mass_kg + moving_part_kg, new_mass_kg + moving_part_kg
     return sqrt(old_kg / new_kg) if are_positive(old_kg, new_kg) else None
@@ -63,7 +68,11 @@ def find_speed_ratio(old_mass_kg: float, new_mass_kg: float, moving_part_kg: flo
 def find_level_speed_m_s(
     range_m: float, angle_deg: float, *, gravity_m_s2: float = GRAVITY_M_S2
 ) -> float | None:
-    """Return the launch speed for a level range without drag; None at an angle without one."""
+    """Return the launch speed for a level range of `range_m` without drag.
+
+    `angle_deg` is above the level; `gravity_m_s2` is the acceleration of free fall. None at an
+    angle without such a range.
+    """
     doubled = sin(2.0 * radians(angle_deg))
     if not are_positive(doubled, range_m):
         return None
@@ -71,15 +80,19 @@ def find_level_speed_m_s(
 
 
 def find_least_speed_m_s(range_m: float, drop_m: float = 0.0) -> float:
-    """Return the least launch speed that reaches a point `drop_m` lower, at the best angle."""
+    """Return the least launch speed that reaches a point `range_m` away and `drop_m` lower.
+
+    Without drag, at the best angle.
+    """
     reach = hypot(range_m, drop_m)
     return sqrt(max(0.0, GRAVITY_M_S2 * (reach - drop_m)))
 
 
 def find_flight(speed_m_s: float, angle_deg: float, landing_height_m: float = 0.0) -> Flight | None:
-    """Return the flight to a height above (or, negative, below) the launch, on the way down.
+    """Return the flight, without drag, until it comes down to a height.
 
-    None where the projectile never gets that high.
+    `angle_deg` is above the level, `landing_height_m` above (or, negative, below) the launch. None
+    where the projectile never gets that high.
     """
     if not are_positive(speed_m_s) or not -_LARGEST < landing_height_m < _LARGEST:
         return None
@@ -100,13 +113,19 @@ def find_flight(speed_m_s: float, angle_deg: float, landing_height_m: float = 0.
 
 
 def find_drop_m(speed_m_s: float, angle_deg: float, distance_m: float) -> float:
-    """Return how far below the straight line of launch a projectile passes at a distance, m."""
+    """Return how far below the line of launch a projectile passes after `distance_m`, in m.
+
+    `angle_deg` is above the level; the distance is measured along the level.
+    """
     along = speed_m_s * cos(radians(angle_deg))
     return inf if along == 0.0 else GRAVITY_M_S2 * (distance_m / along) ** 2 / 2.0
 
 
 def find_height_m(speed_m_s: float, angle_deg: float, distance_m: float) -> float:
-    """Return the height above the launch at a distance along, without drag, m."""
+    """Return the height above the launch after `distance_m` along the level, without drag, in m.
+
+    `angle_deg` is above the level.
+    """
     straight = distance_m * tan(radians(angle_deg))
     return straight - find_drop_m(speed_m_s, angle_deg, distance_m)
 

@@ -72,7 +72,10 @@ def practice_over(records: Sequence[TrialRecord]) -> Practice:
 
 
 def practice_of(courses: Sequence[Course], revision: str = "") -> Practice:
-    """Return the trend within some courses, each of one student."""
+    """Return the trend within `courses`, each the results of one student in order.
+
+    `revision` names the revision that they used, for the result.
+    """
     score = sum(_score([value for _, value in course]) for course in courses)
     lengths = [len(course) for course in courses]
     repeats = [sorted(Counter(value for _, value in course).values()) for course in courses]

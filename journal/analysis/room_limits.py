@@ -33,7 +33,11 @@ def report_room(
     limits: SafetyLimits,
     floor_ft2: float | None = None,
 ) -> RoomReport:
-    """Compare a class and its room with the recommendations."""
+    """Compare a class and its room with the recommendations for its `band`.
+
+    `students` and `teachers` are counts; `floor_ft2` is the floor in square feet, None where it was
+    not measured.
+    """
     secondary = band is GradeBand.SIX_TO_EIGHT
     key = LimitKey.FLOOR_SECONDARY_FT2 if secondary else LimitKey.FLOOR_ELEMENTARY_FT2
     needed_ft2 = students * limits.value_of(key)

@@ -155,7 +155,7 @@ def _find_notices(
 
 
 def is_small_part(launch: Launch, limits: SafetyLimits) -> bool:
-    """Tell whether a projectile fits the small-parts cylinder, or is a small ball.
+    """Tell whether the projectile of `launch` fits the small-parts cylinder, or is a small ball.
 
     The cylinder's bottom slants; its greatest depth is taken, so that it rather warns too often.
     """
@@ -170,7 +170,10 @@ def is_small_part(launch: Launch, limits: SafetyLimits) -> bool:
 def fits_small_parts_cylinder(
     width_mm: float, length_mm: float | None, limits: SafetyLimits
 ) -> bool:
-    """Tell whether a thing of this width and length (a ball: its diameter) fits the cylinder."""
+    """Tell whether a thing of `width_mm` by `length_mm` fits the cylinder.
+
+    `length_mm` None stands for a ball: its diameter counts for both.
+    """
     length = width_mm if length_mm is None else length_mm
     return width_mm <= limits.value_of(LimitKey.SMALL_PART_WIDTH_MM) and length <= limits.value_of(
         LimitKey.SMALL_PART_LENGTH_MM
@@ -178,7 +181,7 @@ def fits_small_parts_cylinder(
 
 
 def find_least_contact_mm(energy_j: float, limits: SafetyLimits) -> float:
-    """Return the least round contact, as a diameter, that keeps energy over area at its limit."""
+    """Return the least diameter of a round contact that keeps `energy_j` per area at the limit."""
     area = energy_j / limits.value_of(LimitKey.ENERGY_PER_AREA_J_M2)
     return 1000.0 * 2.0 * sqrt(area / pi)
 

@@ -58,7 +58,7 @@ class Ranking:
 
 
 def score_group(group: str, attempts: Iterable[Attempt], goal: Goal) -> GroupScore:
-    """Work out what a group reached by a goal."""
+    """Return what a group reached by a goal, from its counted `attempts`."""
     in_order = sorted(attempts, key=lambda attempt: attempt.order)
     counted = [attempt for attempt in in_order if not attempt.excused]
     missing = _find_missing(counted, goal)
@@ -75,7 +75,7 @@ def score_group(group: str, attempts: Iterable[Attempt], goal: Goal) -> GroupSco
 
 
 def rank_groups(scores: Sequence[GroupScore], goal: Goal) -> Ranking:
-    """Give places to groups; equal scores share a place (1, 2, 2, 4)."""
+    """Return places for `scores` by a `goal`; equal scores share a place (1, 2, 2, 4)."""
     sign = 1.0 if goal.less_is_better else -1.0
     known = [score.score for score in scores if score.score is not None]
 

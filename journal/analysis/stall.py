@@ -92,7 +92,10 @@ class StallContext:
 
 
 def find_stall(records: Sequence[TrialRecord], context: StallContext) -> Stall:
-    """Tell whether a group has stalled, from all its trials so far."""
+    """Return whether a group has stalled, from all its trials so far.
+
+    `context` holds what else counts: band, goal, what was answered before.
+    """
     ordered = in_order(records)
     by_revisions = context.destructive or context.band is GradeBand.TWO
     window = REVISIONS_WITHOUT_BEST if by_revisions else WINDOWS[context.band]

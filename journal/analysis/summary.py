@@ -46,9 +46,11 @@ class Summary:
 
 
 def wilson_interval(count: int, n: int) -> tuple[float, float] | None:
-    """Return the 95 % interval of a share (score interval); None for no trials.
+    """Return the 95 % interval, in 0..1, of the share `count` of `n` trials; None for no trials.
 
-    Wilson 1927; method 3 of Newcombe, Statistics in Medicine 17 (1998), 857-872.
+    Wilson, Journal of the American Statistical Association 22 (1927), 209-212,
+    doi:10.1080/01621459.1927.10502953 (from memory); method 3 of Newcombe, Statistics in Medicine
+    17 (1998), 857-872.
     """
     if n == 0:
         return None
@@ -97,7 +99,10 @@ def count_only(records: Sequence[TrialRecord]) -> Summary:
 
 
 def summarise_trials(records: Sequence[TrialRecord], scale: Sequence[float] = ()) -> Summary:
-    """Return the figures of some records: accuracy without misfires, reliability with them."""
+    """Return the figures of some records: accuracy without misfires, reliability with them.
+
+    `scale` holds all values that there can be, in rising order; empty where they are measured.
+    """
     values = measured_values(records)
     misfires = misfires_among(records)
     return replace(

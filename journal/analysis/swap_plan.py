@@ -44,16 +44,22 @@ def plan_swap(
     trials: int = DEFAULT_TRIALS,
     lanes: int = 1,
 ) -> SwapPlan:
-    """Plan turns with two revisions; raise Invalid where turns cannot be equal."""
+    """Plan turns of `students` with an old and a new revision, A B B A.
+
+    `trials` is the number for each student, `lanes` how many launch at once. Raises Invalid where
+    turns cannot be equal.
+    """
     return _plan(students, dict.fromkeys(students, (old, new)), trials, lanes)
 
 
 def plan_exchange(
     own_parts: Mapping[str, str], trials: int = DEFAULT_TRIALS, lanes: int = 1
 ) -> SwapPlan:
-    """Plan turns with one's own part and that of the next student, given student -> part.
+    """Plan turns with one's own part and that of the next student.
 
-    Each part is then used by two students and each student uses two parts, in turn.
+    `own_parts` holds each student's part, `trials` is the number for each student, `lanes` how many
+    launch at once. Each part is then used by two students and each student uses two parts, in turn.
+    Raises Invalid with fewer than two students, or where turns cannot be equal.
     """
     students = list(own_parts)
     if len(students) < LEAST_STUDENTS_TO_EXCHANGE:

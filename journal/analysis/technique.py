@@ -90,16 +90,17 @@ def part_shares(records: Sequence[TrialRecord]) -> PartShares:
 
 
 def no_shares(reason: ShareReason) -> PartShares:
-    """Return what stands for shares that cannot be said."""
+    """Return the shares that stand for a split that cannot be made, with its `reason`."""
     return _shares_of((), None, reason, None)
 
 
 def share_intervals(
     records: Sequence[TrialRecord], *, seed: int, draws: int = DRAWS
 ) -> Mapping[str, Interval]:
-    """Return 95 % intervals of the shares by name, by a seeded parametric bootstrap.
+    """Return 95 % intervals, in 0..1, of the shares by name.
 
-    Empty where the shares cannot be said. Takes some hundred splits: call it on demand.
+    A parametric bootstrap of `draws` tables, the same for a `seed`. Empty where the shares cannot
+    be computed. Takes some hundred splits: call it on demand.
     """
     split = _split(records)[0]
     if split is None:

@@ -18,10 +18,10 @@ Points = Sequence[tuple[float, float]]
 
 
 def theil_slope(sets: Sequence[Points]) -> float | None:
-    """Return the middle one of the slopes between the points of each set.
+    """Return the median of the slopes between any two points (x, y) of the same set in `sets`.
 
-    Theil 1950; Sen, Journal of the American Statistical Association 63 (1968), 1379-1389.
-    None where no two points of a set differ in x.
+    None where no two points of a set differ in x. Theil 1950; Sen, Journal of the American
+    Statistical Association 63 (1968), 1379-1389, doi:10.1080/01621459.1968.10480934 (from memory).
     """
     every = sum(math.comb(len(points), 2) for points in sets) <= MOST_PAIRS
     slopes = [

@@ -61,7 +61,7 @@ def whole_pairs(old: Sequence[TrialRecord], new: Sequence[TrialRecord]) -> list[
 
 
 def lead_of(pairs: Sequence[TurnPair]) -> int:
-    """Return how much more often old came first than new."""
+    """Return in how many more of `pairs` old came first than new."""
     return sum(1 if pair.old_first else -1 for pair in pairs)
 
 

@@ -48,7 +48,7 @@ class PracticeWord(StrEnum):
 
 
 def holm(p_values: Sequence[float]) -> list[float]:
-    """Return the p-values adjusted for being shown together, in their order.
+    """Return `p_values` adjusted for being shown together, in their order.
 
     Holm, Scandinavian Journal of Statistics 6 (1979), 65-70.
     """
@@ -64,7 +64,12 @@ def holm(p_values: Sequence[float]) -> list[float]:
 def judge(
     difference: float, adjusted_p: float, adjusted_smallest: float, *, same: bool = False
 ) -> Verdict:
-    """Return the verdict on two comparable sides with enough trials each."""
+    """Return the verdict on two comparable sides with enough trials each.
+
+    `difference` is new minus old, in the unit of the outcome; `adjusted_p` its p-value, adjusted
+    for those shown with it; `adjusted_smallest` the smallest that these data could reach, adjusted
+    alike; `same` whether no value differs at all.
+    """
     if same:
         return Verdict.SAME
     if adjusted_smallest > LEVEL:

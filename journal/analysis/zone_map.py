@@ -60,7 +60,8 @@ def find_chances(
 ) -> tuple[dict[float, float], float]:
     """Return the probability of each number of points on the panel, and of the wall.
 
-    Hits scatter by `scatter_mm` in x and y alike about the middle (x_mm, y_mm).
+    `strips` come from `map_zones`. Hits scatter by `scatter_mm` (standard deviation) in x and y
+    alike about (x_mm, y_mm).
     """
     chances: dict[float, float] = {}
     across: dict[tuple[float, ...], list[float]] = {}

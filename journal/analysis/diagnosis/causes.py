@@ -101,19 +101,28 @@ def spread_evenly(ends: tuple[float, float], points: int) -> Weighted:
 
 
 def spread_normally(variance: float, points: int) -> Weighted:
-    """Return quadrature points for a normal variable about 0; `points` is 2, 3 or 4."""
+    """Return quadrature points for a normal variable about 0 with this `variance`.
+
+    `points` is 2, 3 or 4.
+    """
     return tuple((variance**0.5 * at, weight) for at, weight in _BELL[points])
 
 
 def scatters(points: int) -> Weighted:
-    """Return the variances of a student's scatter in each axis, square units, with weights."""
+    """Return the variances of a student's scatter in each axis, in square units, with weights.
+
+    `points` is 2, 3 or 4.
+    """
     return tuple(
         ((SCATTER * exp(LOG_SCATTER_SD * at)) ** 2, weight) for at, weight in _BELL[points]
     )
 
 
 def wide_scatters(points: int) -> Weighted:
-    """Return the variances of the scatter under a use that scatters, square units, with weights."""
+    """Return the variances of the scatter under a use that scatters, in square units, with weights.
+
+    `points` is 2, 3 or 4.
+    """
     # The student's own scatter times the factor `WIDER` is approximated by a log-normal. To second
     # order, the logarithm of a factor uniform on a..b has variance ((b - a) / (b + a))^2 / 3 and
     # lies half of that below the logarithm of the middle.
@@ -126,7 +135,10 @@ def wide_scatters(points: int) -> Weighted:
 
 
 def extras(points: int) -> Weighted:
-    """Return the variances that a scattering device adds in each axis, with weights."""
+    """Return the variances, in square units, that a scattering device adds, with weights.
+
+    `points` is 2 or 3.
+    """
     return tuple((size * size, weight) for size, weight in spread_evenly(EXTRA, points))
 
 
@@ -145,7 +157,10 @@ def chance_of_misfires(count: int, n: int, *, mechanism: bool) -> float:
 
 
 def direction_density(angle: float) -> float:
-    """Return the prior density, per radian, of an offset's direction; 0 is right, pi/2 up."""
+    """Return the prior density, per radian, of an offset in the direction `angle`.
+
+    Radians: 0 is right, pi/2 up.
+    """
     turn = (angle + pi / 2 + pi) % (2 * pi) - pi
     low = LOW_SHARE / (pi / 2) if abs(turn) <= pi / 4 else 0.0
     return low + (1 - LOW_SHARE) / (2 * pi)

@@ -173,9 +173,9 @@ def _group_of(causes: frozenset[Cause]) -> Grouped:
 def group(joint: Mapping[Grouped, float], trials: int) -> Grouped:
     """Return the reading that may be named: the most probable one, if it is probable enough.
 
-    The device needs more than that (`LEAST_OVER_USE`, `MOST_NONE`).
-
-    Ties go to the first of nothing, device, use, both.
+    `joint` holds the probabilities of nothing, device, use and both; `trials` is their number. The
+    device needs more than the others (`LEAST_OVER_USE`, `MOST_NONE`). Ties go to the first of
+    nothing, device, use, both.
     """
     best = max(joint, key=lambda reading: joint[reading])
     if joint[best] < least_to_speak(trials):

@@ -40,7 +40,7 @@ class Frame:
 
 
 def frame_of_side(side_mm: float, aim_mm: tuple[float, float] | None = None) -> Frame:
-    """Return the frame of a square panel.
+    """Return the frame of a square panel with sides of `side_mm`.
 
     `aim_mm` is the aim point from the left and bottom edges; None means the middle.
     """
@@ -49,14 +49,17 @@ def frame_of_side(side_mm: float, aim_mm: tuple[float, float] | None = None) -> 
 
 
 def between(low: float, high: float, middle: float, sd: float) -> float:
-    """Return the probability that a normal variable with this mean and `sd` lies in low..high."""
+    """Return the probability that a normal variable about `middle` lies between `low` and `high`.
+
+    `sd` is its standard deviation, above 0; all are in one unit.
+    """
     scale = sd * sqrt(2)
     return (erf((high - middle) / scale) - erf((low - middle) / scale)) / 2
 
 
 @lru_cache(maxsize=8)
 def chances_between(low: float, high: float) -> tuple[tuple[float, ...], ...]:
-    """Return a table of `between`: a row for each standard deviation, a column for each mean."""
+    """Return a table of `between` for `low` and `high`: a row per sd, a column per mean."""
     half = _FARTHEST * COLUMNS
     return tuple(
         tuple(

@@ -35,7 +35,11 @@ _EXTRAS = extras(3)
 
 
 def find_posterior(trial_set: TrialSet, frame: Frame) -> dict[frozenset[Cause], float]:
-    """Return the posterior probability of each set of causes; they add to 1."""
+    """Return the posterior probability of each set of causes; they add to 1.
+
+    `trial_set` holds the trials in units of `frame`. The misfires and the hits are independent
+    given the causes, so their likelihoods multiply.
+    """
     units, carriers = _units_of(trial_set.trials)
     if trial_set.trials:
         weigh, grids = _weigher_of(trial_set, units, frame)
@@ -81,7 +85,7 @@ def _units_of(
 
 
 def is_exchanged(trials: Sequence[MeasuredTrial]) -> bool:
-    """Tell whether own parts changed hands: their effect then differs from the students'."""
+    """Tell whether own parts changed hands in `trials`, so that they differ from students."""
     pairs = {(trial.student, trial.own_part) for trial in trials}
     students = {student for student, _ in pairs}
     own_parts = {own_part for _, own_part in pairs}
@@ -119,7 +123,7 @@ def _weigher_of(
 
 
 def cell_frame_of(trial_set: TrialSet, frame: Frame) -> CellFrame:
-    """Return the panel, in units, with the cells in which results were recorded."""
+    """Return the panel of `frame`, in units, with the cells in which `trial_set` was recorded."""
     unit = frame.unit_mm
     left, right = frame.left_mm / unit, frame.right_mm / unit
     bottom, top = frame.bottom_mm / unit, frame.top_mm / unit
@@ -133,7 +137,7 @@ def cell_frame_of(trial_set: TrialSet, frame: Frame) -> CellFrame:
 
 
 def cell_of(trial: MeasuredTrial, trial_set: TrialSet, cells: CellFrame) -> int:
-    """Return the number of the cell a trial ended in."""
+    """Return the number of the cell in which a trial of `trial_set` ended."""
     if trial.beyond or trial.value is None:
         return cells.beyond
     if trial_set.evidence is Evidence.MEASURES:

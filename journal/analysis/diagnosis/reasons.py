@@ -91,7 +91,12 @@ def find_reasons(
     present: Mapping[Cause, float],
     frame: Frame,
 ) -> tuple[Reason, ...]:
-    """Return what speaks for the causes that are probable, and what limits the diagnosis."""
+    """Return what supports the causes that are probable, and what limits the diagnosis.
+
+    `trial_set` is made of the same `records`; `students` holds each student's spread in mm,
+    `present` the probability of each cause, empty where there are too few trials; `frame` is the
+    panel's.
+    """
     limits = _find_limits(records, trial_set)
     if not present:
         return tuple(limits)

@@ -40,7 +40,7 @@ class StudentSpread:
 
 
 def spread_students(trial_set: TrialSet, frame: Frame) -> Mapping[str, StudentSpread]:
-    """Return the spread of each student who is known by name."""
+    """Return the spread, in mm on the panel of `frame`, of each named student in `trial_set`."""
     grouped: dict[str, list[MeasuredTrial]] = {}
     for trial in trial_set.trials:
         if trial.student:
@@ -53,11 +53,11 @@ def spread_students(trial_set: TrialSet, frame: Frame) -> Mapping[str, StudentSp
 
 
 def spread_hits(trials: Sequence[MeasuredTrial], frame: Frame) -> StudentSpread:
-    """Return the spread of hits in mm; those beyond the panel by expectation-maximisation.
+    """Return the spread of the hits of `trials` in mm on the panel of `frame`.
 
-    Dempster, Laird & Rubin, Journal of the Royal Statistical Society B 39 (1977), 1-38 (from
-    memory); the moments outside a rectangle are those of the whole less
-    those inside.
+    Hits beyond the panel enter by expectation-maximisation: Dempster, Laird & Rubin, Journal of the
+    Royal Statistical Society B 39 (1977), 1-38, doi:10.1111/j.2517-6161.1977.tb01600.x (from
+    memory). The moments outside a rectangle are those of the whole less those inside.
     """
     hits = [trial.hit for trial in trials if trial.hit is not None]
     beyond = len(trials) - len(hits)

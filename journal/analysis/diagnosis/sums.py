@@ -93,7 +93,9 @@ def weigh_sets(
 ) -> dict[frozenset[Cause], float]:
     """Return the likelihood of each set of panel causes, use included.
 
-    `load` says whether amounts differ, so that a load could show at all.
+    `weigh` gives the likelihoods of all units at some spots, `grids` the points of the integral,
+    and `carriers` who may carry a poor use or own part. `load` says whether amounts differ, so that
+    a load could show at all.
     """
     found: dict[frozenset[Cause], float] = {}
     for causes in PANEL_SETS:

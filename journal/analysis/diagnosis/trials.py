@@ -75,7 +75,7 @@ class TrialSet:
 
 
 def plain_zones(frame: Frame) -> Zones:
-    """Return four squares about the aim point worth 8, 4, 2, 1."""
+    """Return four squares about the aim point of `frame`, worth 8, 4, 2 and 1."""
     half_mm = min(frame.right_mm - frame.left_mm, frame.top_mm - frame.bottom_mm) / 2
     return Zones(squares=tuple((share * half_mm, points) for share, points in PLAIN_ZONES))
 
@@ -103,7 +103,7 @@ def zones_of(panel: Panel) -> Zones:
 def collect_trials(
     records: Iterable[TrialRecord], frame: Frame, direction: Direction, zones: Zones | None
 ) -> TrialSet:
-    """Return the trials of a group, prepared; `zones` None means `plain_zones`."""
+    """Return the trials of a group in units of `frame`; `zones` None means `plain_zones`."""
     ordered = in_order(records)
     sound = [record for record in ordered if record.misfire is None]
     zones = plain_zones(frame) if zones is None else zones

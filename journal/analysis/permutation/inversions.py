@@ -14,7 +14,10 @@ from journal.analysis.permutation.packed_counts import slot_bytes, unpack
 
 
 def inversion_ways(repeats: Sequence[int]) -> list[int]:
-    """Return the number of orders with 0, 1, 2, ... inversions of values that repeat so often."""
+    """Return the number of orders with 0, 1, 2, ... inversions of a list with ties.
+
+    `repeats` holds how often each value occurs.
+    """
     n = sum(repeats)
     ways = [1]
     for size in range(1, n + 1):

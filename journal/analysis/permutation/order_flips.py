@@ -31,7 +31,10 @@ _HALVINGS = 60
 def flip_within_orders(
     pairs: Sequence[tuple[float, float]], old_first: Sequence[bool]
 ) -> PermutationTest | None:
-    """Test pairs (old value, new value); None unless each order has one."""
+    """Test `pairs` (old value, new value), in the unit of the outcome.
+
+    `old_first` says for each pair which came first. None unless each order has a pair.
+    """
     import numpy as np  # noqa: PLC0415 - as in `shift_shuffles`
 
     count, first = len(pairs), sum(old_first)

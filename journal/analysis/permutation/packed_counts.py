@@ -25,7 +25,10 @@ def slot_bytes(total: int, slots: int = 0) -> int:
 
 
 def subset_ways(numbers: Sequence[int], most: int, bits: int) -> list[int]:
-    """Return, for each count of picked numbers 0..most, the packed distribution of their sum."""
+    """Return, for each count of picked numbers 0..most, the packed distribution of their sum.
+
+    `numbers` are at least 0; each slot of the distribution has `bits` bits.
+    """
     ways = [1] + [0] * most
     for seen, number in enumerate(numbers, start=1):
         shift = number * bits
@@ -45,7 +48,10 @@ def unpack(packed: int, slots: int, size: int) -> Sequence[int]:
 
 
 def cumulate(packed: int, slots: int, bits: int) -> int:
-    """Return the packed running totals: each slot holds the sum of itself and all before it."""
+    """Return the running totals of a `packed` distribution: each slot adds all slots before it.
+
+    The distribution has `slots` slots of `bits` bits.
+    """
     reach = 1
     while reach < slots:
         packed += packed << (reach * bits)

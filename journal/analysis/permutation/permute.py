@@ -81,7 +81,13 @@ class PermutationTest:
 
 
 def permute(strata: Sequence[Stratum]) -> PermutationTest | None:
-    """Test old against new within strata; None where no stratum has both."""
+    """Test old against new within strata, each the values of one student.
+
+    Returns the difference of means within students with its 95 % interval, in the unit of the
+    values, and the two-sided p-value; the interval is None where no 95 % interval exists, as at 3
+    against 3. None where no stratum has both old and new values. Values must be finite. Fisher, The
+    Design of Experiments, 1935 (from memory).
+    """
     layout = lay_out(strata)
     turned = lay_out([Stratum(stratum.new, stratum.old) for stratum in strata])
     if layout is None or turned is None:

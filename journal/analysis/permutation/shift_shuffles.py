@@ -32,7 +32,7 @@ _KEPT = 256
 
 
 def get_ready() -> None:
-    """Import numpy, so that the first who asks does not wait for it."""
+    """Import numpy, so that the first who asks does not wait for it; returns None."""
     import numpy as np  # noqa: PLC0415 - see above
 
     np.random.default_rng(SEED)
