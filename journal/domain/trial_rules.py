@@ -42,6 +42,8 @@ class TrialGround:
     attempts_had: int = 0
     #: The swap test that the group is in.
     swap_test_id: UUID | None = None
+    #: Why this very entry was parked, where it still waits or was discarded.
+    parked_why: ParkReason | None = None
     #: When the lane of the session was opened first.
     first_opened_at: datetime | None = None
     #: Whether the lane was open when the entry was made.

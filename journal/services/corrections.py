@@ -17,7 +17,7 @@ from journal.domain.trial_corrections import CorrectionEntry, put_right
 from journal.domain.trial_rules import broken_by
 from journal.domain.trials import Correction, Trial, TrialKind, TrialState
 from journal.records.work import Work
-from journal.services.trials import add_event, read_parts
+from journal.services.trials import add_event
 from journal.store import challenges, classes, groups, sessions, trial_grounds, trials
 
 COUNTED_STAYS = "A counted trial stays. Your teacher can put it right."
@@ -49,7 +49,7 @@ def strike_last(work: Work, group_id: UUID, trial_id: UUID) -> Trial:
     now = work.now()
     trial = trials.get_trial(work.session, trial_id)
     ground = trial_grounds.get_ground(
-        work.session, group_id, trial.logged_at, session_id=trial.session_id
+        work.session, group_id, trial.logged_at, trial.revision_ids, session_id=trial.session_id
     )
     require_may_log(work.actor, ground.group, ground.school_class)
     if trial.group_id != group_id:
@@ -77,7 +77,7 @@ def strike_last(work: Work, group_id: UUID, trial_id: UUID) -> Trial:
         teacher_id=work.actor.teacher_id,
     )
     trials.correct_trial(work.session, trial, struck, [line])
-    for state in broken_by(trial, read_parts(work, ground, trial.revision_ids)):
+    for state in broken_by(trial, ground):
         if not state.is_usable:
             add_event(work, state.part, PartEventKind.MENDED, now, TAKEN_BACK)
     classes.bump_version(work.session, ground.school_class.id)

@@ -29,7 +29,7 @@ from journal.domain.trial_rules import TrialGround, belonged_to, make_trial
 from journal.domain.trials import Trial, TrialEntry, TrialKind
 from journal.records.work import Work
 from journal.services.corrections import COUNTED_STAYS, strike_trial
-from journal.services.trials import describe_entry, get_ground_of, log_trial, read_parts
+from journal.services.trials import describe_entry, get_ground_of, log_trial
 from journal.store import (
     classes,
     groups,
@@ -128,7 +128,7 @@ def discard_trial(work: Work, parked_id: UUID, reason: str) -> None:
 def _park(work: Work, trial_id: UUID, entry: TrialEntry, why: ParkReason) -> ParkedTrial:
     now = work.now()
     time = read_entry_time(entry.logged_at, entry.sent_at, now)
-    ground = get_ground_of(work, entry, time)
+    ground = get_ground_of(work, trial_id, entry, time)
     _require_fit(work, entry, ground, time)
     sent = describe_entry(entry)
     fresh = ParkedTrial(
@@ -169,9 +169,8 @@ def _require_fit(work: Work, entry: TrialEntry, ground: TrialGround, time: Entry
     if not fitting:
         return
     at = trial_grounds.get_ground(
-        work.session, ground.group.id, time.made_at, session_id=fitting[-1]
+        work.session, ground.group.id, time.made_at, entry.revision_ids, session_id=fitting[-1]
     )
-    at = read_parts(work, at, entry.revision_ids)
     make_trial(
         UUID(int=0),
         entry,
@@ -207,8 +206,9 @@ def _get_own(work: Work, parked_id: UUID) -> tuple[ParkedTrial, Group, SchoolCla
 
 
 def _get_ground(work: Work, group: Group, parked: ParkedTrial, session_id: UUID) -> TrialGround:
-    ground = trial_grounds.get_ground(work.session, group.id, parked.made_at, session_id=session_id)
-    ground = read_parts(work, ground, parked.entry.revision_ids)
+    ground = trial_grounds.get_ground(
+        work.session, group.id, parked.made_at, parked.entry.revision_ids, session_id=session_id
+    )
     if ground.challenge is None or parked.entry.student_id is None:
         return ground
     had = trial_counts.count_attempts(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import datetime, timedelta
 from uuid import UUID, uuid4
@@ -30,7 +30,6 @@ from journal.services.practice_sets import require_practised
 from journal.services.swap_tests import follow_turn
 from journal.store import (
     classes,
-    parked_trials,
     parts,
     revisions,
     stages,
@@ -53,11 +52,11 @@ def log_trial(work: Work, trial_id: UUID, entry: TrialEntry) -> Kept:
     """
     now = work.now()
     time = read_entry_time(entry.logged_at, entry.sent_at, now)
-    ground = get_ground_of(work, entry, time)
+    ground = get_ground_of(work, trial_id, entry, time)
     require_may_log_late(work.actor, ground.group, ground.school_class, time.made_at)
     sent = describe_entry(entry)
     try:
-        _require_place(work, trial_id, ground, time)
+        _require_place(ground, time)
         ground = _stand_on(work, entry, ground)
         whole = work.actor.role is not Role.OPERATOR
         trial = make_trial(trial_id, entry, ground, time=time, received_at=now, must_be_whole=whole)
@@ -93,21 +92,6 @@ def mend_broken(work: Work, group_id: UUID) -> None:
         if state.kind.destructive and state.condition is PartCondition.BROKEN:
             add_event(work, state.part, PartEventKind.MENDED, now, BUILT_AGAIN)
     classes.bump_version(work.session, ground.school_class.id)
-
-
-def read_parts(work: Work, ground: TrialGround, revision_ids: Sequence[UUID]) -> TrialGround:
-    """Add the parts to which some revisions belong, each as it stands now."""
-    if ground.challenge is None:
-        return ground
-    used = trial_grounds.parts_of_revisions(work.session, revision_ids)
-    part_ids = [part.id for part in used]
-    states = read_part_states(
-        ground.challenge,
-        [part for part in used if part.challenge_id == ground.challenge.id],
-        revisions.revisions_of_parts(work.session, part_ids),
-        parts.events_of_parts(work.session, part_ids),
-    )
-    return replace(ground, parts=states)
 
 
 def add_event(work: Work, part: Part, kind: PartEventKind, at: datetime, note: str) -> None:
@@ -156,7 +140,7 @@ def describe_trial(trial: Trial) -> dict[str, object]:
     }
 
 
-def get_ground_of(work: Work, entry: TrialEntry, time: EntryTime) -> TrialGround:
+def get_ground_of(work: Work, trial_id: UUID, entry: TrialEntry, time: EntryTime) -> TrialGround:
     """Return what an entry stands on: a tablet's is of its own group; raise NotFound."""
     require_may_send(work.actor, time.made_at)
     group_id = work.actor.group_id
@@ -165,12 +149,14 @@ def get_ground_of(work: Work, entry: TrialEntry, time: EntryTime) -> TrialGround
     if group_id is None:
         message = "There is no such revision."
         raise NotFound(message)
-    return trial_grounds.get_ground(work.session, group_id, time.made_at)
+    return trial_grounds.get_ground(
+        work.session, group_id, time.made_at, entry.revision_ids, trial_id=trial_id
+    )
 
 
-def _require_place(work: Work, trial_id: UUID, ground: TrialGround, time: EntryTime) -> None:
+def _require_place(ground: TrialGround, time: EntryTime) -> None:
     # What was parked stays parked, though the tablet's clock was put right between two sendings.
-    why = parked_trials.find_unplaced(work.session, trial_id)
+    why = ground.parked_why
     if why is None and time.is_late:
         why = find_park_reason(ground, time.made_at)
     if why is not None:
@@ -178,12 +164,11 @@ def _require_place(work: Work, trial_id: UUID, ground: TrialGround, time: EntryT
 
 
 def _stand_on(work: Work, entry: TrialEntry, ground: TrialGround) -> TrialGround:
-    """Add what the entry uses to its ground; raise where nothing can be logged now."""
+    """Add the attempts that were had to the ground; raise where nothing can be logged now."""
     challenge, _ = require_session(ground)
     if ground.waits_for_gate:
         band, language = ground.school_class.band, ground.school_class.language
         raise GateShut(get_waiting_line(band, language, launches=challenge.launches))
-    ground = read_parts(work, ground, entry.revision_ids)
     if entry.kind is TrialKind.COUNTED and entry.student_id is not None:
         challenge_id = challenge_id_of(challenge)
         had = trial_counts.count_attempts(work.session, challenge_id, entry.student_id)

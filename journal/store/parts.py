@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import datetime
+from typing import Any
 from uuid import UUID
 
 import sqlalchemy as sa
@@ -66,6 +67,7 @@ class PartEventRow(Row):
     note: Mapped[str] = mapped_column(text_column(200))
 
 
+_COLUMNS = PartRow.__table__.c
 _EVENTS = PartEventRow.__table__.c
 # Built once: every trial asks it.
 _EVENTS_OF_PARTS = (
@@ -146,17 +148,32 @@ def add_event(session: Session, school_id: UUID, event: PartEvent) -> None:
 def events_of_parts(session: Session, part_ids: Iterable[UUID]) -> tuple[PartEvent, ...]:
     """Return the events of some parts in order."""
     rows = session.connection().execute(_EVENTS_OF_PARTS, {"part_ids": list(part_ids)})
-    return tuple(
-        PartEvent(
-            id=row.id,
-            part_id=row.part_id,
-            kind=row.kind,
-            at=row.at,
-            student_id=row.student_id,
-            borrower_group_id=row.borrower_group_id,
-            note=row.note,
-        )
-        for row in rows
+    return tuple(map(event_of_row, rows))
+
+
+def event_of_row(row: Any) -> PartEvent:  # noqa: ANN401 - a row of the table or a statement
+    """Return the event that a row with the columns of the table holds."""
+    return PartEvent(
+        id=row.id,
+        part_id=row.part_id,
+        kind=row.kind,
+        at=row.at,
+        student_id=row.student_id,
+        borrower_group_id=row.borrower_group_id,
+        note=row.note,
+    )
+
+
+def part_of_row(row: Any) -> Part:  # noqa: ANN401 - a row of a statement
+    """Return the part that a row with the columns of the table and a nickname holds."""
+    return Part(
+        id=row.id,
+        school_id=row.school_id,
+        group_id=row.group_id,
+        challenge_id=row.challenge_id,
+        key=row.key,
+        owner_id=row.owner_id,
+        owner_nickname=row.nickname or "",
     )
 
 
@@ -175,20 +192,9 @@ def borrowed_by(session: Session, group_id: UUID, challenge_id: UUID) -> tuple[P
 
 def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[Part, ...]:
     found = session.execute(
-        sa.select(PartRow, StudentRow.nickname)
-        .outerjoin(StudentRow, StudentRow.id == PartRow.owner_id)
+        sa.select(*_COLUMNS, StudentRow.nickname)
+        .outerjoin(StudentRow, StudentRow.id == _COLUMNS.owner_id)
         .where(*conditions)
-        .order_by(StudentRow.nickname, PartRow.key, PartRow.id)
+        .order_by(StudentRow.nickname, _COLUMNS.key, _COLUMNS.id)
     )
-    return tuple(
-        Part(
-            id=row.id,
-            school_id=row.school_id,
-            group_id=row.group_id,
-            challenge_id=row.challenge_id,
-            key=row.key,
-            owner_id=row.owner_id,
-            owner_nickname=nickname or "",
-        )
-        for row, nickname in found
-    )
+    return tuple(map(part_of_row, found))

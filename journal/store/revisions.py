@@ -76,7 +76,7 @@ def add_revision(
     )
     session.add(row)
     session.flush()
-    return _revision(row)
+    return revision_of_row(row)
 
 
 def replace_content(session: Session, revision_id: UUID, entry: RevisionEntry) -> None:
@@ -101,13 +101,13 @@ def get_revision(session: Session, revision_id: UUID) -> Revision:
     if row is None:
         message = "There is no such revision."
         raise NotFound(message)
-    return _revision(row)
+    return revision_of_row(row)
 
 
 def revisions_by_id(session: Session, revision_ids: Iterable[UUID]) -> tuple[Revision, ...]:
     """Return the revisions with these ids, in one query."""
     rows = session.scalars(sa.select(RevisionRow).where(RevisionRow.id.in_(list(revision_ids))))
-    return tuple(_revision(row) for row in rows)
+    return tuple(revision_of_row(row) for row in rows)
 
 
 def revisions_of_groups(
@@ -120,13 +120,13 @@ def revisions_of_groups(
         .where(RevisionRow.group_id.in_(list(group_ids)), PartRow.challenge_id == challenge_id)
         .order_by(RevisionRow.part_id, RevisionRow.number)
     )
-    return tuple(_revision(row) for row in rows)
+    return tuple(revision_of_row(row) for row in rows)
 
 
 def revisions_of_parts(session: Session, part_ids: Iterable[UUID]) -> tuple[Revision, ...]:
     """Return all revisions of some parts, by part and number."""
     rows = session.connection().execute(_OF_PARTS, {"part_ids": list(part_ids)})
-    return tuple(_revision(row) for row in rows)
+    return tuple(revision_of_row(row) for row in rows)
 
 
 def _content(entry: RevisionEntry) -> dict[str, Any]:
@@ -141,7 +141,8 @@ def _content(entry: RevisionEntry) -> dict[str, Any]:
     }
 
 
-def _revision(row: RevisionRow | sa.Row[Any]) -> Revision:
+def revision_of_row(row: Any) -> Revision:  # noqa: ANN401 - a row of the table or a statement
+    """Return the revision that a row with the columns of the table holds."""
     return Revision(
         id=row.id,
         school_id=row.school_id,

@@ -18,7 +18,7 @@ from journal.domain.sessions import SessionEntry
 from journal.records.work import open_work
 from journal.store import classes, sessions, trials
 from journal.store.engine import Store
-from tests.conftest import StandingClock
+from tests.conftest import CountQueries, StandingClock
 from tests.factories.classrooms import Classroom
 from tests.web.conftest import SignIn
 
@@ -47,6 +47,19 @@ def test_new_trial_is_201_and_its_replay_200_with_the_same_answer(
     assert (201, 200) == (first.status_code, again.status_code)
     assert first.json == again.json
     assert ("blaze", 8.0, "panel") == tuple(first.json[key] for key in ("zone", "value", "place"))
+
+
+def test_usual_trial_takes_five_statements(
+    tablet: FlaskClient, classroom: Classroom, clock: StandingClock, count_queries: CountQueries
+) -> None:
+    """Who asks, what the trial stands on, the trial, its revisions, the class's version."""
+    tablet.put(f"/api/trials/{uuid4()}", json=body_of(classroom, clock))
+
+    with count_queries() as statements:
+        answer = tablet.put(f"/api/trials/{uuid4()}", json=body_of(classroom, clock))
+
+    assert answer.status_code == 201
+    assert len(statements) <= 5, "\n".join(statements)
 
 
 def test_same_id_with_other_content_is_409_with_both(

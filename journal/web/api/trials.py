@@ -40,7 +40,7 @@ api = TrialBlueprint("trial_api", __name__, url_prefix="/api/trials", descriptio
 
 
 @api.route("/<uuid:trial_id>", methods=["PUT"])
-@api.arguments(TrialEntrySchema)
+@api.arguments(TrialEntrySchema())
 @api.response(HTTPStatus.CREATED, TrialSchema)
 @api.alt_response(HTTPStatus.OK, schema=TrialSchema, description="It was in already, the same.")
 @api.alt_response(
