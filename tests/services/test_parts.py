@@ -132,6 +132,65 @@ def test_a_dart_goes_to_another_group_and_back(
     assert _states(store, classroom)[1].lent_to is None
 
 
+def test_a_dart_that_another_group_has_is_asked_for_first(
+    store: Store, clock: StandingClock
+) -> None:
+    """A third group cannot take it out of the second one's hands, nor is it offered there."""
+    names = (("Ada", "Ben", "Cleo"), ("Dara", "Eli", "Finn"), ("Gia", "Hana", "Ivo"))
+    with open_work(store, OPERATOR, clock=clock) as work:
+        room = make_classroom(work.session, clock(), nicknames=names)
+    dart = _states(store, room)[1].part
+    second, third = room.group_ids[1:]
+    with open_work(store, room.tablets[1], clock=clock) as work:
+        borrow_part(work, second, dart.id)
+    with open_work(store, room.tablets[2], clock=clock) as work:
+        with pytest.raises(Refused, match="Another group has Ada’s dart now"):
+            borrow_part(work, third, dart.id)
+        assert () == borrowed_in_context(work, get_group_context(work, third))
+        with pytest.raises(NotFound):
+            give_back(work, third, dart.id)
+    assert second == _states(store, room)[1].lent_to
+    with open_work(store, room.tablets[1], clock=clock) as work:
+        give_back(work, second, dart.id)
+    with open_work(store, room.tablets[2], clock=clock) as work:
+        borrow_part(work, third, dart.id)
+    assert third == _states(store, room)[1].lent_to
+
+
+def test_a_borrowed_dart_breaks_where_it_is(
+    store: Store, classroom: Classroom, clock: StandingClock
+) -> None:
+    """The borrower reports it; who it was is a child of the borrower's."""
+    dart = _states(store, classroom)[1].part
+    lender_child, child = classroom.student_ids[0][0], classroom.student_ids[1][0]
+    with open_work(store, classroom.tablets[1], clock=clock) as work:
+        with pytest.raises(NotFound, match="no such child"):
+            borrow_part(work, classroom.group_ids[1], dart.id, lender_child)
+        borrow_part(work, classroom.group_ids[1], dart.id, child)
+        report_event(work, classroom.group_ids[1], dart.id, PartEventKind.BROKEN, child)
+    state = _states(store, classroom)[1]
+    assert PartCondition.BROKEN == state.condition
+    assert [child, child] == [event.student_id for event in state.events]
+
+
+def test_borrowing_is_not_reported_as_something_that_happened(
+    store: Store, classroom: Classroom, clock: StandingClock
+) -> None:
+    """Without whose part it is, nothing is kept."""
+    with pytest.raises(Refused, match="Say which group"):
+        _report(store, classroom, clock, 1, PartEventKind.BORROWED)
+    assert () == tuple(_states(store, classroom)[1].events)
+
+
+def test_what_is_not_built_yet_cannot_break(store: Store, clock: StandingClock) -> None:
+    """A sentence names the part."""
+    with open_work(store, OPERATOR, clock=clock) as work:
+        room = make_classroom(work.session, clock(), nicknames=(("Ada", "Ben", "Cleo"),))
+        work.session.connection().exec_driver_sql("DELETE FROM revisions")
+    with pytest.raises(Refused, match="Launcher is not built yet"):
+        _report(store, room, clock, 0, PartEventKind.BROKEN)
+
+
 def test_a_broken_dart_is_not_lent(
     store: Store, classroom: Classroom, clock: StandingClock
 ) -> None:

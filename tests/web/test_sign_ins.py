@@ -210,3 +210,26 @@ def test_a_changed_password_signs_every_device_out(nobody: FlaskClient) -> None:
         assert "/" == browser.get("/classes").location
     new = RUIZ | {"password": "elm and river"}
     assert "/classes" == nobody.post("/teacher", data=new).location
+
+
+def _token(page: str) -> str:
+    return page.split('name="csrf_token" value="')[1].split('"', maxsplit=1)[0]
+
+
+def test_a_form_opened_before_the_sign_in_ends_with_it(app: Flask, nobody: FlaskClient) -> None:
+    """Whoever laid a session into this browser before has no token that counts afterwards.
+
+    Session fixation: OWASP ASVS 5.0, 7.2.4 asks for a new session at each sign-in. The same holds
+    for a page left open when the teacher signs out.
+    """
+    app.config["WTF_CSRF_ENABLED"] = True
+    before = _token(nobody.get("/teacher").text)
+    answer = nobody.post("/teacher", data=RUIZ | {"csrf_token": before})
+    assert 303 == answer.status_code
+    new = {"name": "4C", "csrf_token": before}
+    assert 400 == nobody.post("/classes/new", data=new).status_code
+    within = _token(nobody.get("/classes/new").text)
+    assert before != within
+    assert 303 == nobody.post("/sign-out", data={"csrf_token": within}).status_code
+    entered = RUIZ | {"csrf_token": within}
+    assert 400 == nobody.post("/teacher", data=entered).status_code

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from html import unescape
 from uuid import UUID
 
 import pytest
@@ -170,9 +171,26 @@ def test_the_end_shows_what_it_told(
     page = tablet.get(address).text
     assert "In the swap test Launcher 2 did better in 6 of 6 pairs." in page
     assert 'id="swap"' in page
+    assert "Plan more pairs" not in page
     assert "Next:" not in tablet.get(f"/groups/{classroom.group_ids[0]}/trials/new").text
     for door, path in ((tablet, "journal"), (teacher, "findings")):
         assert address in door.get(f"/groups/{classroom.group_ids[0]}/{path}").text
+
+
+def test_pairs_that_tell_nothing_lead_to_more_of_the_same_two(
+    tablet: FlaskClient, store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """While turns are left nothing is offered; then the form opens with both chosen."""
+    new_id = add_launcher(store, clock, classroom)
+    swap_test = plan(store, clock, classroom, new_id, trials_each=4)
+    address = f"{_base(classroom)}/{swap_test.id}"
+    assert "Plan more pairs" not in tablet.get(address).text
+    log_all(store, clock, classroom, swap_test, lambda _: "bark")
+    page = tablet.get(address).text
+    assert "Plan more pairs" in page
+    way = f"{_base(classroom)}/new?old={swap_test.old_revision_id}&new={new_id}"
+    assert way in unescape(page)
+    assert tablet.get(way).status_code == 200
 
 
 def test_an_open_one_can_be_ended(

@@ -181,3 +181,24 @@ def test_outside_a_session_nobody_is_to_be_visited(
     assert [("Last visit 4 March 2030", ""), ("Not visited yet", "")] == [
         (head.since_visit, head.reason) for head in heads
     ]
+
+
+def test_a_visited_group_is_not_told_as_never_visited(
+    store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """Both pages tell the minutes since the visit, and for the other group the session's."""
+    clock.move(minutes=5)
+    with open_work(store, classroom.teacher, clock=clock) as work:
+        log_visit(work, classroom.group_ids[0])
+    clock.move(minutes=12)
+    with open_work(store, classroom.teacher, clock=clock) as work:
+        page = prepare_overview(work, classroom.class_id)
+        heads = [prepare_findings(work, group_id).head for group_id in classroom.group_ids]
+    expected = ["Last visit 12 min ago.", "Not visited yet, 17 min into the session."]
+    told = {need.group_id: need.reason for need in page.needs}
+    assert expected == [told[group_id] for group_id in classroom.group_ids]
+    assert expected == [head.reason for head in heads]
+    assert ["12 min since your visit", "Not visited yet"] == [head.since_visit for head in heads]
+    assert [12, None] == [row.minutes_since_visit for row in page.rows]
+    # Who waits longest comes first.
+    assert list(reversed(classroom.group_ids)) == order_of(page.needs)
