@@ -41,9 +41,10 @@ def find_practice(
     planned = practice_sets.practice_sets_of_groups(
         work.session, [context.group.id], context.challenge_id
     )
+    newest = {practice_set.by_teacher: practice_set for practice_set in planned}
     open_ones = [
         (practice_set, done)
-        for practice_set in planned[-2:]
+        for practice_set in newest.values()
         if (done := practice_set.count_done(logged)) < practice_set.trials
     ]
     return max(open_ones, key=lambda one: (one[0].by_teacher, one[0].started_at), default=None)
