@@ -6,7 +6,6 @@ from flask.testing import FlaskClient
 
 from journal.domain.actors import OPERATOR
 from journal.records.work import open_work
-from journal.store import groups
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom
@@ -39,37 +38,6 @@ def test_nothing_new_is_said_without_a_body(
     later = teacher.get(address, headers={"If-None-Match": after.headers["ETag"]})
     assert [200, 304, 200, 200] == [one.status_code for one in (first, again, after, later)]
     assert b"" == again.data
-
-
-def test_a_visit_is_one_tap_and_its_note_a_second(
-    teacher: FlaskClient, store: Store, classroom: Classroom
-) -> None:
-    """The answer names the group and holds the place for a note that stands on the group's page."""
-    group_id = classroom.group_ids[0]
-    kept = teacher.post(f"/groups/{group_id}/visits", headers={"HX-Request": "true"})
-    with open_work(store, OPERATOR, writing=False) as work:
-        name = groups.get_group(work.session, group_id).name
-    assert f"Your visit to {name} is kept." in kept.text
-    assert f"What did you agree on with {name}?" in kept.text
-    assert "journal-news" == kept.headers["HX-Trigger"]
-    note_href = kept.text.split('action="')[1].split('"')[0]
-    noted = teacher.post(
-        note_href, data={"note": "They measure each trial now."}, headers={"HX-Request": "true"}
-    )
-    assert f"The note on {name} is kept." in noted.text
-    page = teacher.get(f"/groups/{group_id}/findings")
-    assert "They measure each trial now." in page.text
-
-
-def test_a_near_miss_is_one_tap_and_asks_for_no_names(
-    teacher: FlaskClient, classroom: Classroom
-) -> None:
-    """It comes first in the overview at once."""
-    group_id = classroom.group_ids[1]
-    kept = teacher.post(f"/groups/{group_id}/near-misses", headers={"HX-Request": "true"})
-    assert "No names" in kept.text
-    now = teacher.get(f"/classes/{classroom.class_id}/overview/now")
-    assert "Near-miss" in now.text.split("Then")[0]
 
 
 def test_overview_and_findings_answer_by_api(
