@@ -21,9 +21,14 @@ from journal.domain.panel_documents import zone_bounds_mm
 ROOT = files("journal.content") / "challenges"
 
 
-def test_two_challenges_are_ready() -> None:
-    """The list is there without any set-up."""
-    assert ["Beyond the ditch", "Paper bridge"] == [found.title for found in ready_challenges()]
+KEYS = sorted(path.name.removesuffix(".toml") for path in ROOT.iterdir())
+
+
+def test_every_file_is_a_ready_challenge() -> None:
+    """The list is there without any set-up: one file, one challenge, each with its own title."""
+    assert KEYS == sorted(found.key for found in ready_challenges())
+    assert {"Beyond the ditch", "Paper bridge"} <= {found.title for found in ready_challenges()}
+    assert len(KEYS) == len({found.title for found in ready_challenges()})
 
 
 def test_the_list_is_read_once() -> None:
@@ -59,14 +64,14 @@ def test_a_copy_of_a_ready_file_is_that_challenge() -> None:
     assert get_ready_challenge("paper_bridge") == read_challenge_text(text, "copy.toml")
 
 
-@pytest.mark.parametrize("key", ["beyond_the_ditch", "paper_bridge"])
+@pytest.mark.parametrize("key", KEYS)
 def test_every_key_of_the_file_is_used(key: str) -> None:
     """What a teacher reads in the file is what the challenge holds."""
     text = (ROOT / f"{key}.toml").read_text(encoding="utf-8")
     assert tomllib.loads(text) == get_ready_challenge(key).document
 
 
-@pytest.mark.parametrize("key", ["beyond_the_ditch", "paper_bridge"])
+@pytest.mark.parametrize("key", KEYS)
 @pytest.mark.parametrize("band", list(GradeBand))
 def test_each_band_is_offered_something_to_change(key: str, band: GradeBand) -> None:
     """Every part has at least one factor in every band."""
@@ -102,11 +107,11 @@ def test_zones_are_worth_fewer_points_outwards() -> None:
     assert min(points) == panel.wall_points == panel.nowhere_points
 
 
-@pytest.mark.parametrize("key", ["beyond_the_ditch", "paper_bridge"])
-def test_three_attempts_count(key: str) -> None:
-    """Common practice, no source: three counted attempts, told as a sum or a mean."""
+@pytest.mark.parametrize("key", KEYS)
+def test_a_few_attempts_count(key: str) -> None:
+    """Common practice, no source: a few counted attempts, often three, as a sum or a mean."""
     counting = get_ready_challenge(key).counting
-    assert 3 == counting.attempts
+    assert 1 <= counting.attempts <= 5
     assert counting.way in {CountingWay.SUM, CountingWay.MEAN_PER_ATTEMPT}
 
 

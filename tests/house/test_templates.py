@@ -3,6 +3,7 @@
 import re
 from pathlib import Path
 
+import jinja2
 import pytest
 from flask import Flask
 
@@ -82,6 +83,51 @@ def test_styles_load_nothing_from_elsewhere(path: Path) -> None:
     """Every url() in a style sheet is a file of our own that is there."""
     named = re.findall(r"url\(\"?([^)\"]+)\"?\)", path.read_text("utf-8"))
     assert [] == [name for name in named if not (path.parent / name).is_file()]
+
+
+def _blocks(source: jinja2.nodes.Template) -> set[str]:
+    return {block.name for block in source.find_all(jinja2.nodes.Block)}
+
+
+def find_unknown_blocks(path: Path, root: Path) -> set[str]:
+    """Return the blocks that a template fills and no template it extends defines."""
+    syntax = jinja2.Environment(autoescape=True)
+    source = syntax.parse(path.read_text("utf-8"))
+    filled = {node.name for node in source.body if isinstance(node, jinja2.nodes.Block)}
+    defined: set[str] = set()
+    extended = source.find(jinja2.nodes.Extends)
+    if extended is None:
+        return set()
+    while extended is not None:
+        assert isinstance(extended.template, jinja2.nodes.Const)
+        source = syntax.parse((root / extended.template.value).read_text("utf-8"))
+        defined |= _blocks(source)
+        extended = source.find(jinja2.nodes.Extends)
+    return filled - defined
+
+
+@pytest.mark.parametrize("path", TEMPLATES, ids=_name)
+def test_a_template_fills_blocks_of_its_base(path: Path) -> None:
+    """A block that no base defines would never be shown."""
+    assert set() == find_unknown_blocks(path, ROOT / "templates")
+
+
+def test_a_block_that_no_base_defines_is_found(tmp_path: Path) -> None:
+    """The rule itself: a slip in a name is found, through two bases as well."""
+    (tmp_path / "bare.html").write_text("{% block page %}{% endblock %}")
+    middle = tmp_path / "middle.html"
+    middle.write_text(
+        '{% extends "bare.html" %}{% block page %}{% block body %}{% endblock %}{% endblock %}'
+    )
+    leaf = tmp_path / "leaf.html"
+    leaf.write_text(
+        '{% extends "middle.html" %}{% block body %}.{% endblock %}'
+        "{% block margins %}.{% endblock %}"
+    )
+    assert (set(), {"margins"}) == (
+        find_unknown_blocks(middle, tmp_path),
+        find_unknown_blocks(leaf, tmp_path),
+    )
 
 
 def test_every_template_can_be_read(store: Store, tmp_path: Path) -> None:

@@ -12,6 +12,8 @@ from journal.store.models import Row
 ROOT = Path(__file__).parents[2]
 GLOSSARY_ROW = re.compile(r"^\| ([^|]+) \| ([^|]+) \| ([^|]*) ?\|$", re.MULTILINE)
 MOST_FIELDS = 12
+#: Of DEVELOPERS.md.
+MOST_BYTES = 20 * 1024
 
 
 def _glossary() -> list[tuple[str, str, str]]:
@@ -31,6 +33,26 @@ def test_each_table_belongs_to_one_word() -> None:
     """The glossary names every table of the database, once, and no other."""
     named = [table for _, _, kept in _glossary() for table in re.findall(r"`(\w+)`", kept)]
     assert sorted(Row.metadata.tables) == sorted(named)
+
+
+def test_the_developers_page_stays_short() -> None:
+    """Whoever carries on reads all of it: what concerns one file belongs at its head."""
+    assert len((ROOT / "DEVELOPERS.md").read_bytes()) <= MOST_BYTES
+
+
+def test_the_developers_page_names_files_that_are_there() -> None:
+    """A file or folder of the project that it names exists."""
+    text = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    named = set(re.findall(r"`((?:[\w.-]+/)+[\w.-]*)`", text))
+    places = [ROOT / start for start in ("", "journal", "templates")]
+    lost = [
+        name
+        for name in sorted(named)
+        # A module, or a name in one: `findings/measures.measures_of`.
+        for plain in [(name, f"{name}.py", f"{name.rpartition('.')[0]}.py")]
+        if not any((place / path).exists() for place in places for path in plain)
+    ]
+    assert [] == lost
 
 
 def test_the_glossary_names_each_choice() -> None:

@@ -7,6 +7,7 @@ from uuid import uuid4
 import pytest
 from flask.testing import FlaskClient
 
+from journal.content.library import ready_challenges
 from journal.domain.actors import OPERATOR
 from journal.domain.classes import GradeBand
 from journal.domain.ladders import Rung
@@ -185,7 +186,7 @@ def test_an_answer_is_judged_by_tap(tablet: FlaskClient, classroom: Classroom) -
 
 
 @pytest.mark.parametrize("band", list(GradeBand))
-@pytest.mark.parametrize("key", ["paper_bridge", "beyond_the_ditch"])
+@pytest.mark.parametrize("key", [challenge.key for challenge in ready_challenges()])
 def test_every_rung_shows_for_each_band_and_challenge(
     store: Store, sign_in: SignIn, key: str, band: GradeBand, clock: StandingClock
 ) -> None:

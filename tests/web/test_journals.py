@@ -7,6 +7,7 @@ from collections.abc import Callable
 import pytest
 from flask.testing import FlaskClient
 
+from journal.content.library import ready_challenges
 from journal.domain.actors import OPERATOR, Actor
 from journal.domain.stages import Stage
 from journal.records.work import open_work
@@ -46,7 +47,7 @@ def test_another_groups_pages_are_not_found(
 
 
 @pytest.mark.parametrize("path", PAGES)
-@pytest.mark.parametrize("key", ["paper_bridge", "beyond_the_ditch"])
+@pytest.mark.parametrize("key", [challenge.key for challenge in ready_challenges()])
 def test_every_page_shows_before_anything_was_built(
     store: Store, sign_in: Callable[[Actor], FlaskClient], path: str, key: str
 ) -> None:
