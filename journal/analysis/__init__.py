@@ -1,4 +1,4 @@
-"""What the trials can say: numbers from records, and nothing else.
+"""Results from trials: numbers from records, and nothing else.
 
 Comes in: `records.TrialRecord`. Goes out: frozen dataclasses of plain numbers and keys, worded
 elsewhere.

@@ -1,4 +1,4 @@
-"""How much of it? An amount (paint, bands, length, mass) against the outcome.
+"""An amount (paint, bands, length, mass) against the outcome: trend, and a band in the middle.
 
 Comes in: records with an amount. Goes out: Theil's line, Kendall's tau-b with its p-value, and
 whether the middle amounts do best (too little, just right, too much) by comparing three bands.

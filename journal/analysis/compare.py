@@ -1,4 +1,4 @@
-"""Did the change help? Old and new revision of one group, told apart within students.
+"""Did the change help? Old and new revision of one group, compared within students.
 
 Comes in: records of both. Goes out: `Comparison`: the weighted difference of means, its interval
 and exact p-value, how often the new one is ahead, and whether practice alone could explain it.
@@ -146,7 +146,7 @@ def measure(
 
 
 def cannot_compare(old: Sequence[TrialRecord], new: Sequence[TrialRecord]) -> Comparison:
-    """Return what stands for a comparison that could not be worked out."""
+    """Return the result that stands for a comparison that raised an error."""
     return Comparison(
         old=old[0].revision,
         new=new[0].revision,

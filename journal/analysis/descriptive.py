@@ -1,4 +1,4 @@
-"""The plain figures of a set of values: middle, spread, quartiles, autocorrelation of neighbours.
+"""Descriptive statistics: mean, median, spread, quartiles, lag-1 autocorrelation.
 
 Comes in: finite values. Goes out: one figure each, rounded once, None for too few values.
 Quartiles are those taught in school (medians of the halves, the middle value left out when the

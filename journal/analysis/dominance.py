@@ -1,4 +1,4 @@
-"""How often the new one is ahead: all pairs of one old and one new trial.
+"""Dominance: how often the new one is ahead, over all pairs of one old and one new trial.
 
 Comes in: old and new values. Goes out: Cliff's delta, the Hodges-Lehmann difference, and counts of
 pairs within students.

@@ -1,4 +1,4 @@
-"""What an exchange of own parts says: whether it matters which part was used.
+"""Results of an exchange of own parts: whether it matters which part was used.
 
 In: pairs of neighbouring trials, one student with two parts. Out: an exact p-value and a verdict.
 Each part is used by two students and each student uses two parts, so a part that does well does

@@ -1,4 +1,4 @@
-"""Exchange of parts: whether own parts changed hands, so that they can be told from students.
+"""Exchange of parts: whether own parts changed hands, so that parts can be separated from students.
 
 In: trials with student and own part. Out: why the own part cannot be told from its student, or
 None where it can. A student's own part and that student's handling are one and the same in the

@@ -1,4 +1,4 @@
-"""Where a question is put to trials, and what stands for the answer if working it out fails.
+"""Call an analysis so that an error in it becomes "cannot say".
 
 In: the question's name, how it is answered, and the value that says "cannot say". Out: the answer,
 or that value. Whatever an analysis raises, the other questions are still answered, and so are those
@@ -25,7 +25,7 @@ _lock = Lock()
 
 
 def work_out(question: str, answer: Callable[[], Answer], instead: Answer) -> Answer:
-    """Return the answer to a question, or `instead` where working it out fails."""
+    """Return `answer()`, or `instead` where it raises; the error is logged under `question`."""
     try:
         return answer()
     except Exception as error:  # noqa: BLE001 - a page shows the rest whatever fails; it is logged

@@ -20,7 +20,7 @@ class CanTell(StrEnum):
 
     #: One factor was changed and nothing else was different: what is seen is its doing.
     WHY = "why"
-    #: It can tell if it helped, not why.
+    #: It can show whether the change helped, not why.
     IF_NOT_WHY = "if_not_why"
     #: Nothing was changed on purpose: what is seen is chance, practice or use.
     NO_CHANGE = "no_change"
@@ -30,7 +30,7 @@ class CanTell(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FairTest:
-    """What was changed, what else differed, and what can be told from it."""
+    """What was changed, what else differed, and what the comparison can show."""
 
     changed: tuple[str, ...]
     unlike: tuple[Unlike, ...]

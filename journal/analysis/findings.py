@@ -1,4 +1,4 @@
-"""All that the trials of one group can say: one frozen object for page, API, terminal and paper.
+"""All results from the trials of one group: one frozen object for page, API, terminal and paper.
 
 Comes in: records and the outcome's direction. Goes out: `Findings`, and `as_json` of it with null
 where something cannot be said.
@@ -58,7 +58,7 @@ class Findings:
     parts: PartShares
     amount: AmountFinding
     handling: HandlingFinding
-    #: Questions that could not be worked out; their answers are empty.
+    #: Questions whose analysis raised an error; their answers are empty.
     failed: tuple[str, ...] = ()
 
     def as_json(self) -> Json:
@@ -95,11 +95,11 @@ def find_out(
     parents: Mapping[str, Sequence[str]] | None = None,
     steps: Sequence[int] | None = None,
 ) -> Findings:
-    """Return everything the records of one group can say.
+    """Return all results from the records of one group.
 
     `parents` names the revisions each one came from; without it each is compared with the one
     before. `steps` are the numbers of trials a side at which verdicts are formed (live data);
-    None rests them on all trials (finished data). The same content is worked out once.
+    None rests them on all trials (finished data). Results are cached, keyed by the records.
     """
     kept_parents = None
     if parents is not None:

@@ -47,7 +47,7 @@ class HandlingApart:
 class HandlingFinding:
     """What can be said of the ways of handling, and what cannot."""
 
-    #: Whether any trial by a student who is known tells how it was handled.
+    #: Whether any trial by a known student has its handling recorded.
     recorded: bool
     contrasts: tuple[HandlingContrast, ...]
     apart: tuple[HandlingApart, ...]

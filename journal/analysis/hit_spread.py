@@ -33,7 +33,7 @@ class SpreadReason(StrEnum):
     TOO_FEW_HITS = "too_few_hits"
     #: Hits beyond the panel have no position: the exact hits alone look too good.
     BEYOND_PANEL = "beyond_panel"
-    #: Scores without a position tell how far, not in which direction.
+    #: Scores without a position show how far off a hit was, not in which direction.
     DIRECTION_UNKNOWN = "direction_unknown"
 
 

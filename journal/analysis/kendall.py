@@ -1,4 +1,4 @@
-"""Do two measures go up together? Kendall's rank correlation.
+"""Kendall's rank correlation of two measures.
 
 Comes in: pairs of figures. Goes out: tau-b, its two-sided p-value, and how that was had.
 """

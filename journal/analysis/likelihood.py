@@ -30,7 +30,7 @@ class Slope:
 class RestrictedLikelihood:
     """The restricted likelihood at one set of variances; outcomes in units near 1.
 
-    Raises NotPositiveDefinite at variances so unlike each other that it cannot be worked out.
+    Raises NotPositiveDefinite at variances too unlike each other to compute it.
     """
 
     def __init__(self, layout: CellLayout, variances: Mapping[Effect, float]) -> None:

@@ -24,7 +24,7 @@ class Source:
 
     @property
     def mean_square(self) -> float:
-        """Return the mean square; 0 where there is nothing to tell it from."""
+        """Return the mean square; 0 without degrees of freedom."""
         return self.squares / self.freedom if self.freedom else 0.0
 
     def f_against(self, other: Source) -> float:

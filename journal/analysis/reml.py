@@ -68,7 +68,7 @@ def _walk(
 
 
 def _look_at(layout: CellLayout, at: Variances) -> RestrictedLikelihood | None:
-    """Return the likelihood at some variances; None where it cannot be worked out.
+    """Return the likelihood at some variances; None where it cannot be computed.
 
     Where trials have no scatter within their cells a long step reaches variances so unlike each
     other that rounding eats a pivot. Such a point counts as infinitely bad.

@@ -1,4 +1,4 @@
-"""What a dot plot of some values looks like, and which of them stand far out.
+"""The shape of a dot plot, and its outliers.
 
 Comes in: finite values. Goes out: `Shape`, a key; striking values, flagged and never dropped.
 """

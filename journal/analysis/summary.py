@@ -1,4 +1,4 @@
-"""What one set of trials looks like: middle, spread, misfires, shape, striking values.
+"""Summary of one set of trials: middle, spread, misfires, shape, outliers.
 
 Comes in: values or records. Goes out: `Summary`, with None where too little is there to say it.
 """

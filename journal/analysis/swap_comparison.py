@@ -1,4 +1,4 @@
-"""What a swap test says: old against new within pairs of neighbouring trials.
+"""Results of a swap test: old against new within pairs of neighbouring trials.
 
 Comes in: records of two revisions tried in turn. Goes out: the mean difference of the pairs, its
 interval, the exact p-value by flipping the sign of each pair, a verdict, and how many more pairs

@@ -56,7 +56,7 @@ class PartShares:
     device: float | None
     own_part: float | None
     use: float | None
-    #: True while the own part cannot be told from its student.
+    #: True while the own part cannot be separated from its student.
     use_includes_own_part: bool
     fit: float | None
     consistency: float | None

@@ -1,4 +1,4 @@
-"""The line through a scatter that a few stray points cannot tilt.
+"""The Theil-Sen line through a scatter: a few outliers cannot tilt it.
 
 Comes in: points, in one set or one set for each student. Goes out: Theil's slope and line.
 """

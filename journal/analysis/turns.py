@@ -1,4 +1,4 @@
-"""Whether old and new were tried in turn (A B B A), and which trials then belong together.
+"""Whether old and new were tried in turn (A B B A), and which trials then form pairs.
 
 Comes in: records of two revisions. Goes out: pairs of neighbouring trials of one student.
 """

@@ -19,7 +19,7 @@ Variances = Mapping[Effect, float]
 
 
 class Method(StrEnum):
-    """How variances were worked out."""
+    """How variances were estimated."""
 
     MEAN_SQUARES = "mean_squares"
     REML = "reml"

@@ -1,4 +1,4 @@
-"""The one word for a comparison, and the adjustment of p-values where several are shown.
+"""Verdicts of comparisons, and the adjustment of p-values where several are shown.
 
 Comes in: counts and p-values. Goes out: `Verdict`, in the order in which the words are tried.
 """
@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from enum import StrEnum
 
 LEVEL = 0.05
-#: Fewer trials a side than this tell nothing yet.
+#: With fewer trials a side than this no verdict is formed (set by hand).
 LEAST_TRIALS = 3
 #: Looking again after every trial finds differences that are not there; so only at these counts.
 LIVE_STEPS = (4, 6, 8, 12)

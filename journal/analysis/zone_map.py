@@ -1,4 +1,4 @@
-"""Zone map: a panel cut into strips, so that the chance of each score can be worked out.
+"""Zone map: a panel cut into strips, so that the probability of each score can be computed.
 
 In: a panel. Out: for any circular normal scatter of hits, the probability of each number of
 points on the panel, and of the wall around it.

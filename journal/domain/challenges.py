@@ -43,7 +43,7 @@ class Criterion:
     unit: str
     direction: Direction
     threshold: float
-    #: The measure compared with the threshold: "mean", "best", "reliability" or "" (told by eye).
+    #: The measure compared with the threshold: "mean", "best", "reliability" or "" (judged by eye).
     measure: str = "mean"
 
 

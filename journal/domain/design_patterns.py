@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-#: Fewer trials before the next revision tell nothing of the one before.
+#: Fewer trials before the next revision show nothing of the one before.
 LEAST_TRIALS = 3
 #: So many trials with one revision, and no next one, are worth a word.
 MANY_TRIALS = 16

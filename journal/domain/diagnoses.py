@@ -32,7 +32,7 @@ class JudgedCause:
     group_id: UUID
     challenge_id: UUID
     said: Reading
-    #: How sure the journal was of what it said, in 100; 0 where it could not tell.
+    #: The probability of the reading that was named, in 100; 0 where none was.
     in_100: int
     #: Trials that it rested on.
     trials: int

@@ -1,4 +1,4 @@
-"""A document being read: takes values out by key and notes each thing that is wrong with them.
+"""Reads values from a document by key and collects every problem with them.
 
 Comes in: nested mappings and lists, as a TOML or JSON reader leaves them. Goes out: typed values,
 and one Problem a mistake, naming the document and the path of the key, so that all are mended at

@@ -1,8 +1,7 @@
 """When an entry was made, by our clock: what a tablet's clock says comes in, an EntryTime goes out.
 
-A tablet tells when the entry was made and, with each sending, what its clock says now. Both come
-from the same clock, so their distance holds however wrong that clock is: an entry is as old as it
-waited on the tablet.
+A tablet sends when the entry was made and, each time it sends, what its clock says now. Both come
+from the same clock, so their difference is right however wrong that clock is.
 """
 
 from __future__ import annotations

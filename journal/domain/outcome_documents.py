@@ -7,10 +7,10 @@ from journal.domain.documents import Table
 from journal.domain.numbers import show_number
 from journal.domain.outcomes import Direction, DirectionKind
 
-#: What a criterion can be compared with; "" is told by eye.
+#: What a criterion can be compared with; "" is judged by eye.
 CRITERION_MEASURES = ("mean", "best", "reliability", "")
 
-#: Reliability is told as so many of ten trials: a count that a seven-year-old can read.
+#: Reliability is given as so many of ten trials: a count that a seven-year-old can read.
 RELIABILITY_OF = 10
 
 

@@ -1,4 +1,4 @@
-"""The thing aimed at, in mm, and the zones on it.
+"""A panel, the thing aimed at, and its zones, in mm.
 
 Coordinates: origin is the aim point, x to the right, y up, all in mm.
 """

@@ -1,4 +1,4 @@
-"""An entry that came late and belongs nowhere by itself: kept until the teacher says where."""
+"""A parked trial: an entry that came late and fits no session, kept until the teacher places it."""
 
 from __future__ import annotations
 

@@ -24,7 +24,7 @@ class PartEventKind(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartEvent:
-    """One event of one part, with who told the journal."""
+    """One event of one part, with who entered it."""
 
     id: UUID
     part_id: UUID

@@ -1,4 +1,4 @@
-"""School, teacher, student: as little about each as the work allows."""
+"""School, teacher, student, with as little personal data as possible."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Trials as findings may read them: a trial comes in, one without absurd figures goes out."""
+"""Trials without figures too large or too small to compute with."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Put a trial right: how it should be comes in, the changed trial and each line of it go out."""
+"""Corrections of a trial: the wanted values in, the changed trial and each line of it out."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What a trial is worth by its challenge: an ending comes in, state, zone and value go out."""
+"""The outcome of a trial by its challenge: where it ended in, state, zone and value out."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""May this trial be taken: an entry and the ground it stands on come in, a Trial goes out.
+"""Rules for taking a trial: an entry and what it refers to come in, a Trial or an error goes out.
 
 First what the state of things forbids (Refused), then everything wrong with the entry at once
 (Invalid).

@@ -1,4 +1,4 @@
-"""Two scorers' levels for the same portfolios: the text of a CSV in, their levels and order out.
+"""Reads two scorers' levels for the same portfolios from CSV: levels and their order out.
 
 scorer_a,scorer_b
 3,4

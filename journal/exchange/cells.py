@@ -1,4 +1,4 @@
-"""One cell of a table as a value, or as the sentence that says what is wrong with it.
+"""Reads one cell of a table: a value, or a sentence that says what is wrong with it.
 
 Comes in: the text of a cell. Goes out: a value, None for an empty cell; `BadCell` otherwise.
 """

@@ -1,4 +1,4 @@
-"""The text of a CSV file as rows of cells, whichever sign parts them.
+"""Splits the text of a CSV file into rows of cells, whatever the separator.
 
 Comes in: the content of a file. Goes out: the names of its columns and its rows, each with the
 number that a person counts; `Invalid` where the content is no table.

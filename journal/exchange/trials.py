@@ -1,4 +1,4 @@
-"""Trials of other people as CSV: many groups in one text, nothing taken by halves.
+"""Reads trials from CSV, many groups in one text: one bad row and nothing is returned.
 
 Comes in: the content of a CSV file. Goes out: `CsvTrial`s, or one `Invalid` that names every bad
 row and column; and from them the records that the analysis takes.

@@ -1,1 +1,1 @@
-"""What the trials of a group can and cannot say, in words: pure, values in, sentences out."""
+"""Results of a group's trials in words: pure, values in, sentences out."""

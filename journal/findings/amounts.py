@@ -1,4 +1,4 @@
-"""An amount beside the outcome: trial records come in, what can be said of it goes out."""
+"""An amount against the outcome, in words: trial records in, AmountWords out."""
 
 from __future__ import annotations
 

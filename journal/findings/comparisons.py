@@ -1,4 +1,4 @@
-"""A comparison of two revisions in words: what was seen, how far, and what it leaves open.
+"""A comparison of two revisions in words: the difference, its size, and what stays open.
 
 Better and worse always go by the outcome's direction. What is said to differ is the difference that
 was tested, within students or pairs, and it is called that; where the numbers beside it are of

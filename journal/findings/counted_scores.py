@@ -1,4 +1,4 @@
-"""What counted attempts come to: a group's record in, its attempts and scores out.
+"""Scores of counted attempts: a group's record in, its attempts and scores out.
 
 An excused attempt is no zero. Whoever is absent today, or whose attempt the teacher set aside, has
 it excused. Groups of unequal size are put side by side by the mean of an attempt.

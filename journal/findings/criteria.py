@@ -1,4 +1,4 @@
-"""Where a group stands with each criterion: met, not met yet, or for the group to tell by eye."""
+"""Where a group stands with each criterion: met, not met yet, or for the group to judge by eye."""
 
 from __future__ import annotations
 

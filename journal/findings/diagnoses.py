@@ -1,4 +1,4 @@
-"""What poor results of a group are put down to, and how sure that is.
+"""The diagnosis of a group, with its probability.
 
 Comes in: a GroupRecord. Goes out: a GroupDiagnosis; its words for the teacher stand in
 `diagnosis_words`, the ladder only asks what the trials point to.

@@ -1,4 +1,4 @@
-"""What a group's trials can say, worded: the one place where analysis meets content.
+"""All results of a group in words: the one place where analysis meets content.
 
 Comes in: a GroupRecord. Goes out: GroupFindings, the same for page, API, terminal and paper.
 """
@@ -85,7 +85,7 @@ class GroupFindings:
     #: What is logged with each trial first, then factors of the main part that were changed.
     amounts: tuple[AmountWords, ...]
     practice: PracticeFinding
-    #: What could not be worked out, and so is missing above; empty as a rule.
+    #: Questions whose analysis failed, so that their results are missing above; empty as a rule.
     cannot_say: tuple[str, ...] = ()
 
     def of_part(self, part_id: UUID) -> tuple[RevisionFinding, ...]:

@@ -1,4 +1,4 @@
-"""How it was handled: trial records come in, each two ways beside each other in words go out."""
+"""Contrasts between ways of handling, in words: trial records in, HandlingWords out."""
 
 from __future__ import annotations
 

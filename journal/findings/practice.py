@@ -1,4 +1,4 @@
-"""Whether practice or a run is at work within one revision: records in, a sentence out."""
+"""Trend and autocorrelation within one revision, in words: records in, a sentence out."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A revision beside another one: by blocks of trials, or by a swap test where there is one.
+"""Comparison of two revisions: by blocks of trials, or by a swap test where there is one.
 
 Comes in: records, or a pair of revisions. Goes out: the comparison that speaks, and its sentences.
 """

@@ -1,4 +1,4 @@
-"""What swap tests say, in the band's words: analysis within pairs meets content.
+"""Results of swap tests in the band's words.
 
 Comes in: a GroupRecord. Goes out: sentences, and the comparison that a swap test settles. Nothing
 is judged before the test is over, so that nobody stops at a lucky moment; a pair of devices tested

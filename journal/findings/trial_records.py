@@ -1,4 +1,4 @@
-"""A group's trials as the analysis takes them: a GroupRecord in, TrialRecords out."""
+"""Converts a group's trials for the analysis: a GroupRecord in, TrialRecords out."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What stands for a finding that could not be worked out, and how that is said.
+"""Findings that stand for those whose analysis failed, and the sentences that say so.
 
 In: a class's language or a Voice. Out: empty findings, and sentences "cannot say ..., because ...".
 """
@@ -66,7 +66,7 @@ def describe_failure(question: str, language: str) -> str:
 def describe_unanswered(
     failed: Sequence[str], voice: Voice, *, to_teacher: bool
 ) -> tuple[str, ...]:
-    """Say which questions could not be worked out: each to the teacher, children that some were."""
+    """Return which analyses failed: each by name to the teacher, only that some did to children."""
     if to_teacher:
         return tuple(describe_failure(question, voice.language) for question in failed)
     return non_empty(voice.say("cannot_say_more")) if failed else ()

@@ -1,4 +1,4 @@
-"""Device, use, or both: trial records come in, shares with their reasons in words go out."""
+"""Shares of device and use in the variance, in words: trial records in, UseFinding out."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ class UseFinding:
     lines: tuple[ShareLine, ...]
     #: What is said with the shares, or why nothing can be said.
     sentences: tuple[str, ...]
-    #: Whether an exchange of own parts would tell more.
+    #: Whether an exchange of own parts would give more information.
     offers_exchange: bool
     #: Students and revisions with the mean and the number of trials.
     table: ChartTable

@@ -1,4 +1,4 @@
-"""In whose words findings are put: a band, its language, and the measures that are open.
+"""The words that findings are put in: a band, its language, and the open measures.
 
 Comes in: a class. Goes out: a Voice, which turns keys and figures into sentences.
 """

@@ -1,4 +1,4 @@
-"""The zip of a backup: written with its list, and read only as far as that list and limits go.
+"""The zip file of a backup: written with a list of its files, read within that list and limits.
 
 Whoever made a file is not known, so each of its sizes, names and sums is looked at before anything
 of it is used.

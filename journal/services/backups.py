@@ -1,4 +1,4 @@
-"""A whole journal as one file: nothing is copied from under a writer.
+"""Saves the whole journal as one file, while others go on writing.
 
 A backup is a zip of `journal.sqlite3`, the folder `files/` and `manifest.json` (shape of the
 database, rows of each table, SHA-256 of each file). It holds no keys and no passwords but the

@@ -1,4 +1,4 @@
-"""Browsers that were in before: guessing by others does not hold them up.
+"""Known browsers: guessing by others does not slow them down.
 
 Each carries a random token in a cookie of its own that outlasts the sign-in. It proves nothing and
 opens nothing: it only says whose wrong entries a wrong entry is counted with. This is the way of

@@ -1,4 +1,4 @@
-"""A backup back into its place: everything is checked first, then exchanged at once.
+"""Restores a backup: everything is checked first, then replaced in one step.
 
 What let people in on the day of the backup lets nobody in today: lesson words and sign-ins end.
 """

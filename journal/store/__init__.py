@@ -1,4 +1,4 @@
-"""Tables and the only place that speaks SQL.
+"""Tables, and the only room that runs SQL.
 
 Rows never leave this room: every function returns frozen dataclasses of `journal.domain`, so no
 page, chart, analysis or sheet of paper can trigger a query.

@@ -1,4 +1,4 @@
-"""What the journal said of a group, and what the teacher found it to be."""
+"""Diagnoses as the journal named them, and what the teacher found the cause to be."""
 
 from __future__ import annotations
 

@@ -111,7 +111,7 @@ class Store:
             raise failure from error
 
     def try_to_write(self, write: Callable[[Session], None]) -> bool:
-        """Write what may be left out, at once or not at all; tell whether it was kept.
+        """Write what may be left out, at once or not at all; return whether it was kept.
 
         It waits for no writer and for no disk, so a page that only reads may ask for it.
         """

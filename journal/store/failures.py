@@ -1,4 +1,4 @@
-"""What the database could not do, told apart from faults of ours and said in words for people.
+"""Translates errors of the database that are no fault of ours into sentences for people.
 
 SQLite tells by a code (https://sqlite.org/rescode.html), PostgreSQL by an SQLSTATE
 (https://www.postgresql.org/docs/15/errcodes-appendix.html), and by none where nobody answered.

@@ -1,4 +1,4 @@
-"""SQLite files of unknown origin: opened to be read only, looked at, taken over row by row.
+"""SQLite files of unknown origin: opened read-only, checked, copied row by row.
 
 Nothing in such a file is believed: its rows go into a database that our own migrations made, so
 every rule of the tables holds for them, and each value is read back once.

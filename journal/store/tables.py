@@ -19,7 +19,7 @@ class Moment(TypeDecorator[datetime]):
     cache_ok = True
 
     def process_bind_param(self, value: datetime | None, dialect: sa.Dialect) -> datetime | None:
-        """Refuse a moment without a zone: nobody could tell what it means."""
+        """Refuse a moment without a zone: it would be ambiguous."""
         del dialect
         if value is None:
             return None

@@ -14,7 +14,7 @@ from journal.store.trials import TrialRow
 
 
 def count_practice(session: Session, group_id: UUID, challenge_id: UUID, since: datetime) -> int:
-    """Count the practice trials of a group in a challenge that tell something, from a moment on."""
+    """Count the practice trials of a group in a challenge that have a result, from a moment on."""
     return _count(
         session,
         challenge_id,

@@ -1,9 +1,9 @@
-"""How well each cause explains what is known without a position: points of zones, or distances.
+"""The likelihood of results without a position: points of zones, or distances.
 
 In: by student, how often each cell came up, with its load. Out: likelihoods for spots and scatters.
 A cell is a zone or a ring about the aim point; the last one is everything beyond the panel. How
-likely each is depends on where hits gather and how far they scatter, and is kept once worked out.
-Where a student or a sound device gathers differs little: it is taken as more scatter.
+likely each is depends on where hits gather and how far they scatter, and is cached.
+The centres of students and of a sound device differ little: they enter as more scatter.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Counts of ways packed in one big integer, so that adding and convolving cost next to nothing.
+"""Distributions packed in one big integer, so that adding and convolving cost next to nothing.
 
 Comes in: whole numbers >= 0. Goes out: for each possible sum, in how many ways it can be had.
 A distribution over sums 0, 1, 2, ... is one integer with a fixed number of bytes a sum: adding a

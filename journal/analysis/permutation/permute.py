@@ -1,4 +1,4 @@
-"""Exact test of "the new one is no different", by dealing old and new out anew within students.
+"""Permutation test of old against new within students, exact where that is cheap.
 
 Comes in: the old and new values of each student. Goes out: the weighted difference of means, its
 95 % interval, the two-sided p-value (sum of the new values, as far from its null mean or farther),

@@ -1,4 +1,4 @@
-"""Every way of dealing out old and new, as pairs of two lists: exact, for values of any fineness.
+"""Every permutation of old and new, as pairs from two lists: exact, for values of any fineness.
 
 Comes in: `Layout`. Goes out: the same answers as `shift_table`. The strata are shared out between
 two lists, the largest stratum cut in two where needed; every way of dealing is one entry of the

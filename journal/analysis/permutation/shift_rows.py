@@ -1,4 +1,4 @@
-"""Every way of dealing out old and new, written out one by one: for few ways.
+"""Every permutation of old and new within students, listed one by one: for few of them.
 
 Comes in: `Layout`. Goes out: the same answers as `shift_table`.
 """

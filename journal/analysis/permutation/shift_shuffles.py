@@ -1,4 +1,4 @@
-"""A seeded sample of the ways to deal out old and new, where all of them are too many to count.
+"""A seeded sample of the permutations of old and new, where there are too many to count.
 
 Comes in: `Layout`. Goes out: the same answers as `shift_table`, from 9,999 shuffles; the real deal
 counts as one more. The same seed for the same sizes: a finding never changes by itself, and the

@@ -1,4 +1,4 @@
-"""Every way of dealing out old and new, counted in one table: exact, for values of few digits.
+"""Every permutation of old and new, counted in one table: exact, for values of few digits.
 
 Comes in: `Layout`. Goes out: for any shift, the share of ways whose statistic lies as far from its
 mean as the real one or farther. The table has one row for each number j of truly new values picked

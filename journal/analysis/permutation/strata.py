@@ -1,4 +1,4 @@
-"""Old and new values of each student, made ready for exact counting.
+"""Old and new values of each student, as whole numbers for exact counting.
 
 Comes in: `Stratum` of plain values. Goes out: `Layout` of whole numbers, with what every way of
 dealing out "old" and "new" within the students has in common.

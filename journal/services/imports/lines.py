@@ -1,4 +1,4 @@
-"""The lines of revisions that an imported table names: labels in, revisions out, new ones made."""
+"""Revisions named in an imported table: labels in, revisions out; missing ones are made."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""One row of an imported table held against the challenge: a row in, plain values or problems out.
+"""Checks one imported row against the challenge: a row in, plain values or problems out.
 
 Every problem names row and column, so that all of them are mended at once.
 """

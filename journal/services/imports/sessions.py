@@ -1,4 +1,4 @@
-"""The sessions that an imported table names: labels in, sessions out; an unknown one is made."""
+"""Sessions named in an imported table: labels in, sessions out; missing ones are made."""
 
 from __future__ import annotations
 

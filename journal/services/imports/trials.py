@@ -1,4 +1,4 @@
-"""Trials from a table into a class: rows come in, trials and the revisions they need are kept.
+"""Imports trials into a class: rows come in, trials and the revisions they need are stored.
 
 First everything is planned and every problem noted; only a table without one is taken over.
 """
