@@ -98,7 +98,7 @@ def sort_into_cells(observations: Iterable[Observation], *, with_own_part: bool)
 
 
 def are_separable(cells: Cells, effects: Sequence[Effect]) -> bool:
-    """Tell whether the data's design lets these effects be told apart.
+    """Tell whether the data's design lets these effects be separated.
 
     They are when the matrices that say which trials share a level of each effect, taken about
     the mean, do not depend on each other linearly: their products' table has full rank.

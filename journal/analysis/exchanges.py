@@ -1,6 +1,6 @@
 """Exchange of parts: whether own parts changed hands, so that parts can be separated from students.
 
-In: trials with student and own part. Out: why the own part cannot be told from its student, or
+In: trials with student and own part. Out: why the own part cannot be separated from its student, or
 None where it can. A student's own part and that student's handling are one and the same in the
 data until somebody uses another's part.
 """

@@ -1,7 +1,7 @@
 """Another sign that a group may be stuck: going back and forth.
 
 In: trials in order. Out: how often the group returned to a revision it had left. Silence while
-testing is told by `domain.needs`, which knows the clock.
+testing is found by `domain.needs`, which knows the clock.
 """
 
 from __future__ import annotations

@@ -5,7 +5,7 @@ stay under to be called flat, and whether the scatter is shrinking fast.
 
 Set on drawn sequences (tests/simulation): of groups whose mean rises by .15 of the scatter a trial
 at most a tenth are ever called within 24 trials. A scatter that shrinks by less than half in the
-window cannot be told from a plateau.
+window looks like a plateau.
 """
 
 from __future__ import annotations

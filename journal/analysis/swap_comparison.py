@@ -72,7 +72,7 @@ def find_swap(
 ) -> SwapFinding:
     """Analyse the trials of a swap test within pairs.
 
-    Where nearness is better the pairs are told apart by their merit, so "more" means nearer.
+    Where nearness is better pairs are compared by their merit, so "more" means nearer.
     """
     pairs = turn_pairs(old, new) or whole_pairs(old, new)
     if pairs is None:

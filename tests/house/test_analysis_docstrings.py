@@ -50,3 +50,20 @@ def test_a_public_function_is_documented(function: ast.FunctionDef) -> None:
         if isinstance(node, ast.Raise) and node.exc is not None
     }
     assert set() == {name for name in raised if f"Raises {name}" not in text}
+
+
+def test_variables_of_pure_rooms_are_nouns() -> None:
+    """A variable says what it holds: a trial, a revision, a comparison."""
+    vague = []
+    for room in ("analysis", "findings"):
+        for path in sorted((ROOT.parent / room).rglob("*.py")):
+            for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+                if isinstance(node, ast.arg):
+                    name = node.arg
+                elif isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store):
+                    name = node.id
+                else:
+                    continue
+                if name in {"one", "told"}:
+                    vague.append(f"{path.relative_to(ROOT.parent)}:{node.lineno}: {name}")
+    assert [] == vague
