@@ -13,7 +13,7 @@ from journal.domain.group_records import GroupRecord
 from journal.domain.needs import Need, NeedKind
 from journal.domain.outcomes import LESS_IS_BETTER
 from journal.domain.trials import TrialState
-from journal.findings.needs import describe_need
+from journal.findings.needs import describe_need, need_facts_of
 from journal.findings.stalls import find_stall_of, find_top, word_stall
 from journal.store.engine import Store
 from tests.factories.classrooms import Classroom
@@ -24,7 +24,9 @@ STALLED = Stall(reason=StallReason.NO_NEW_BEST, window=6, since_best=9)
 
 def need_of(record: GroupRecord, kind: NeedKind, n: int) -> str:
     """Return a reason for a visit."""
-    return describe_need(record, Need(group_id=record.group.id, kind=kind, minutes=2, n=n))
+    return describe_need(
+        need_facts_of(record), Need(group_id=record.group.id, kind=kind, minutes=2, n=n)
+    )
 
 
 @pytest.mark.parametrize("band", list(GradeBand))

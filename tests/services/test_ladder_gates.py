@@ -14,7 +14,7 @@ from journal.domain.needs import NeedKind, find_need
 from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import Work, open_work
-from journal.screens.desk.overviews import pulse_of
+from journal.screens.desk.group_glances import pulse_of
 from journal.screens.tablet.ladders import LadderPage, prepare_ladder
 from journal.services.ladders import answer_rung, open_next_rung, start_climb
 from journal.services.visits import log_visit

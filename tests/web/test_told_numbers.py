@@ -20,6 +20,7 @@ from journal.printing.papers import render_paper
 from journal.records.work import open_work
 from journal.screens.desk import findings as finding_pages
 from journal.screens.desk import overviews
+from journal.screens.desk.group_glances import make_glance
 from journal.screens.tablet import journals as journal_pages
 from journal.store.engine import Store
 from tests.factories.classrooms import Classroom
@@ -111,7 +112,11 @@ class Reader:
         with pytest.MonkeyPatch.context() as patch:
             for module in (finding_pages, journal_pages, portfolios):
                 patch.setattr(module, "gather_group", lambda *_: record)
-            patch.setattr(overviews, "gather_class", lambda *_: (record,))
+            patch.setattr(
+                overviews,
+                "glance_at_class",
+                lambda *_: (make_glance(record),),
+            )
             journal = words_of_page(self.tablet.get(f"{home}/journal").text)
             findings = words_of_page(self.teacher.get(f"{home}/findings").text)
             overview = self.teacher.get(f"/classes/{self.room.class_id}/overview")

@@ -13,7 +13,7 @@ from journal.domain.needs import find_need
 from journal.domain.numbers import show_number
 from journal.domain.permits import require_may_teach
 from journal.findings.group_findings import GroupFindings, RevisionFinding, find_for_group
-from journal.findings.needs import describe_need
+from journal.findings.needs import describe_need, need_facts_of
 from journal.findings.visits import describe_last_visit
 from journal.findings.voices import TEACHER_BAND
 from journal.pictures.drawings import (
@@ -36,7 +36,7 @@ from journal.screens.desk.finding_blocks import (
     show_hits,
     show_use,
 )
-from journal.screens.desk.overviews import pulse_of
+from journal.screens.desk.group_glances import pulse_of
 from journal.screens.desk.side_notes import SideNotes, gather_side_notes
 from journal.screens.frames import DeskFrame
 from journal.screens.swap_offers import SwapLinks, link_swaps
@@ -167,7 +167,7 @@ def _head(work: Work, record: GroupRecord, findings: GroupFindings) -> GroupHead
         members=", ".join(member.nickname for member in record.group.present_members),
         class_id=record.context.school_class.id,
         challenge=record.context.challenge.title,
-        reason=describe_need(record, need) if record.context.running else "",
+        reason=describe_need(need_facts_of(record), need) if record.context.running else "",
         since_visit=describe_last_visit(record, now),
         near_misses=tuple(
             f"{show_day(miss.noted_at)}, {show_time(miss.noted_at)}. {miss.note}".strip()
