@@ -51,6 +51,6 @@ def mark_trials_of_groups(
     for rows in (came, corrected):
         for group_id, ids in rows:
             if group_id in marks:
-                # The order in which a database adds texts up is its own affair.
-                marks[group_id].update("\n".join(sorted(ids.split(","))).encode() + b"\n\n")
+                # In whatever order the database read them: another order reads the group once more.
+                marks[group_id].update(ids.encode() + b";")
     return {group_id: mark.hexdigest() for group_id, mark in marks.items()}
