@@ -25,6 +25,8 @@ class GroupContext:
     challenge: Challenge
     #: Every session of this challenge, in order.
     sessions: tuple[Session, ...]
+    #: The class's other challenges that have had a session, the newest first; of one group alone.
+    others: tuple[Challenge, ...] = ()
 
     @cached_property
     def running(self) -> Session | None:

@@ -5,6 +5,7 @@ Nearly every use case of a group starts here, so the permit is asked here too.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from uuid import UUID
 
 from journal.domain.challenges import Challenge
@@ -25,39 +26,20 @@ def get_group_context(work: Work, group_id: UUID, challenge_id: UUID | None = No
     group = groups.get_group(work.session, group_id)
     school_class = classes.get_class(work.session, group.class_id)
     require_may_see_group(work.actor, group, school_class)
-    if challenge_id is None:
-        challenge, of_challenge = get_present_challenge(work, school_class)
-    else:
-        challenge, of_challenge = _get_challenge(work, school_class, challenge_id)
-    return GroupContext(
-        group=group, school_class=school_class, challenge=challenge, sessions=of_challenge
-    )
-
-
-def other_challenges(work: Work, context: GroupContext) -> tuple[Challenge, ...]:
-    """Return the class's other challenges that have had a session, the newest first."""
-    held = {
-        session.challenge_id
-        for session in sessions.sessions_of_class(work.session, context.school_class.id)
-    }
-    opened = challenges.challenges_of_class(work.session, context.school_class.id)
-    return tuple(
-        challenge
-        for challenge in opened
-        if challenge.id in held and challenge.id != context.challenge.id
-    )
-
-
-def _get_challenge(
-    work: Work, school_class: SchoolClass, challenge_id: UUID
-) -> tuple[Challenge, tuple[Session, ...]]:
+    all_sessions = sessions.sessions_of_class(work.session, school_class.id)
     opened = challenges.challenges_of_class(work.session, school_class.id)
-    challenge = next((one for one in opened if one.id == challenge_id), None)
-    if challenge is None:
-        message = "There is no such challenge in this class."
-        raise NotFound(message)
-    held = sessions.sessions_of_class(work.session, school_class.id)
-    return challenge, tuple(session for session in held if session.challenge_id == challenge_id)
+    if challenge_id is None:
+        challenge = _choose_present(opened, all_sessions)
+    else:
+        challenge = _find_challenge(opened, challenge_id)
+    held = {session.challenge_id for session in all_sessions}
+    return GroupContext(
+        group=group,
+        school_class=school_class,
+        challenge=challenge,
+        sessions=_sessions_of(challenge, all_sessions),
+        others=tuple(other for other in opened if other.id in held and other.id != challenge.id),
+    )
 
 
 def get_present_challenge(
@@ -69,13 +51,27 @@ def get_present_challenge(
     """
     all_sessions = sessions.sessions_of_class(work.session, school_class.id)
     opened = challenges.challenges_of_class(work.session, school_class.id)
+    challenge = _choose_present(opened, all_sessions)
+    return challenge, _sessions_of(challenge, all_sessions)
+
+
+def _choose_present(opened: Sequence[Challenge], all_sessions: Sequence[Session]) -> Challenge:
     if not opened:
         message = "No challenge is open in this class yet. The teacher opens one first."
         raise Refused(message)
     running = [session for session in all_sessions if session.is_running]
-    challenge = opened[0]
     for last in (running or all_sessions)[-1:]:
-        challenge = next(one for one in opened if one.id == last.challenge_id)
-    return challenge, tuple(
-        session for session in all_sessions if session.challenge_id == challenge.id
-    )
+        return _find_challenge(opened, last.challenge_id)
+    return opened[0]
+
+
+def _find_challenge(opened: Sequence[Challenge], challenge_id: UUID) -> Challenge:
+    challenge = next((challenge for challenge in opened if challenge.id == challenge_id), None)
+    if challenge is None:
+        message = "There is no such challenge in this class."
+        raise NotFound(message)
+    return challenge
+
+
+def _sessions_of(challenge: Challenge, all_sessions: Sequence[Session]) -> tuple[Session, ...]:
+    return tuple(session for session in all_sessions if session.challenge_id == challenge.id)

@@ -86,7 +86,8 @@ def _states(
     """Return the parts of the groups, and with them those of others that they used."""
     used = {revision_id for trial in logged for revision_id in trial.revision_ids}
     made = revisions.revisions_of_groups(work.session, group_ids, context.challenge_id)
-    foreign = revisions.revisions_by_id(work.session, used - {revision.id for revision in made})
+    borrowed = used - {revision.id for revision in made}
+    foreign = revisions.revisions_by_id(work.session, borrowed) if borrowed else ()
     found = parts.parts_by_id_or_group(
         work.session, {revision.part_id for revision in foreign}, group_ids, context.challenge_id
     )

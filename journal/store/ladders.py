@@ -207,6 +207,8 @@ def set_borne_out(session: Session, answer_id: UUID, borne_out: BorneOut) -> Non
 
 def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[Climb, ...]:
     rows, passes = _climbs_with_passes(session, *conditions)
+    if not rows:
+        return ()
     answers: dict[UUID, list[Answer]] = {row_id: [] for row_id in rows}
     found = session.scalars(
         sa.select(AnswerRow)

@@ -24,7 +24,7 @@ from journal.pictures.drawings import (
 )
 from journal.pictures.finding_drawings import newest_tested
 from journal.pictures.group_pictures import caption_of
-from journal.records.group_contexts import get_group_context, other_challenges
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import Work
 from journal.screens.desk.course_blocks import CourseBlock, show_course
@@ -174,10 +174,7 @@ def _head(work: Work, record: GroupRecord, findings: GroupFindings) -> GroupHead
             for miss in record.near_misses
         ),
         swaps=link_swaps(record, findings, TEACHER_BAND),
-        others=tuple(
-            (challenge.title, str(challenge.id))
-            for challenge in other_challenges(work, record.context)
-        ),
+        others=tuple((challenge.title, str(challenge.id)) for challenge in record.context.others),
         challenge_id=str(record.context.challenge_id),
     )
 
