@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import datetime
+from typing import Any
 from uuid import UUID
 
 import sqlalchemy as sa
@@ -11,6 +12,7 @@ from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from journal.domain.errors import NotFound
 from journal.domain.groups import Group, Member
+from journal.store.json_rows import JsonRows
 from journal.store.people import StudentRow
 from journal.store.tables import Row, text_column
 
@@ -55,6 +57,19 @@ sa.Index(
 )
 
 
+_MEMBERS = JsonRows(
+    (
+        MembershipRow.__table__.c.student_id,
+        StudentRow.__table__.c.nickname,
+        MembershipRow.__table__.c.joined_at,
+        MembershipRow.__table__.c.left_at,
+    ),
+    MembershipRow.__table__.join(
+        StudentRow.__table__, StudentRow.__table__.c.id == MembershipRow.__table__.c.student_id
+    ),
+)
+
+
 def add_group(
     session: Session, *, school_id: UUID, class_id: UUID, number: int, name: str
 ) -> Group:
@@ -81,19 +96,16 @@ def set_question_language(session: Session, group_id: UUID, language: str | None
 
 def get_group(session: Session, group_id: UUID) -> Group:
     """Return the group with all its members, past ones too; raise NotFound."""
-    row = session.get(GroupRow, group_id)
-    if row is None:
+    found = _select(session, GroupRow.id == group_id)
+    if not found:
         message = "There is no such group."
         raise NotFound(message)
-    return _with_members(session, [row])[0]
+    return found[0]
 
 
 def groups_of_class(session: Session, class_id: UUID) -> tuple[Group, ...]:
-    """Return the class's groups by number, each with its members, in two queries."""
-    rows = session.scalars(
-        sa.select(GroupRow).where(GroupRow.class_id == class_id).order_by(GroupRow.number)
-    ).all()
-    return tuple(_with_members(session, rows))
+    """Return the class's groups by number, each with its members, in one query."""
+    return _select(session, GroupRow.class_id == class_id)
 
 
 def join_group(session: Session, group: Group, student_ids: Iterable[UUID], at: datetime) -> None:
@@ -116,33 +128,34 @@ def leave_groups(session: Session, student_id: UUID, at: datetime) -> None:
     )
 
 
-def _with_members(session: Session, rows: Iterable[GroupRow]) -> list[Group]:
-    rows = list(rows)
-    members: dict[UUID, list[Member]] = {row.id: [] for row in rows}
+def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[Group, ...]:
     found = session.execute(
-        sa.select(MembershipRow, StudentRow.nickname)
-        .join(StudentRow, StudentRow.id == MembershipRow.student_id)
-        .where(MembershipRow.group_id.in_(members))
-        .order_by(MembershipRow.joined_at, StudentRow.nickname)
+        sa.select(
+            *GroupRow.__table__.c,
+            _MEMBERS.where(MembershipRow.group_id == GroupRow.id).label("members"),
+        )
+        .where(*conditions)
+        .order_by(GroupRow.number)
     )
-    for membership, nickname in found:
-        members[membership.group_id].append(
+    return tuple(_group(row) for row in found)
+
+
+def _group(row: Any) -> Group:  # noqa: ANN401 - a row of the columns of `_select`
+    members = _MEMBERS.read(row.members)
+    return Group(
+        id=row.id,
+        school_id=row.school_id,
+        class_id=row.class_id,
+        number=row.number,
+        name=row.name,
+        members=tuple(
             Member(
-                student_id=membership.student_id,
-                nickname=nickname,
-                joined_at=membership.joined_at,
-                left_at=membership.left_at,
+                student_id=member.student_id,
+                nickname=member.nickname,
+                joined_at=member.joined_at,
+                left_at=member.left_at,
             )
-        )
-    return [
-        Group(
-            id=row.id,
-            school_id=row.school_id,
-            class_id=row.class_id,
-            number=row.number,
-            name=row.name,
-            members=tuple(members[row.id]),
-            question_language=row.question_language,
-        )
-        for row in rows
-    ]
+            for member in sorted(members, key=lambda one: (one.joined_at, one.nickname))
+        ),
+        question_language=row.question_language,
+    )

@@ -24,6 +24,7 @@ from journal.domain.ladders import (
     RungPass,
 )
 from journal.domain.sketches import Sketch
+from journal.store.json_rows import JsonRows
 from journal.store.tables import Row, choice, text_column
 
 
@@ -89,6 +90,10 @@ class RungPassRow(Row):
     passed_at: Mapped[datetime] = mapped_column()
 
 
+_ANSWERS = JsonRows(tuple(AnswerRow.__table__.c), AnswerRow.__table__)
+_PASSES = JsonRows(tuple(RungPassRow.__table__.c), RungPassRow.__table__)
+
+
 def add_climb(session: Session, group: Group, challenge_id: UUID, why: str, at: datetime) -> Climb:
     """Put a group on the first rung."""
     row = ClimbRow(
@@ -117,7 +122,7 @@ def get_climb(session: Session, climb_id: UUID) -> Climb:
 def climbs_of_groups(
     session: Session, group_ids: Iterable[UUID], challenge_id: UUID
 ) -> tuple[Climb, ...]:
-    """Return all climbs of some groups in order, with their answers, in two queries."""
+    """Return all climbs of some groups in order, with their answers, in one query."""
     return _select(
         session, ClimbRow.group_id.in_(list(group_ids)), ClimbRow.challenge_id == challenge_id
     )
@@ -206,67 +211,48 @@ def set_borne_out(session: Session, answer_id: UUID, borne_out: BorneOut) -> Non
 
 
 def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[Climb, ...]:
-    rows, passes = _climbs_with_passes(session, *conditions)
-    if not rows:
-        return ()
-    answers: dict[UUID, list[Answer]] = {row_id: [] for row_id in rows}
-    found = session.scalars(
-        sa.select(AnswerRow)
-        .where(AnswerRow.climb_id.in_(answers))
-        .order_by(AnswerRow.answered_at, AnswerRow.id)
-        .execution_options(populate_existing=True)
-    )
-    for answer in found:
-        answers[answer.climb_id].append(_answer(answer))
-    return tuple(
-        Climb(
-            id=row.id,
-            school_id=row.school_id,
-            group_id=row.group_id,
-            challenge_id=row.challenge_id,
-            started_at=row.started_at,
-            why=row.why,
-            rung=row.rung,
-            rung_opened_at=row.rung_opened_at,
-            ended_at=row.ended_at,
-            ended_by=row.ended_by,
-            led_to=row.led_to,
-            answers=tuple(answers[row.id]),
-            passes=tuple(passes[row.id]),
-        )
-        for row in rows.values()
-    )
-
-
-def _climbs_with_passes(
-    session: Session, *conditions: sa.ColumnElement[bool]
-) -> tuple[dict[UUID, ClimbRow], dict[UUID, list[RungPass]]]:
     found = session.execute(
-        sa.select(ClimbRow, RungPassRow)
-        .outerjoin(RungPassRow, RungPassRow.climb_id == ClimbRow.id)
+        sa.select(
+            *ClimbRow.__table__.c,
+            _ANSWERS.where(AnswerRow.climb_id == ClimbRow.id).label("answers"),
+            _PASSES.where(RungPassRow.climb_id == ClimbRow.id).label("passes"),
+        )
         .where(*conditions)
-        .order_by(ClimbRow.started_at, ClimbRow.id, RungPassRow.passed_at)
-        .execution_options(populate_existing=True)
+        .order_by(ClimbRow.started_at, ClimbRow.id)
     )
-    rows: dict[UUID, ClimbRow] = {}
-    passes: dict[UUID, list[RungPass]] = {}
-    for row, passed in found:
-        rows[row.id] = row
-        own = passes.setdefault(row.id, [])
-        if passed is not None:
-            own.append(
-                RungPass(
-                    climb_id=row.id,
-                    rung=passed.rung,
-                    kind=passed.kind,
-                    question=passed.question,
-                    passed_at=passed.passed_at,
-                )
+    return tuple(_climb(row) for row in found)
+
+
+def _climb(row: Any) -> Climb:  # noqa: ANN401 - a row of the columns of `_select`
+    answers = sorted(_ANSWERS.read(row.answers), key=lambda one: (one.answered_at, one.id))
+    passes = sorted(_PASSES.read(row.passes), key=lambda one: one.passed_at)
+    return Climb(
+        id=row.id,
+        school_id=row.school_id,
+        group_id=row.group_id,
+        challenge_id=row.challenge_id,
+        started_at=row.started_at,
+        why=row.why,
+        rung=row.rung,
+        rung_opened_at=row.rung_opened_at,
+        ended_at=row.ended_at,
+        ended_by=row.ended_by,
+        led_to=row.led_to,
+        answers=tuple(_answer(answer) for answer in answers),
+        passes=tuple(
+            RungPass(
+                climb_id=row.id,
+                rung=passed.rung,
+                kind=passed.kind,
+                question=passed.question,
+                passed_at=passed.passed_at,
             )
-    return rows, passes
+            for passed in passes
+        ),
+    )
 
 
-def _answer(row: AnswerRow) -> Answer:
+def _answer(row: Any) -> Answer:  # noqa: ANN401 - a named tuple of the columns of `_ANSWERS`
     return Answer(
         id=row.id,
         climb_id=row.climb_id,

@@ -14,6 +14,7 @@ from journal.domain import sessions as words
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import NotFound
 from journal.domain.sessions import CloseReason, Gate, GateCheck, LaneState
+from journal.store.json_rows import JsonRows
 from journal.store.tables import Row, choice, text_column
 
 
@@ -69,6 +70,10 @@ class GateRow(Row):
     #: Each row is one time that the lane was open; the last one has no end while it is.
     closed_at: Mapped[datetime | None] = mapped_column()
     closed_by: Mapped[CloseReason | None] = mapped_column(choice(CloseReason, "closed_by"))
+
+
+_ABSENCES = JsonRows((AbsenceRow.__table__.c.student_id,), AbsenceRow.__table__)
+_GATES = JsonRows(tuple(GateRow.__table__.c), GateRow.__table__)
 
 
 def add_session(
@@ -171,64 +176,62 @@ def find_lane(session: Session, class_id: UUID) -> tuple[UUID, LaneState] | None
 
 def get_session(session: Session, session_id: UUID) -> words.Session:
     """Return the session with absences and gate; raise NotFound."""
-    row = session.get(SessionRow, session_id)
-    if row is None:
+    found = _select(session, SessionRow.id == session_id)
+    if not found:
         message = "There is no such session."
         raise NotFound(message)
-    return _sessions(session, [row])[0]
+    return found[0]
 
 
 def find_running(session: Session, class_id: UUID) -> words.Session | None:
     """Return the class's session that has not been ended."""
-    row = session.scalars(
-        sa.select(SessionRow)
-        .where(SessionRow.class_id == class_id, SessionRow.ended_at.is_(None))
-        .order_by(SessionRow.number.desc())
-        .limit(1)
-    ).first()
-    return None if row is None else _sessions(session, [row])[0]
+    found = _select(session, SessionRow.class_id == class_id, SessionRow.ended_at.is_(None))
+    return found[-1] if found else None
 
 
 def sessions_of_class(session: Session, class_id: UUID) -> tuple[words.Session, ...]:
-    """Return all sessions of a class in their order, in three queries."""
-    rows = session.scalars(
-        sa.select(SessionRow).where(SessionRow.class_id == class_id).order_by(SessionRow.number)
-    ).all()
-    return tuple(_sessions(session, rows))
+    """Return all sessions of a class in their order, in one query."""
+    return _select(session, SessionRow.class_id == class_id)
 
 
-def _sessions(session: Session, rows: Iterable[SessionRow]) -> list[words.Session]:
-    rows = list(rows)
-    ids = [row.id for row in rows]
-    absent: dict[UUID, set[UUID]] = {row_id: set() for row_id in ids}
-    for absence in session.scalars(sa.select(AbsenceRow).where(AbsenceRow.session_id.in_(ids))):
-        absent[absence.session_id].add(absence.student_id)
-    gates: dict[UUID, Gate] = {}
-    found = session.scalars(
-        sa.select(GateRow).where(GateRow.session_id.in_(ids)).order_by(GateRow.opened_at)
+def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[words.Session, ...]:
+    found = session.execute(
+        sa.select(
+            *SessionRow.__table__.c,
+            _ABSENCES.where(AbsenceRow.session_id == SessionRow.id).label("absences"),
+            _GATES.where(GateRow.session_id == SessionRow.id).label("gates"),
+        )
+        .where(*conditions)
+        .order_by(SessionRow.number)
     )
-    for gate in found:
-        gates[gate.session_id] = Gate(
-            opened_at=gate.opened_at,
-            teacher_id=gate.teacher_id,
-            checks=tuple(GateCheck(check) for check in gate.checks),
-            closed_at=gate.closed_at,
-            closed_by=gate.closed_by,
-        )
-    return [
-        words.Session(
-            id=row.id,
-            school_id=row.school_id,
-            class_id=row.class_id,
-            challenge_id=row.challenge_id,
-            number=row.number,
-            started_at=row.started_at,
-            ended_at=row.ended_at,
-            distance_mm=row.distance_mm,
-            panel=row.panel,
-            lanes=row.lanes,
-            absent_student_ids=frozenset(absent[row.id]),
-            gate=gates.get(row.id),
-        )
-        for row in rows
-    ]
+    return tuple(_session(row) for row in found)
+
+
+def _session(row: Any) -> words.Session:  # noqa: ANN401 - a row of the columns of `_select`
+    gates = sorted(_GATES.read(row.gates), key=lambda gate: gate.opened_at)
+    return words.Session(
+        id=row.id,
+        school_id=row.school_id,
+        class_id=row.class_id,
+        challenge_id=row.challenge_id,
+        number=row.number,
+        started_at=row.started_at,
+        ended_at=row.ended_at,
+        distance_mm=row.distance_mm,
+        panel=row.panel,
+        lanes=row.lanes,
+        absent_student_ids=frozenset(
+            absence.student_id for absence in _ABSENCES.read(row.absences)
+        ),
+        gate=_gate(gates[-1]) if gates else None,
+    )
+
+
+def _gate(row: Any) -> Gate:  # noqa: ANN401 - a named tuple of the columns of `_GATES`
+    return Gate(
+        opened_at=row.opened_at,
+        teacher_id=row.teacher_id,
+        checks=tuple(GateCheck(check) for check in row.checks),
+        closed_at=row.closed_at,
+        closed_by=row.closed_by,
+    )
