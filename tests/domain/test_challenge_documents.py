@@ -87,6 +87,7 @@ def test_each_needed_key_is_asked_for(key: str) -> None:
         ("wording", "one"),
         ("wording.3-5", None),
         ("wording.6-8.story", ""),
+        ("wording.9-12", {"story": "A cart.", "problem": "It rolls."}),
         ("criteria", "far"),
     ],
 )

@@ -65,6 +65,8 @@ def test_a_value_is_kept_in_the_unit_of_the_factor(
         (LENGTH, "30", "30 mm cannot be built here. Stay from 80 to 400 mm."),
         (LENGTH, "30 m", "30000 mm cannot be built here. Stay from 80 to 400 mm."),
         (LENGTH, "9" * 60, "Write a number in mm, such as 180."),
+        # Without a start value, the middle of what can be built.
+        (AREA, "large", "Write a number in mm², such as 3000."),
         (AREA, "-1", "-1 mm² cannot be built here. Stay from 0 to 6000 mm²."),
         (TIP, "lead", "Tap one of these: felt, cork."),
     ],

@@ -16,7 +16,7 @@ from journal.services.groups import (
     warn_of_size,
 )
 from journal.services.rosters import add_students, let_student_leave
-from journal.store import groups
+from journal.store import classes, groups
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
@@ -143,3 +143,16 @@ def test_only_the_own_teacher_touches_groups(
                 move_student(work, class_id, ada, None)
             with pytest.raises(error):
                 rename_group(work, class_id, group_id, "Wren")
+
+
+def test_each_move_is_news_for_the_overview(
+    store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """A child who joins or leaves is seen at once; one who stays where it is is no news."""
+    ada = classroom.student_ids[0][0]
+    versions = []
+    with open_work(store, classroom.teacher, clock=clock) as work:
+        for group_id in (classroom.group_ids[0], classroom.group_ids[1], None):
+            move_student(work, classroom.class_id, ada, group_id)
+            versions.append(classes.find_version(work.session, classroom.class_id) or 0)
+    assert [0, 1, 2] == [version - versions[0] for version in versions]

@@ -228,14 +228,15 @@ def test_what_fits_nowhere_is_refused_to_the_tablet_not_parked(
     clock.move(minutes=5)
     entry = entry_of(classroom, clock)
     clock.move(minutes=20)
-    for changes in (
-        {"student_id": uuid4()},
-        {"revision_ids": (uuid4(),)},
-        {"handling": {"pull": "thrice"}},
-        {"x_mm": 9_999.0},
+    for field, changes in (
+        ("student_id", {"student_id": uuid4()}),
+        ("revision_ids", {"revision_ids": (uuid4(),)}),
+        ("handling", {"handling": {"pull": "thrice"}}),
+        ("place", {"x_mm": 9_999.0}),
     ):
-        with pytest.raises(Invalid):
+        with pytest.raises(Invalid) as caught:
             take(store, clock, classroom, replace(entry, **changes))  # type: ignore[arg-type]
+        assert [field] == [name.split(".")[0] for name in caught.value.by_field()]
 
 
 def test_another_teacher_finds_no_such_entry(
