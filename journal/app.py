@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 import secrets
 import tempfile
+from collections.abc import Callable
 from contextlib import suppress
 from functools import partial
 from pathlib import Path
@@ -21,6 +22,7 @@ from jinja2 import StrictUndefined
 from journal import __version__
 from journal.domain.errors import NotKept
 from journal.domain.settings import Settings
+from journal.jobs.prints import PRINTS, PrintFolder
 from journal.records.work import Clock, clock_of_the_machine, open_work
 from journal.store.engine import Store
 from journal.web.csrf import protect_forms
@@ -36,11 +38,15 @@ LARGEST_REQUEST_BYTES = 5 * 1024 * 1024
 
 
 def create_app(
-    settings: Settings, store: Store | None = None, clock: Clock = clock_of_the_machine
+    settings: Settings,
+    store: Store | None = None,
+    clock: Clock = clock_of_the_machine,
+    call_dispatcher: Callable[[], None] = lambda: None,
 ) -> Flask:
     """Build the application; without a store it opens the one that the settings name.
 
-    Migrations are not run here: `journal serve` and `journal database upgrade` do that.
+    Migrations are not run here: `journal serve` and `journal database upgrade` do that. Jobs are
+    only queued here: a dispatcher does them, and `call_dispatcher` has it look.
     """
     # Some three hundred modules: a terminal command that serves nobody does without them.
     from journal.services.sign_ins import actor_of  # noqa: PLC0415
@@ -71,6 +77,8 @@ def create_app(
         open_work=partial(open_work, store, clock=clock),
         actor_of=partial(actor_of, store, clock=clock, unwritten={}),
         is_ready=partial(_is_ready, store),
+        prints=PrintFolder(settings.instance / PRINTS),
+        call_dispatcher=call_dispatcher,
     )
     protect_forms(app)
     add_headers(app)

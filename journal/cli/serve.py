@@ -22,6 +22,8 @@ from journal.cli.log_lines import write_log
 from journal.cli.places import require_access, require_journal
 from journal.cli.sentences import Stop
 from journal.domain.settings import HIGHEST_PORT, Settings
+from journal.jobs.dispatcher import Dispatcher
+from journal.jobs.prints import PRINTS, PrintFolder
 from journal.store import classes
 from journal.store.engine import Store
 
@@ -60,7 +62,8 @@ def serve(host: str | None, port: int | None, instance: Path | None, *, with_dem
             require_safe_commit(store)
         if with_demo:
             _offer_demo(store, settings)
-        app = create_app(settings, store)
+        dispatcher = Dispatcher(store, PrintFolder(settings.instance / PRINTS))
+        app = create_app(settings, store, call_dispatcher=dispatcher.call)
         server = waitress.create_server(
             app,
             sockets=[listener],
@@ -75,7 +78,8 @@ def serve(host: str | None, port: int | None, instance: Path | None, *, with_dem
         ready.daemon = True
         ready.start()
         try:
-            server.run()
+            with dispatcher.running():
+                server.run()
         finally:
             server.close()
 

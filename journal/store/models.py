@@ -11,6 +11,7 @@ from journal.store import (  # noqa: F401 - importing a module registers its tab
     fair_test_cards,
     groups,
     guesses,
+    jobs,
     ladder_texts,
     ladders,
     parked_trials,

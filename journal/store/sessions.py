@@ -235,3 +235,9 @@ def _gate(row: Any) -> Gate:  # noqa: ANN401 - a named tuple of the columns of `
         closed_at=row.closed_at,
         closed_by=row.closed_by,
     )
+
+
+def is_any_running(session: Session) -> bool:
+    """Return whether any class is in a lesson."""
+    running = sa.select(SessionRow.id).where(SessionRow.ended_at.is_(None)).limit(1)
+    return session.scalar(running) is not None

@@ -11,6 +11,7 @@ from flask import current_app, g, request, session
 from werkzeug.wrappers import Response
 
 from journal.domain.actors import NOBODY, Actor
+from journal.jobs.prints import PrintFolder
 from journal.records.work import Work
 
 EXTENSION = "journal"
@@ -41,6 +42,9 @@ class Doorway:
     open_work: OpenWork
     actor_of: ActorOf
     is_ready: Callable[[], bool]
+    prints: PrintFolder
+    #: Tells whoever does jobs that there is one.
+    call_dispatcher: Callable[[], None]
 
 
 def doorway() -> Doorway:

@@ -24,6 +24,12 @@ SignIn = Callable[[Actor], FlaskClient]
 
 
 @pytest.fixture
+def instance(tmp_path: Path) -> Path:
+    """Return the folder of what the application keeps."""
+    return tmp_path / "instance"
+
+
+@pytest.fixture
 def app(store: Store, clock: StandingClock, tmp_path: Path) -> Flask:
     """Return the application on the test's store and clock; forms need no token here."""
     settings = settings_from({"JOURNAL_INSTANCE": str(tmp_path / "instance")})

@@ -98,6 +98,9 @@ GET  journals.go_home                 anybody
 GET  journals.show_journal            group
 GET  finding_api.get_findings         group
 GET  portfolios.show_portfolio        teacher
+GET  portfolios.show_print            teacher
+POST portfolios.print_again           teacher
+POST portfolios.cancel                teacher
 GET  lanes.show_lane                  group
 GET  stages.show_stage                group
 POST stages.go_to_stage               group

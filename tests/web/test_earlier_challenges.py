@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from pathlib import Path
 from uuid import uuid4
 
 import pypdf
@@ -11,16 +12,22 @@ from flask.testing import FlaskClient
 from journal.content.library import get_ready_challenge
 from journal.domain.actors import OPERATOR
 from journal.domain.sessions import SessionEntry
+from journal.jobs.prints import PRINTS
 from journal.records.work import open_work
 from journal.store import challenges, classes, sessions
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
+from tests.jobs.printing import do_all, new_dispatcher
 from tests.services.trial_entries import entry_of, log
 
 
 def test_findings_and_portfolio_of_the_challenge_before_can_be_read(
-    teacher: FlaskClient, store: Store, clock: StandingClock, classroom: Classroom
+    teacher: FlaskClient,
+    store: Store,
+    clock: StandingClock,
+    classroom: Classroom,
+    instance: Path,
 ) -> None:
     """The group's page leads to it, by its title; nobody else's challenge is found so."""
     group_id = classroom.group_ids[0]
@@ -42,7 +49,10 @@ def test_findings_and_portfolio_of_the_challenge_before_can_be_read(
     page = teacher.get(earlier).text
     assert "8 points" in page
     assert f"challenge={bridge.id}" in page
-    paper = teacher.get(f"/groups/{group_id}/portfolio.pdf?challenge={classroom.challenge_id}")
+    address = f"/groups/{group_id}/portfolio.pdf?challenge={classroom.challenge_id}"
+    assert 303 == teacher.get(address).status_code
+    do_all(new_dispatcher(store, instance / PRINTS, clock))
+    paper = teacher.get(address)
     first = pypdf.PdfReader(io.BytesIO(paper.data)).pages[0].extract_text()
     assert classroom.challenge.title in first
     assert 404 == teacher.get(f"/groups/{group_id}/findings?challenge={uuid4()}").status_code

@@ -12,7 +12,9 @@ from journal.findings import group_findings as findings
 from journal.findings import hits as hit_findings
 from journal.findings import revision_pairs as beside_findings
 from journal.findings import stalls
+from journal.jobs.portfolios import print_portfolio
 from journal.portfolio import gathering as portfolios
+from journal.records.work import open_work
 from journal.screens.desk import diagnoses as diagnosis_pages
 from journal.screens.desk import findings as finding_pages
 from journal.screens.tablet import journals as journal_pages
@@ -63,15 +65,14 @@ def test_pages_and_api_stand_on_any_table(
 @settings(_ANY_TABLE, max_examples=1)
 @example(told=one_zone_a_child())
 @given(told=flat_tables())
-def test_paper_stands_on_any_table(
-    store: Store, classroom: Classroom, teacher: FlaskClient, told: list[Told]
-) -> None:
+def test_paper_stands_on_any_table(store: Store, classroom: Classroom, told: list[Told]) -> None:
     """The portfolio is printed."""
     record = record_with(store, classroom, told)
     with pytest.MonkeyPatch.context() as patch:
         _show(record, patch)
-        printed = teacher.get(f"/groups/{classroom.group_ids[0]}/portfolio.pdf")
-    assert printed.data.startswith(b"%PDF")
+        with open_work(store, classroom.teacher, writing=False) as work:
+            page = portfolios.gather_portfolio(work, classroom.group_ids[0])
+    assert print_portfolio(page).startswith(b"%PDF")
 
 
 def _fail(*_: object, **__: object) -> None:
