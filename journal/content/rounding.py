@@ -39,6 +39,11 @@ def split_by_line(shares: Sequence[float], line: float) -> tuple[int, ...]:
     return tuple(parts)
 
 
+def show_part(share: float, part: int) -> str:
+    """Return a whole part of a share; one that is there but rounds to nothing is "under 1"."""
+    return "under 1" if share > 0 and part == 0 else str(part)
+
+
 def show_in_100(part: int) -> str:
     """Return how sure something is: nothing is ever quite sure, and nothing quite ruled out."""
     if part in {0, 100}:

@@ -7,6 +7,7 @@ import math
 from journal.domain.challenges import Challenge
 from journal.domain.factor_values import name_value
 from journal.domain.numbers import show_number, unit_of
+from journal.domain.revision_rules import describe_new_value
 from journal.domain.revisions import Change, Revision
 from journal.domain.trials import Place, Trial, TrialKind, TrialState
 
@@ -61,9 +62,9 @@ def describe_entry_state(challenge: Challenge, trial: Trial) -> str:
 def change_words(challenge: Challenge, key: str, change: Change) -> str:
     """Return one change of a part in a few words, such as "rail length 450 mm"."""
     kind = next((kind for kind in challenge.parts if kind.key == key), None)
-    factor = kind.find_factor(change.factor) if kind else None
-    name = factor.name if factor else change.factor
-    return name_value(f"{name[:1].lower()}{name[1:]}", change.to_value, change.unit)
+    if kind is None:
+        return name_value(change.factor, change.to_value, change.unit)
+    return describe_new_value(change, kind, in_sentence=True)
 
 
 def revision_words(challenge: Challenge, key: str, name: str, revision: Revision) -> str:

@@ -148,12 +148,28 @@ def name_change(change: Change, kind: PartKind) -> str:
 
 def describe_change(change: Change, kind: PartKind) -> str:
     """Return a change in a few words: "Rail length 300 mm, was 200 mm"."""
+    told = describe_new_value(change, kind)
+    was = show_value(change.from_value, unit_of_change(change, kind))
+    return f"{told}, was {was}" if was else told
+
+
+def describe_new_value(change: Change, kind: PartKind, *, in_sentence: bool = False) -> str:
+    """Return what is new in a few words: "Rail length 300 mm", or "2 bands".
+
+    In a sentence it begins small. A change of another kind is told in its own words.
+    """
     if change.factor == OTHER:
         return change.to_value
     name = name_change(change, kind)
-    value = name_value(name, change.to_value, change.unit)
-    was = show_value(change.from_value, change.unit)
-    return f"{value}, was {was}" if was else value
+    if in_sentence:
+        name = name[:1].lower() + name[1:]
+    return name_value(name, change.to_value, unit_of_change(change, kind))
+
+
+def unit_of_change(change: Change, kind: PartKind) -> str:
+    """Return the unit of a change; one that was kept without it has that of its factor."""
+    factor = kind.find_factor(change.factor)
+    return change.unit or (factor.unit if factor else "")
 
 
 def _find_parent(

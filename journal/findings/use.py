@@ -11,7 +11,7 @@ from journal.analysis.descriptive import mean_of
 from journal.analysis.records import TrialRecord, by_revision, by_student, measured_values
 from journal.analysis.technique import PartShares, part_shares, share_intervals
 from journal.charts.tables import NOTHING, ChartTable, mean_text
-from journal.content.rounding import split_up
+from journal.content.rounding import show_part, split_up
 from journal.content.teacher_words import word_for_teacher
 
 #: Replays for the intervals: enough for 95 in 100, and done within a few seconds.
@@ -31,8 +31,9 @@ class ShareLine:
     """One share of the ups and downs."""
 
     name: str
-    #: Of 100.
+    #: Of 100, and how it is told: a share that is there is never shown as none.
     in_100: int
+    shown: str
     #: Ends of the 95 % interval of 100; None where they were not asked for.
     interval_in_100: tuple[int, int] | None = None
 
@@ -106,9 +107,10 @@ def _lines(
         ShareLine(
             name=word_for_teacher(key, language),
             in_100=part,
+            shown=show_part(share, part),
             interval_in_100=_in_100(intervals.get(name), part),
         )
-        for (name, (key, _)), part in zip(known.items(), parts, strict=True)
+        for (name, (key, share)), part in zip(known.items(), parts, strict=True)
     )
 
 

@@ -48,13 +48,18 @@ def find_climb_before(record: GroupRecord, revision: Revision) -> Climb | None:
     return None if between else left[-1]
 
 
-def link_causes(record: GroupRecord, revision: Revision) -> tuple[ChainLink, ...]:
-    """Return what the group saw and thought before a revision, as it said or drew it."""
+def find_causes(record: GroupRecord, revision: Revision) -> tuple[Answer | None, Answer | None]:
+    """Return what the group saw and what it thought on the ladder before a revision."""
     climb = find_climb_before(record, revision)
     if climb is None:
-        return ()
+        return None, None
     saw = climb.find_answer(Rung.COMPARE) or climb.find_answer(Rung.NOTICE)
-    thought = climb.find_answer(Rung.EXPLAIN)
+    return saw, climb.find_answer(Rung.EXPLAIN)
+
+
+def link_causes(record: GroupRecord, revision: Revision) -> tuple[ChainLink, ...]:
+    """Return what the group saw and thought before a revision, as it said or drew it."""
+    saw, thought = find_causes(record, revision)
     lines = []
     if saw is not None:
         lines.append(_link(record, "saw", saw))

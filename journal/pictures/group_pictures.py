@@ -27,10 +27,10 @@ from journal.charts.hits import Hit
 from journal.charts.panels import draw_panel
 from journal.charts.paths import PathStep, draw_path, draw_small_path
 from journal.domain.challenges import OutcomeKind
-from journal.domain.factor_values import name_value
 from journal.domain.group_records import GroupRecord
 from journal.domain.outcomes import DirectionKind
 from journal.domain.part_states import PartState
+from journal.domain.revision_rules import describe_new_value
 from journal.domain.revisions import Revision
 from journal.domain.stages import Stage
 from journal.domain.trials import Place, Trial, TrialKind, TrialState
@@ -187,12 +187,7 @@ def caption_of(state: PartState, revision: Revision) -> str:
     """Say in a few words what a revision changed, such as "rail length 300 mm"."""
     if revision.parent_id is None:
         return "first build"
-    told = []
-    for change in revision.changes:
-        factor = state.kind.find_factor(change.factor)
-        name = (change.factor if factor is None else factor.name).lower()
-        unit = change.unit if factor is None else factor.unit
-        told.append(name_value(name, change.to_value, unit))
+    told = [describe_new_value(change, state.kind, in_sentence=True) for change in revision.changes]
     return ", ".join(told) or "built again"
 
 

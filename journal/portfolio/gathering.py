@@ -69,7 +69,7 @@ def gather_portfolio(work: Work, group_id: UUID, challenge_id: UUID | None = Non
             picture=_family_picture(record),
             events=tuple(line for state in full for line in describe_events(record, state)),
         ),
-        asked=list_asked(record),
+        asked=list_asked(record, full),
         looking_back=look_back(record, found, notes),
         ending=Ending(
             trials=list_trials(record, corrections),

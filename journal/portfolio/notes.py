@@ -10,13 +10,16 @@ from journal.content.question_languages import find_question_language
 from journal.content.shown_times import show_day
 from journal.content.stages import get_stage_words
 from journal.domain.group_records import GroupRecord
+from journal.domain.ladders import Answer
 from journal.domain.numbers import show_money
+from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
 from journal.domain.stages import Note, NoteKind
 from journal.findings.group_findings import GroupFindings
 from journal.findings.standing import describe_standing
-from journal.pictures.answer_quotes import quote_answer
-from journal.pictures.chains import describe_borne_out
+from journal.findings.trial_records import label_revision
+from journal.pictures.answer_quotes import AnswerQuote, quote_answer
+from journal.pictures.chains import describe_borne_out, find_causes
 from journal.portfolio.pages import (
     AskedQuestion,
     Beginning,
@@ -86,14 +89,24 @@ def found_after(
     return _sections(record, found, _LOOKING_BACK)
 
 
-def list_asked(record: GroupRecord) -> tuple[AskedQuestion, ...]:
-    """Return the questions that were answered, in order."""
+def list_asked(record: GroupRecord, in_full: Iterable[PartState]) -> tuple[AskedQuestion, ...]:
+    """Return the questions that were answered, in order.
+
+    A sketch is printed once: where it led to a revision of a part told `in_full`, it stands there.
+    """
+    drawn = {
+        answer.id: label_revision(state, revision)
+        for state in in_full
+        for revision in state.revisions
+        for answer in find_causes(record, revision)
+        if answer is not None and answer.sketch is not None
+    }
     return tuple(
         AskedQuestion(
             question=answer.question,
             language=find_question_language(answer.question)
             or record.context.school_class.language,
-            answer=quote_answer(answer, record.group, width_px=_SKETCH_PX),
+            answer=_quote(record, answer, drawn.get(answer.id, "")),
             who=_who(record, answer.student_id, answer.scribe),
             when=". ".join(
                 one
@@ -104,6 +117,13 @@ def list_asked(record: GroupRecord) -> tuple[AskedQuestion, ...]:
         for climb in record.climbs
         for answer in climb.answers
     )
+
+
+def _quote(record: GroupRecord, answer: Answer, drawn_with: str) -> AnswerQuote:
+    quote = quote_answer(answer, record.group, width_px=_SKETCH_PX)
+    if not drawn_with:
+        return quote
+    return AnswerQuote(words=f"{quote.words} The sketch stands with {drawn_with}.".strip())
 
 
 def look_back(record: GroupRecord, found: GroupFindings, notes: Sequence[Note]) -> LookingBack:

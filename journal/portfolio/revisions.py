@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from journal.content.shown_times import show_day
-from journal.domain.factor_values import OTHER, current_value, name_value, show_value
+from journal.domain.factor_values import current_value, name_value, show_value
 from journal.domain.group_records import GroupRecord
 from journal.domain.numbers import show_money, show_number
 from journal.domain.part_states import PartState
 from journal.domain.revision_rules import (
     cost_hundredths,
+    describe_new_value,
     factors_for,
     name_change,
+    unit_of_change,
 )
 from journal.domain.revisions import Change, MaterialAmount, Revision
 from journal.domain.stages import Note
@@ -88,19 +90,11 @@ def _title(state: PartState, revision: Revision, reason: str) -> str:
 
 
 def _change_words(state: PartState, change: Change) -> str:
-    if change.factor == OTHER:
-        return show_value(change.to_value, _unit(state, change))
-    name = name_change(change, state.kind).lower()
-    return name_value(name, change.to_value, _unit(state, change))
-
-
-def _unit(state: PartState, change: Change) -> str:
-    factor = state.kind.find_factor(change.factor)
-    return change.unit or (factor.unit if factor else "")
+    return describe_new_value(change, state.kind, in_sentence=True)
 
 
 def _change_line(state: PartState, change: Change) -> ChangeLine:
-    unit = _unit(state, change)
+    unit = unit_of_change(change, state.kind)
     return ChangeLine(
         factor=name_change(change, state.kind),
         before=show_value(change.from_value, unit),

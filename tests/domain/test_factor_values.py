@@ -18,6 +18,7 @@ from journal.domain.factor_values import (
     read_value,
     show_value,
 )
+from journal.domain.revision_rules import OTHER, describe_change, describe_new_value
 from journal.domain.revisions import Change, Revision
 
 LENGTH = Factor(key="length", name="Length", unit="mm", lowest=80, highest=400, start="180")
@@ -169,3 +170,14 @@ def test_an_axis_names_its_unit_once() -> None:
         name_quantity("Rail length", "mm"),
         name_quantity("Tip", ""),
     )
+
+
+@pytest.mark.parametrize("unit", ["bands", ""])
+def test_a_change_reads_the_same_whether_its_unit_was_kept_or_not(unit: str) -> None:
+    """Neither "bands 2" beside "2 bands", nor "other" before what a group wrote itself."""
+    kind = PartKind(key="launcher", name="Launcher", own=False, icon="launcher", factors=(BANDS,))
+    change = Change(factor="bands", from_value="1", to_value="2", unit=unit)
+    assert "2 bands, was 1 band" == describe_change(change, kind)
+    assert "2 bands" == describe_new_value(change, kind, in_sentence=True)
+    own_words = Change(factor=OTHER, from_value="", to_value="Tape on the rail")
+    assert "Tape on the rail" == describe_new_value(own_words, kind, in_sentence=True)

@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from journal.analysis.technique import ShareReason
+from journal.content.rounding import show_part
 from journal.findings.group_findings import find_for_group
 from journal.store.engine import Store
 from tests.factories.classrooms import Classroom
@@ -90,3 +91,22 @@ def test_the_table_of_students_and_revisions_has_means_and_counts(
     table = find_for_group(record_with(store, classroom, told)).use.table
     assert ("Student", "Launcher 1", "Launcher 2") == table.header
     assert (("Ada", "2.0 (2)", "8.0 (1)"), ("Ben", "3.0 (2)", "–")) == table.rows
+
+
+def test_a_share_that_is_there_is_never_shown_as_none() -> None:
+    """Only what came out at nothing reads 0."""
+    assert ("under 1", "0", "1", "53") == (
+        show_part(0.0007, 0),
+        show_part(0.0, 0),
+        show_part(0.006, 1),
+        show_part(0.53, 53),
+    )
+
+
+def test_shares_of_a_page_read_so(store: Store, classroom: Classroom) -> None:
+    """Each line is told by its share, not by what it was rounded to."""
+    use = find_for_group(record_with(store, classroom, _crossed(exchanged=True))).use
+    kept = (use.shares.device, use.shares.own_part, use.shares.use, use.shares.fit)
+    shares = [share for share in (*kept, use.shares.consistency) if share is not None]
+    told = [show_part(share, line.in_100) for share, line in zip(shares, use.lines, strict=True)]
+    assert told == [line.shown for line in use.lines]

@@ -204,10 +204,11 @@ def test_the_teacher_sees_the_sketches(story: Story) -> None:
 
 
 def test_the_portfolio_prints_the_sketches(retested: Story) -> None:
-    """Among the questions and on the sheet of the revision, without an empty quote."""
+    """Each once: on the sheet of the revision it led to, else among the questions."""
     with open_work(retested.store, retested.room.teacher, writing=False) as work:
         page = gather_portfolio(work, retested.group_id)
-    assert [("", True)] * 5 == [
+    drawn, named = ("", True), ("The sketch stands with Launcher 2.", False)
+    assert [drawn, named, named, drawn, drawn] == [
         (one.answer.words, "<path" in one.answer.drawing) for one in page.asked
     ]
     assert [True, True] == ["<path" in link.drawing for link in page.spreads[1].cause]
