@@ -96,6 +96,7 @@ POST parked_trials.place              teacher
 POST parked_trials.discard            teacher
 GET  journals.go_home                 anybody
 GET  journals.show_journal            group
+GET  journals.show_earlier_journal    group
 GET  finding_api.get_findings         group
 GET  portfolios.show_portfolio        teacher
 GET  portfolios.show_print            teacher

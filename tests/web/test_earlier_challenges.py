@@ -11,6 +11,7 @@ from flask.testing import FlaskClient
 
 from journal.content.library import get_ready_challenge
 from journal.domain.actors import OPERATOR
+from journal.domain.challenges import Challenge
 from journal.domain.sessions import SessionEntry
 from journal.jobs.prints import PRINTS
 from journal.records.work import open_work
@@ -32,15 +33,7 @@ def test_findings_and_portfolio_of_the_challenge_before_can_be_read(
     """The group's page leads to it, by its title; nobody else's challenge is found so."""
     group_id = classroom.group_ids[0]
     log(store, clock, classroom.tablets[0], entry_of(classroom, clock))
-    with open_work(store, OPERATOR, clock=clock) as work:
-        sessions.end_session(work.session, classroom.session_id, clock())
-        school_class = classes.get_class(work.session, classroom.class_id)
-        bridge = challenges.add_challenge(
-            work.session, school_class, get_ready_challenge("paper_bridge"), clock()
-        )
-        assert bridge.id is not None
-        entry = SessionEntry(challenge_id=bridge.id, distance_mm=None, lanes=1)
-        sessions.add_session(work.session, school_class, entry, panel="", started_at=clock())
+    bridge = go_on_to_bridges(store, clock, classroom)
 
     now = teacher.get(f"/groups/{group_id}/findings").text
     earlier = f"/groups/{group_id}/findings?challenge={classroom.challenge_id}"
@@ -56,3 +49,40 @@ def test_findings_and_portfolio_of_the_challenge_before_can_be_read(
     first = pypdf.PdfReader(io.BytesIO(paper.data)).pages[0].extract_text()
     assert classroom.challenge.title in first
     assert 404 == teacher.get(f"/groups/{group_id}/findings?challenge={uuid4()}").status_code
+
+
+def test_tablet_reads_the_challenge_before_and_changes_nothing_there(
+    tablet: FlaskClient, store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """The journal leads to it; there is no form, no lane, and nothing of another class."""
+    group_id = classroom.group_ids[0]
+    log(store, clock, classroom.tablets[0], entry_of(classroom, clock))
+    earlier = f"/groups/{group_id}/journal/{classroom.challenge_id}"
+    assert classroom.challenge_id is not None
+    assert 404 == tablet.get(earlier).status_code
+    assert "Our other challenges" not in tablet.get(f"/groups/{group_id}/journal").text
+    go_on_to_bridges(store, clock, classroom)
+
+    assert f'href="{earlier}"' in tablet.get(f"/groups/{group_id}/journal").text
+    page = tablet.get(earlier).text
+    assert classroom.challenge.title in page
+    assert "1 trial" in page
+    assert "<form" not in page
+    assert 'id="lane"' not in page
+    assert 404 == tablet.get(f"/groups/{group_id}/journal/{uuid4()}").status_code
+    other = f"/groups/{classroom.group_ids[1]}/journal/{classroom.challenge_id}"
+    assert 404 == tablet.get(other).status_code
+
+
+def go_on_to_bridges(store: Store, clock: StandingClock, classroom: Classroom) -> Challenge:
+    """End the session and start one of the next challenge."""
+    with open_work(store, OPERATOR, clock=clock) as work:
+        sessions.end_session(work.session, classroom.session_id, clock())
+        school_class = classes.get_class(work.session, classroom.class_id)
+        bridge = challenges.add_challenge(
+            work.session, school_class, get_ready_challenge("paper_bridge"), clock()
+        )
+        assert bridge.id is not None
+        entry = SessionEntry(challenge_id=bridge.id, distance_mm=None, lanes=1)
+        sessions.add_session(work.session, school_class, entry, panel="", started_at=clock())
+    return bridge

@@ -7,6 +7,7 @@ from uuid import UUID
 from flask import Blueprint, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
+from journal.screens.tablet.earlier_journals import prepare_earlier_journal
 from journal.screens.tablet.journals import prepare_journal
 from journal.web.request_work import request_work
 
@@ -25,3 +26,11 @@ def show_journal(group_id: UUID) -> str:
     with request_work() as work:
         page = prepare_journal(work, group_id)
     return render_template("pages/journals/journal.html", page=page)
+
+
+@pages.get("/groups/<uuid:group_id>/journal/<uuid:challenge_id>")
+def show_earlier_journal(group_id: UUID, challenge_id: UUID) -> str:
+    """Show what a group did in another challenge of its class."""
+    with request_work() as work:
+        page = prepare_earlier_journal(work, group_id, challenge_id)
+    return render_template("pages/journals/earlier.html", page=page)
