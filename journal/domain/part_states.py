@@ -12,6 +12,8 @@ from journal.domain.challenges import Challenge, PartKind
 from journal.domain.parts import Part, PartEvent, PartEventKind
 from journal.domain.revisions import Revision
 
+_USUAL_WHERE_TESTS_DESTROY = frozenset({PartEventKind.BROKEN, PartEventKind.MENDED})
+
 
 class PartCondition(StrEnum):
     """Whether a part can be tested now."""
@@ -35,6 +37,13 @@ class PartState:
     events: tuple[PartEvent, ...] = ()
     #: Revisions that are locked by a trial.
     locked_ids: frozenset[UUID] = frozenset()
+
+    @property
+    def notable_events(self) -> tuple[PartEvent, ...]:
+        """Return what is news: where each test destroys the part, breaking and mending are none."""
+        if not self.kind.destructive:
+            return self.events
+        return tuple(event for event in self.events if event.kind not in _USUAL_WHERE_TESTS_DESTROY)
 
     @property
     def name(self) -> str:

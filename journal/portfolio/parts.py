@@ -23,8 +23,6 @@ _EVENT_WORDS = {
     PartEventKind.BROKEN: "broke",
     PartEventKind.MENDED: "was mended",
 }
-#: Where each trial destroys the part, breaking and building again are no news.
-_USUAL_WHERE_TESTS_DESTROY = frozenset({PartEventKind.BROKEN, PartEventKind.MENDED})
 
 
 def list_parts(
@@ -46,9 +44,7 @@ def list_parts(
 def describe_events(record: GroupRecord, state: PartState) -> tuple[str, ...]:
     """Say what happened to a part, in order; another group stays without a name."""
     told = []
-    for event in state.events:
-        if state.kind.destructive and event.kind in _USUAL_WHERE_TESTS_DESTROY:
-            continue
+    for event in state.notable_events:
         line = f"{state.name} {_event_words(record, event)} on {show_day(event.at)}."
         if line not in told:
             told.append(line)

@@ -28,8 +28,11 @@ def test_taking_back_works_without_a_network(
     expect(told).to_have_text("Taken back. The journal hears it when the network is there.")
     expect(student.page.locator("#take-back")).to_be_hidden()
     student.taps_the_panel(60, 0)
+    ring = student.page.locator("#on-its-way")
+    expect(ring).not_to_have_attribute("visibility", "hidden")
     student.page.locator("#take-back-waiting", has_text="Take back: Ada").tap()
     expect(student.page.locator("#take-back-waiting")).to_be_hidden()
+    expect(ring).to_have_attribute("visibility", "hidden")
     student.page.reload()
     expect(student.page.locator("#waiting")).to_contain_text("2 entries wait")
 

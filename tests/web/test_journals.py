@@ -13,7 +13,10 @@ from journal.domain.stages import Stage
 from journal.records.work import open_work
 from journal.store import challenges, sessions, stages
 from journal.store.engine import Store
+from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom
+from tests.services.trial_entries import bridge_entry, log, make_bridge_room
+from tests.web.conftest import SignIn
 
 PAGES = ("journal", "parts", "ladder", "revisions/new", *(f"stages/{one.value}" for one in Stage))
 
@@ -90,3 +93,16 @@ def test_a_group_without_a_challenge_is_told_so(
         found = challenges.challenges_of_class(work.session, classroom.class_id)
     assert 1 == len(found)
     assert 404 == tablet.get(f"{_base(other)}/journal").status_code
+
+
+def test_a_bridge_that_breaks_in_each_test_is_no_news_on_its_journal(
+    sign_in: SignIn, store: Store, clock: StandingClock
+) -> None:
+    """Ten loads made twenty sentences: "Bridge broke. Bridge is whole again." ten times."""
+    room = make_bridge_room(store, clock)
+    log(store, clock, room.tablets[0], bridge_entry(room, clock))
+
+    page = sign_in(room.tablets[0]).get(f"{_base(room)}/journal").text
+
+    assert "Bridge broke." not in page
+    assert "broken" in page

@@ -30,9 +30,13 @@ class EarlierJournalPage:
     parts: tuple[PartLines, ...]
 
 
-def prepare_earlier_journal(work: Work, group_id: UUID, challenge_id: UUID) -> EarlierJournalPage:
-    """Return the page; the class's present challenge has the journal itself."""
+def prepare_earlier_journal(
+    work: Work, group_id: UUID, challenge_id: UUID
+) -> EarlierJournalPage | None:
+    """Return the page; None for the class's present challenge, which has the journal itself."""
     now = get_group_context(work, group_id)
+    if challenge_id == now.challenge_id:
+        return None
     if challenge_id not in {challenge.id for challenge in other_challenges(work, now)}:
         message = "There is no such challenge in this class."
         raise NotFound(message)

@@ -134,7 +134,7 @@ def describe_part(record: GroupRecord, state: PartState, findings: GroupFindings
         revisions=tuple(
             _line(record, state, revision, found.get(revision.id)) for revision in state.revisions
         ),
-        events=tuple(_describe_event(state, event) for event in state.events),
+        events=tuple(_describe_event(state, event) for event in state.notable_events),
     )
 
 

@@ -29,8 +29,10 @@ def show_journal(group_id: UUID) -> str:
 
 
 @pages.get("/groups/<uuid:group_id>/journal/<uuid:challenge_id>")
-def show_earlier_journal(group_id: UUID, challenge_id: UUID) -> str:
-    """Show what a group did in another challenge of its class."""
+def show_earlier_journal(group_id: UUID, challenge_id: UUID) -> str | Response:
+    """Show what a group did in another challenge of its class; lead to the journal from its own."""
     with request_work() as work:
         page = prepare_earlier_journal(work, group_id, challenge_id)
+    if page is None:
+        return redirect(url_for("journals.show_journal", group_id=group_id))
     return render_template("pages/journals/earlier.html", page=page)

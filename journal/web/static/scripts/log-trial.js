@@ -217,6 +217,7 @@ document.addEventListener("submit", async (event) => {
 // Without a network the newest entry is one that waits: that one is meant, not the last one that is in.
 document.getElementById("take-back-waiting").addEventListener("click", (event) => {
   say(form.dataset.takenBackLater);
+  clearMark();
   queue.strike(event.currentTarget.dataset.entry);
 });
 
@@ -242,7 +243,7 @@ function showQueue(entries, isKept) {
   const notice = document.getElementById("waiting");
   notice.hidden = waiting === 0;
   notice.querySelector("b").textContent = `${waiting} ${waiting === 1 ? "entry waits" : "entries wait"} for the network.`;
-  notice.querySelector("span span").textContent = isKept ? "They are kept on this tablet." : "Leave this page open.";
+  notice.querySelector("span span").textContent = isKept ? `${waiting === 1 ? "It is" : "They are"} kept on this tablet.` : "Leave this page open.";
   offerTakeBack(entries);
   const list = document.getElementById("refused");
   const lines = entries.filter((entry) => entry.state === "refused").map((entry) => {
