@@ -9,7 +9,7 @@ from journal.domain.errors import NotFound
 from journal.domain.group_contexts import GroupContext
 from journal.findings.group_findings import find_for_group
 from journal.pictures.drawings import Drawing, draw_walk_with_table
-from journal.records.group_contexts import get_group_context, other_challenges
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import Work
 from journal.screens.frames import TabletFrame
@@ -37,7 +37,7 @@ def prepare_earlier_journal(
     now = get_group_context(work, group_id)
     if challenge_id == now.challenge_id:
         return None
-    if challenge_id not in {challenge.id for challenge in other_challenges(work, now)}:
+    if challenge_id not in {challenge.id for challenge in now.others}:
         message = "There is no such challenge in this class."
         raise NotFound(message)
     context = get_group_context(work, group_id, challenge_id)

@@ -14,7 +14,7 @@ from journal.domain.revisions import Revision
 from journal.findings.group_findings import GroupFindings, RevisionFinding, find_for_group
 from journal.pictures.chains import ChainLink, link_chain
 from journal.pictures.drawings import Drawing, draw_walk_with_table
-from journal.records.group_contexts import get_group_context, other_challenges
+from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import Work
 from journal.screens.frames import TabletFrame
@@ -118,7 +118,7 @@ def prepare_journal(work: Work, group_id: UUID) -> JournalPage:
         swaps=link_swaps(record, findings),
         others=tuple(
             (f"/groups/{group_id}/journal/{challenge.id}", challenge.title)
-            for challenge in other_challenges(work, context)
+            for challenge in context.others
         ),
     )
 
