@@ -5,8 +5,9 @@ from __future__ import annotations
 from datetime import datetime
 from uuid import uuid4
 
+from journal.domain.classes import GradeBand
 from journal.domain.errors import Invalid, Problem
-from journal.domain.group_contexts import GroupContext
+from journal.domain.groups import Group
 from journal.domain.ladder_gates import GATES
 from journal.domain.ladders import Answer, AnswerEntry, AnswerKind, Climb
 from journal.domain.sentences import clean_words, find_problem, join_sentence
@@ -15,7 +16,9 @@ from journal.domain.sketches import Sketch, read_sketch
 _MOST_SCRIBE_LETTERS = 24
 
 
-def settle_answer(entry: AnswerEntry, context: GroupContext, climb: Climb, at: datetime) -> Answer:
+def settle_answer(
+    entry: AnswerEntry, group: Group, band: GradeBand, climb: Climb, at: datetime
+) -> Answer:
     """Return the answer at the climb's rung: words, a sketch, both, or "said to the teacher".
 
     Raises Invalid with every problem, at "words", "sketch" and "who".
@@ -25,8 +28,8 @@ def settle_answer(entry: AnswerEntry, context: GroupContext, climb: Climb, at: d
     sketch, unreadable = _try_sketch(entry.sketch)
     problems += unreadable
     if not entry.said_to_teacher and sketch is None and not unreadable:
-        problems += _find_missing(text, entry, context)
-    if entry.student_id is not None and not context.group.has(entry.student_id):
+        problems += _find_missing(text, entry, band)
+    if entry.student_id is not None and not group.has(entry.student_id):
         problems.append(Problem("who", "Tap a child of this group."))
     if problems:
         raise Invalid(problems[0].what, problems)
@@ -44,12 +47,12 @@ def settle_answer(entry: AnswerEntry, context: GroupContext, climb: Climb, at: d
     )
 
 
-def _find_missing(text: str, entry: AnswerEntry, context: GroupContext) -> list[Problem]:
+def _find_missing(text: str, entry: AnswerEntry, band: GradeBand) -> list[Problem]:
     """Return what an answer without a sketch lacks to open the gate of the band."""
     if not text:
         what = "Tap a sentence, write one, sketch it, or tell your teacher."
         return [Problem("words", what)]
-    if not clean_words(entry.words) and not GATES[context.school_class.band].a_tap_answers:
+    if not clean_words(entry.words) and not GATES[band].a_tap_answers:
         what = "Finish the sentence in your own words, sketch it, or tell your teacher."
         return [Problem("words", what)]
     return []

@@ -14,6 +14,7 @@ from journal.domain.stages import NoteEntry, NoteKind
 from journal.records.group_contexts import get_group_context
 from journal.records.work import Work
 from journal.services.ladders import answer_rung, leave_ladder
+from journal.services.open_questions import OpenQuestion
 from journal.services.practice_sets import plan_practice
 from journal.services.stages import keep_note
 
@@ -28,20 +29,28 @@ class StepEntry:
     trials: str = ""
 
 
-def take_step(work: Work, group_id: UUID, entry: AnswerEntry, step: StepEntry) -> None:
+def take_step(
+    work: Work,
+    group_id: UUID,
+    entry: AnswerEntry,
+    step: StepEntry,
+    question: OpenQuestion | None = None,
+) -> None:
     """Keep the answer and the prediction, leave the ladder, and plan what was chosen.
 
     Raises Invalid for an answer that says nothing and for a number of trials that is none.
     """
     size = read_trials(step.trials) if step.led_to is LedTo.PRACTICE_SET else 0
-    answer_rung(work, group_id, entry, step.led_to)
+    answer_rung(work, group_id, entry, step.led_to, question)
     _follow(work, group_id, step, size, entry.scribe)
 
 
-def leave_for(work: Work, group_id: UUID, step: StepEntry) -> None:
+def leave_for(
+    work: Work, group_id: UUID, step: StepEntry, question: OpenQuestion | None = None
+) -> None:
     """Leave the ladder at any rung for what the group knows to try."""
     size = read_trials(step.trials) if step.led_to is LedTo.PRACTICE_SET else 0
-    leave_ladder(work, group_id, step.led_to)
+    leave_ladder(work, group_id, step.led_to, question)
     _follow(work, group_id, step, size, "")
 
 

@@ -8,6 +8,7 @@ from uuid import NAMESPACE_OID, UUID, uuid4, uuid5
 from journal.domain.challenges import PartKind
 from journal.domain.errors import NotFound, Refused
 from journal.domain.group_contexts import GroupContext
+from journal.domain.group_records import GroupRecord
 from journal.domain.part_states import PartState, read_part_states
 from journal.domain.parts import Part, PartEvent, PartEventKind
 from journal.domain.permits import require_may_log
@@ -24,6 +25,17 @@ def parts_of_context(work: Work, context: GroupContext) -> tuple[PartState, ...]
     """
     kept = parts.parts_of_groups(work.session, [context.group.id], context.challenge_id)
     return _states(work, context, (*kept, *_not_yet_kept(context, kept)))
+
+
+def parts_of_record(record: GroupRecord) -> tuple[PartState, ...]:
+    """Return the parts of a record together with those that nobody has built yet."""
+    kept = [state.part for state in record.parts]
+    states = {state.part.id: state for state in record.parts}
+    everything = (*kept, *_not_yet_kept(record.context, kept))
+    return tuple(
+        states.get(state.part.id, state)
+        for state in read_part_states(record.context.challenge, everything, (), ())
+    )
 
 
 def borrowed_in_context(work: Work, context: GroupContext) -> tuple[PartState, ...]:

@@ -71,7 +71,7 @@ def add_class(
     )
     session.add(row)
     session.flush()
-    return _class(row)
+    return class_of_row(row)
 
 
 def get_class(session: Session, class_id: UUID) -> SchoolClass:
@@ -80,7 +80,7 @@ def get_class(session: Session, class_id: UUID) -> SchoolClass:
     if row is None:
         message = "There is no such class."
         raise NotFound(message)
-    return _class(row)
+    return class_of_row(row)
 
 
 def classes_of_teacher(session: Session, teacher_id: UUID) -> tuple[SchoolClass, ...]:
@@ -88,13 +88,13 @@ def classes_of_teacher(session: Session, teacher_id: UUID) -> tuple[SchoolClass,
     rows = session.scalars(
         sa.select(ClassRow).where(ClassRow.teacher_id == teacher_id).order_by(ClassRow.name)
     )
-    return tuple(_class(row) for row in rows)
+    return tuple(class_of_row(row) for row in rows)
 
 
 def all_classes(session: Session) -> tuple[SchoolClass, ...]:
     """Return every class by name: for the terminal only."""
     return tuple(
-        _class(row) for row in session.scalars(sa.select(ClassRow).order_by(ClassRow.name))
+        class_of_row(row) for row in session.scalars(sa.select(ClassRow).order_by(ClassRow.name))
     )
 
 
@@ -169,7 +169,7 @@ def find_class_by_word(
         .join(LessonWordRow, LessonWordRow.class_id == ClassRow.id)
         .where(sa.func.replace(LessonWordRow.word, "-", "") == typed, _in_force(now))
     ).first()
-    return None if found is None else (found[0], _class(found[1]))
+    return None if found is None else (found[0], class_of_row(found[1]))
 
 
 def find_word(session: Session, class_id: UUID, now: datetime) -> tuple[str, datetime] | None:
@@ -189,7 +189,8 @@ def _in_force(now: datetime) -> sa.ColumnElement[bool]:
     return sa.and_(LessonWordRow.expires_at > now, LessonWordRow.expires_at <= latest)
 
 
-def _class(row: ClassRow) -> SchoolClass:
+def class_of_row(row: ClassRow) -> SchoolClass:
+    """Return the class that a row of the table holds."""
     return SchoolClass(
         id=row.id,
         school_id=row.school_id,

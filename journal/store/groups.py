@@ -10,8 +10,10 @@ from uuid import UUID
 import sqlalchemy as sa
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
+from journal.domain.classes import SchoolClass
 from journal.domain.errors import NotFound
 from journal.domain.groups import Group, Member
+from journal.store.classes import ClassRow, class_of_row
 from journal.store.json_rows import JsonRows
 from journal.store.people import StudentRow
 from journal.store.tables import Row, text_column
@@ -68,6 +70,10 @@ _MEMBERS = JsonRows(
         StudentRow.__table__, StudentRow.__table__.c.id == MembershipRow.__table__.c.student_id
     ),
 )
+_WITH_MEMBERS = sa.select(
+    *GroupRow.__table__.c,
+    _MEMBERS.where(MembershipRow.group_id == GroupRow.id).label("members"),
+)
 
 
 def add_group(
@@ -103,6 +109,19 @@ def get_group(session: Session, group_id: UUID) -> Group:
     return found[0]
 
 
+def get_group_with_class(session: Session, group_id: UUID) -> tuple[Group, SchoolClass]:
+    """Return the group and its class, in one query; raise NotFound."""
+    row = session.execute(
+        _WITH_MEMBERS.add_columns(ClassRow)
+        .join(ClassRow, ClassRow.id == GroupRow.class_id)
+        .where(GroupRow.id == group_id)
+    ).first()
+    if row is None:
+        message = "There is no such group."
+        raise NotFound(message)
+    return _group(row), class_of_row(row.ClassRow)
+
+
 def groups_of_class(session: Session, class_id: UUID) -> tuple[Group, ...]:
     """Return the class's groups by number, each with its members, in one query."""
     return _select(session, GroupRow.class_id == class_id)
@@ -129,14 +148,7 @@ def leave_groups(session: Session, student_id: UUID, at: datetime) -> None:
 
 
 def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[Group, ...]:
-    found = session.execute(
-        sa.select(
-            *GroupRow.__table__.c,
-            _MEMBERS.where(MembershipRow.group_id == GroupRow.id).label("members"),
-        )
-        .where(*conditions)
-        .order_by(GroupRow.number)
-    )
+    found = session.execute(_WITH_MEMBERS.where(*conditions).order_by(GroupRow.number))
     return tuple(_group(row) for row in found)
 
 

@@ -13,6 +13,7 @@ from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from journal.domain.errors import NotFound
 from journal.domain.parts import Part, PartEvent, PartEventKind
+from journal.store.json_rows import JsonRows
 from journal.store.people import StudentRow
 from journal.store.tables import Row, choice, text_column
 
@@ -78,6 +79,9 @@ _EVENTS_OF_PARTS = (
     .order_by(_EVENTS.at)
 )
 
+_EVENT_ROWS = JsonRows(tuple(_EVENTS), PartEventRow.__table__)
+_THEIR_EVENTS = _EVENT_ROWS.where(_EVENTS.part_id == _COLUMNS.id)
+
 
 def keep_parts(session: Session, parts: Iterable[Part]) -> None:
     """Insert parts that come with ids of their own, each once: two tablets may be first."""
@@ -126,6 +130,32 @@ def parts_by_id_or_group(
         sa.or_(PartRow.id.in_(list(part_ids)), PartRow.group_id.in_(list(group_ids))),
         PartRow.challenge_id == challenge_id,
     )
+
+
+def parts_at_hand(
+    session: Session, group_id: UUID, challenge_id: UUID, used_revision_ids: Iterable[UUID]
+) -> tuple[tuple[Part, ...], tuple[PartEvent, ...]]:
+    """Return a group's parts, those it ever borrowed or used, and what happened to them.
+
+    In one query, for a challenge.
+    """
+    borrowed = sa.select(_EVENTS.part_id).where(
+        _EVENTS.kind == PartEventKind.BORROWED, _EVENTS.borrower_group_id == group_id
+    )
+    # Here and not in store/revisions.py, which needs this module.
+    made = sa.table("revisions", sa.column("id", sa.Uuid()), sa.column("part_id", sa.Uuid()))
+    used = sa.select(made.c.part_id).where(made.c.id.in_(list(used_revision_ids)))
+    found = session.execute(
+        sa.select(*_COLUMNS, StudentRow.nickname, _THEIR_EVENTS.label("events"))
+        .outerjoin(StudentRow, StudentRow.id == _COLUMNS.owner_id)
+        .where(
+            _COLUMNS.challenge_id == challenge_id,
+            sa.or_(_COLUMNS.group_id == group_id, _COLUMNS.id.in_(borrowed), _COLUMNS.id.in_(used)),
+        )
+        .order_by(StudentRow.nickname, _COLUMNS.key, _COLUMNS.id)
+    ).all()
+    events = [event for row in found for event in _EVENT_ROWS.read(row.events)]
+    return tuple(map(part_of_row, found)), tuple(map(event_of_row, events))
 
 
 def add_event(session: Session, school_id: UUID, event: PartEvent) -> None:

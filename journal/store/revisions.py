@@ -106,7 +106,10 @@ def get_revision(session: Session, revision_id: UUID) -> Revision:
 
 def revisions_by_id(session: Session, revision_ids: Iterable[UUID]) -> tuple[Revision, ...]:
     """Return the revisions with these ids, in one query."""
-    rows = session.scalars(sa.select(RevisionRow).where(RevisionRow.id.in_(list(revision_ids))))
+    ids = list(revision_ids)
+    if not ids:
+        return ()
+    rows = session.scalars(sa.select(RevisionRow).where(RevisionRow.id.in_(ids)))
     return tuple(revision_of_row(row) for row in rows)
 
 

@@ -16,6 +16,7 @@ from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from journal.domain.errors import NotFound
 from journal.domain.trials import Correction, Place, Trial, TrialKind, TrialState
+from journal.store.json_rows import JsonRows
 from journal.store.tables import Row, choice, text_column
 
 
@@ -84,6 +85,10 @@ class CorrectionRow(Row):
 
 # Built once: logging a trial is what the journal does most.
 _TABLE = cast("sa.Table", TrialRow.__table__)
+_LINKS = JsonRows(
+    (TrialRevisionRow.__table__.c.revision_id,), cast("sa.Table", TrialRevisionRow.__table__)
+)
+_USED = _LINKS.where(TrialRevisionRow.trial_id == TrialRow.id).label("links")
 _INSERT_LINKS = sa.insert(cast("sa.Table", TrialRevisionRow.__table__))
 # Each returns the id it inserted, and nothing where it was there. A count of rows would not do:
 # through psycopg it is -1 for this statement.
@@ -142,7 +147,7 @@ def get_trial(session: Session, trial_id: UUID) -> Trial:
 def trials_of_groups(
     session: Session, group_ids: Iterable[UUID], session_ids: Iterable[UUID]
 ) -> tuple[Trial, ...]:
-    """Return the trials of some groups in some sessions, in order, in two queries."""
+    """Return the trials of some groups in some sessions, in order, in one query."""
     return _select(
         session,
         TrialRow.group_id.in_(list(group_ids)),
@@ -244,21 +249,15 @@ def _columns(trial: Trial) -> dict[str, Any]:
 
 
 def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[Trial, ...]:
-    rows = session.scalars(
-        sa.select(TrialRow)
+    found = session.execute(
+        sa.select(TrialRow, _USED)
         .where(*conditions)
         .order_by(TrialRow.received_at, TrialRow.logged_at, TrialRow.id)
         .execution_options(populate_existing=True)
-    ).all()
-    links = session.execute(
-        sa.select(TrialRevisionRow.trial_id, TrialRevisionRow.revision_id)
-        .join(TrialRow, TrialRow.id == TrialRevisionRow.trial_id)
-        .where(*conditions)
     )
-    used: dict[UUID, list[UUID]] = {}
-    for trial_id, revision_id in links:
-        used.setdefault(trial_id, []).append(revision_id)
-    return tuple(_trial(row, used.get(row.id, [])) for row in rows)
+    return tuple(
+        _trial(row, [link.revision_id for link in _LINKS.read(links)]) for row, links in found
+    )
 
 
 def _trial(row: TrialRow, revision_ids: Sequence[UUID]) -> Trial:

@@ -26,6 +26,7 @@ ELSEWHERE: dict[str, dict[str, str]] = {
     "lesson_words": {"store page templates": "kept with the class, asked for at the door"},
     "measures": {"store": "kept with the class"},
     "portfolios": {"store": "its prints are jobs, in store/jobs.py"},
+    "open_questions": {"store screen page templates test": "one part of ladders"},
     "practice_sets": {"screen page templates": "shown on the page of trials"},
     "restores": {"store screen page templates": "made at the terminal"},
     "rosters": {"store page templates": "kept with the group, on the group's pages"},

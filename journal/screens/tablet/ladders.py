@@ -16,7 +16,7 @@ from journal.domain.trials import Place
 from journal.pictures.answer_quotes import AnswerQuote, quote_answer
 from journal.pictures.group_pictures import draw_hits
 from journal.records.group_contexts import get_group_context
-from journal.records.group_records import gather_group
+from journal.records.tablet_records import TabletRecord, gather_tablet
 from journal.records.work import Work
 from journal.screens.frames import TabletFrame
 from journal.screens.group_frames import frame_group
@@ -24,8 +24,8 @@ from journal.screens.sentence_fields import SentenceField, make_field, scribe_op
 from journal.screens.tablet.ladder_rungs import RungLine, list_rungs
 from journal.screens.tablet.said_on_ladder import find_answer_to_check
 from journal.services.ladder_questions import find_last_change, present_question
-from journal.services.ladders import trials_since
-from journal.store import ladders
+from journal.services.open_questions import trials_since
+from journal.store import visits
 
 #: Rungs at which the group looks at its hits, before and now.
 _LOOKING = frozenset({Rung.NOTICE, Rung.COMPARE, Rung.EXPLAIN})
@@ -94,10 +94,20 @@ def prepare_ladder(
     errors: Mapping[str, list[str]] | None = None,
 ) -> LadderPage:
     """Return the page of the present question."""
-    context = get_group_context(work, group_id)
+    gathered = gather_tablet(work, get_group_context(work, group_id))
+    return show_ladder(work, gathered, sent, errors)
+
+
+def show_ladder(
+    work: Work,
+    gathered: TabletRecord,
+    sent: Mapping[str, str] | None = None,
+    errors: Mapping[str, list[str]] | None = None,
+) -> LadderPage:
+    """Return the page of the present question from what is gathered already."""
     given = dict(sent or {})
-    climb = ladders.find_open_climb(work.session, group_id, context.challenge_id)
-    record = gather_group(work, context)
+    climb, record = gathered.open_climb, gathered.record
+    context = record.context
     if climb is None:
         return _page_before(record)
     question = present_question(work, record, climb)
@@ -122,7 +132,7 @@ def prepare_ladder(
         scribes=scribe_options(context),
         sent={name: given.get(name, "") for name in ("scribe", "trials", "sketch")},
         errors=errors or {},
-        news=_news(record, climb),
+        news=_news(work, record, climb),
         ways=_ways(work, record, climb, given),
     )
 
@@ -179,14 +189,20 @@ def _check(record: GroupRecord) -> EarlierAnswer | None:
     return EarlierAnswer(answer_id=answer.id, quote=quote)
 
 
-def _news(record: GroupRecord, climb: Climb) -> tuple[str, ...]:
+def _news(work: Work, record: GroupRecord, climb: Climb) -> tuple[str, ...]:
     band = record.context.school_class.band
-    called_at = find_call(climb, band)
-    visited_at = record.visits[-1].visited_at if record.visits else None
-    is_called = called_at is not None and (visited_at is None or visited_at < called_at)
     opened = find_opened_rung(climb.rung, band, trials_since(record, climb))
-    found = {"teacher": is_called, "trial": opened is not climb.rung}
+    found = {"teacher": _is_called(work, record, climb), "trial": opened is not climb.rung}
     return tuple(what for what, holds in found.items() if holds)
+
+
+def _is_called(work: Work, record: GroupRecord, climb: Climb) -> bool:
+    """Tell whether the teacher is called and has not been there since."""
+    called_at = find_call(climb, record.context.school_class.band)
+    if called_at is None:
+        return False
+    visited = visits.visits_of_groups(work.session, [record.group.id])
+    return not visited or visited[-1].visited_at < called_at
 
 
 def _look(record: GroupRecord, rung: Rung) -> tuple[LookedAt | None, LookedAt | None]:

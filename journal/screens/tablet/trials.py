@@ -16,7 +16,7 @@ from journal.domain.swap_tests import SwapTest
 from journal.domain.trials import Trial, TrialKind, TrialState
 from journal.findings.stalls import find_stall_of
 from journal.records.group_contexts import get_group_context
-from journal.records.group_records import gather_group
+from journal.records.tablet_records import TabletRecord, gather_tablet
 from journal.records.work import Work
 from journal.screens.frames import TabletFrame
 from journal.screens.group_frames import frame_group
@@ -25,11 +25,10 @@ from journal.screens.tablet.trial_panels import NumberPad, PanelView, view_pad, 
 from journal.screens.tablet.trial_settings import LogSettings, read_settings
 from journal.screens.tablet.trial_testers import Tester, list_testers
 from journal.screens.tablet.trial_waits import Wait, find_wait
-from journal.services.ladders import LadderOffer, offer
-from journal.services.parts import borrowed_in_context, parts_of_context
+from journal.services.ladders import LadderOffer, word_offer
+from journal.services.parts import parts_of_record
 from journal.services.practice_sets import describe_practice, find_practice
 from journal.services.swap_tests import find_running
-from journal.store import trials
 
 Pair = tuple[str, str]
 
@@ -92,12 +91,13 @@ def prepare_log(
     """Return the group's page for logging trials, with what was sent where it was refused."""
     context = get_group_context(work, group_id)
     require_may_log(work.actor, context.group, context.school_class)
-    states = parts_of_context(work, context)
-    borrowed = borrowed_in_context(work, context)
-    logged = trials.trials_of_groups(work.session, [group_id], context.session_ids)
+    gathered = gather_tablet(work, context)
+    states, logged = parts_of_record(gathered.record), gathered.record.trials
     wait = find_wait(context, states)
     swap_test = find_running(work, context)
-    testers = choose_turns(list_testers(context, states, borrowed, logged), swap_test, states)
+    testers = choose_turns(
+        list_testers(context, states, gathered.borrowed, logged), swap_test, states
+    )
     swapped = swapped_shared_part(swap_test, states)
     shared = [state for state in states if not state.kind.own and state.part.id != swapped]
     current = [state.current for state in shared if state.current is not None]
@@ -126,14 +126,15 @@ def prepare_log(
                 (f"misfire:{misfire.key}", misfire.name) for misfire in context.challenge.misfires
             ),
         ),
-        offer=_offer(work, context),
+        offer=_offer(gathered),
         turn=view_turn(context, swap_test, states),
     )
 
 
-def _offer(work: Work, context: GroupContext) -> LadderOffer | None:
-    stall = find_stall_of(gather_group(work, context))
-    return offer(work, context, stall.reason.value if stall.stalled else None)
+def _offer(gathered: TabletRecord) -> LadderOffer | None:
+    stall = find_stall_of(gathered.record)
+    reason = stall.reason.value if stall.stalled else None
+    return word_offer(gathered.record.context, gathered.open_climb, reason)
 
 
 def _swapped_ids(swap_test: SwapTest | None) -> tuple[UUID, ...]:

@@ -9,17 +9,22 @@ from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid, Refused
 from journal.domain.ladders import LedTo
-from journal.screens.tablet.ladders import prepare_ladder
+from journal.records.group_contexts import get_group_context
+from journal.records.tablet_records import gather_tablet
+from journal.screens.tablet.ladders import LadderPage, prepare_ladder
+from journal.screens.tablet.ladders import show_ladder as show_ladder_page
 from journal.services.ladder_steps import StepEntry, leave_for, take_step
 from journal.services.ladders import (
     ASKED,
     answer_rung,
+    check_answer,
     judge_answer,
     open_next_rung,
     say_not_sure,
     skip_rung,
     start_climb,
 )
+from journal.services.open_questions import OpenQuestion, read_question
 from journal.web.ladder_forms import read_answer, read_borne_out, read_rung, read_step
 from journal.web.request_work import request_work
 
@@ -46,28 +51,32 @@ def be_stuck(group_id: UUID) -> Response:
 def answer(group_id: UUID) -> Response | tuple[str, int]:
     """Keep an answer, or show the question again with what was written."""
     form = request.form
+    # The question is worked out, and a wrong answer refused, before anybody waits for the lock.
+    with request_work(writing=False) as work:
+        gathered = gather_tablet(work, get_group_context(work, group_id))
+        try:
+            step, entry = read_step(form), read_answer(form)
+            question = check_answer(work, gathered, entry)
+        except Invalid as invalid:
+            return _show_again(show_ladder_page(work, gathered, form, invalid.by_field()))
     try:
-        step = read_step(form)
-        entry = read_answer(form)
         with request_work() as work:
-            if step is None:
-                climb = answer_rung(work, group_id, entry)
-                if climb.rung is entry.rung:
-                    flash("Your answer is kept for your teacher. You can say more.")
-            else:
-                take_step(work, group_id, entry, step)
+            if step is not None:
+                take_step(work, group_id, entry, step, question)
+            elif answer_rung(work, group_id, entry, question=question).rung is entry.rung:
+                flash("Your answer is kept for your teacher. You can say more.")
     except Invalid as invalid:
         with request_work(writing=False) as work:
-            page = prepare_ladder(work, group_id, form, invalid.by_field())
-        return render_template("pages/ladders/ladder.html", page=page), 422
+            return _show_again(prepare_ladder(work, group_id, form, invalid.by_field()))
     return _back(group_id) if step is None else _go(group_id, step.led_to)
 
 
 @pages.post("/groups/<uuid:group_id>/ladder/next")
 def open_next(group_id: UUID) -> Response:
     """Open the next question after a new trial."""
+    question = _read_question(group_id)
     with request_work() as work:
-        open_next_rung(work, group_id)
+        open_next_rung(work, group_id, question)
     return _back(group_id)
 
 
@@ -76,8 +85,9 @@ def not_sure(group_id: UUID) -> Response:
     """Open the next question for a group that is not sure yet, or say what it can do instead."""
     rung = read_rung(request.form.get("rung", ""))
     try:
+        question = _read_question(group_id)
         with request_work() as work:
-            say_not_sure(work, group_id, rung)
+            say_not_sure(work, group_id, rung, question)
     except (Refused, Invalid) as refused:
         flash(str(refused))
     return _back(group_id)
@@ -86,8 +96,9 @@ def not_sure(group_id: UUID) -> Response:
 @pages.post("/groups/<uuid:group_id>/ladder/skip")
 def skip(group_id: UUID) -> Response:
     """Skip a question in the teacher's name."""
+    question = _read_question(group_id, for_teacher=True)
     with request_work() as work:
-        skip_rung(work, group_id)
+        skip_rung(work, group_id, question)
     flash("The next question is open on their tablet.")
     return redirect(f"/groups/{group_id}/diagnosis", 303)
 
@@ -104,9 +115,20 @@ def bear_out(group_id: UUID, answer_id: UUID) -> Response:
 def leave(group_id: UUID) -> Response:
     """Leave the ladder for what the group knows to try."""
     step = read_step(request.form) or StepEntry(led_to=LedTo.REVISION)
+    question = _read_question(group_id)
     with request_work() as work:
-        leave_for(work, group_id, step)
+        leave_for(work, group_id, step, question)
     return _go(group_id, step.led_to)
+
+
+def _read_question(group_id: UUID, *, for_teacher: bool = False) -> OpenQuestion:
+    """Return the open question, worked out while nobody waits for it."""
+    with request_work(writing=False) as work:
+        return read_question(work, group_id, for_teacher=for_teacher)
+
+
+def _show_again(page: LadderPage) -> tuple[str, int]:
+    return render_template("pages/ladders/ladder.html", page=page), 422
 
 
 def _go(group_id: UUID, led_to: LedTo) -> Response:
