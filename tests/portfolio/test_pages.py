@@ -179,7 +179,8 @@ def test_it_takes_as_many_queries_for_a_large_group_as_for_a_small_one(
         ):
             gather_portfolio(work, group_id)
         counts.append(len(statements))
-    assert counts[0] == counts[1]
+    # Revisions of borrowed parts are looked up only where a trial used one.
+    assert counts[1] <= counts[0] <= counts[1] + 1
     assert counts[0] <= 25
 
 

@@ -136,7 +136,7 @@ def test_the_portfolio_knows_in_which_language_was_asked(
             answer_rung(work, classroom.group_ids[0], _answer(rung))
     with open_work(store, classroom.teacher, writing=False, clock=clock) as work:
         record = gather_group(work, get_group_context(work, classroom.group_ids[0]))
-    assert ["en", "es", "en"] == [one.language for one in list_asked(record)]
+    assert ["en", "es", "en"] == [one.language for one in list_asked(record, record.parts)]
 
 
 def _answer(rung: Rung) -> AnswerEntry:

@@ -1,6 +1,7 @@
 """Whatever a group's trials look like, its pages, its API and its paper are there."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import pytest
 from flask.testing import FlaskClient
@@ -25,7 +26,7 @@ from tests.factories.classrooms import Classroom
 from tests.factories.flat_tables import flat_tables, one_zone_a_child
 from tests.factories.group_records import Told, record_with
 
-_GATHERERS = (finding_pages, journal_pages, diagnosis_pages, portfolios, trial_pages, api)
+_GATHERERS = (finding_pages, journal_pages, diagnosis_pages, portfolios, api)
 #: The same room for every example: only what was logged changes.
 _ANY_TABLE = settings(
     deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=8
@@ -35,6 +36,12 @@ _ANY_TABLE = settings(
 def _show(record: GroupRecord, patch: pytest.MonkeyPatch) -> None:
     for module in _GATHERERS:
         patch.setattr(module, "gather_group", lambda *_: record)
+    gather_tablet = trial_pages.gather_tablet
+    patch.setattr(
+        trial_pages,
+        "gather_tablet",
+        lambda *given: replace(gather_tablet(*given), record=record),
+    )
 
 
 @_ANY_TABLE

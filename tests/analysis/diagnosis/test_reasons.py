@@ -11,7 +11,7 @@ from journal.analysis.diagnosis.causes import Cause
 from journal.analysis.diagnosis.frame import frame_of_side
 from journal.analysis.diagnosis.reasons import Reason, ReasonKey, find_reasons
 from journal.analysis.diagnosis.students import StudentSpread
-from journal.analysis.diagnosis.trials import Told, Way, Zones
+from journal.analysis.diagnosis.trials import Evidence, TrialSet, Zones
 from journal.analysis.records import TrialRecord
 
 #: Half of the panel is 300 mm.
@@ -22,9 +22,9 @@ RECORDS = [
 ]
 
 
-def _told(count: int = 4, misfires: int = 0, way: Way = Way.POSITIONS) -> Told:
-    return Told(
-        way=way,
+def _told(count: int = 4, misfires: int = 0, evidence: Evidence = Evidence.POSITIONS) -> TrialSet:
+    return TrialSet(
+        evidence=evidence,
         trials=(),
         count=count,
         misfires=misfires,
@@ -38,7 +38,7 @@ def _reasons(
     students: dict[str, StudentSpread],
     cause: Cause,
     probability: float = 0.9,
-    told: Told | None = None,
+    told: TrialSet | None = None,
 ) -> dict[ReasonKey, Reason]:
     found = find_reasons(RECORDS, told or _told(), students, {cause: probability}, FRAME)
     return {reason.key: reason for reason in found}
@@ -104,24 +104,26 @@ def test_a_cause_is_described_from_30_in_100_on(*, probability: float, is_told: 
 @pytest.mark.parametrize(("count", "is_told"), [(3, True), (4, False)])
 def test_fewer_than_four_trials_are_too_few(*, count: int, is_told: bool) -> None:
     """And then nothing else is said to limit the diagnosis."""
-    told = _told(count=count, way=Way.POINTS)
+    told = _told(count=count, evidence=Evidence.POINTS)
     found = _reasons({}, Cause.USE, told=told)
     assert is_told == (ReasonKey.TOO_FEW_TRIALS in found)
     assert is_told == (ReasonKey.NO_POSITIONS not in found)
 
 
 @pytest.mark.parametrize(
-    ("misfires", "way", "expected"),
+    ("misfires", "evidence", "expected"),
     [
-        (4, Way.MISFIRES, ReasonKey.ALL_MISFIRED),
-        (2, Way.MISFIRES, ReasonKey.ONLY_MISFIRES_SPEAK),
-        (0, Way.MEASURES, ReasonKey.NO_POSITIONS),
+        (4, Evidence.MISFIRES, ReasonKey.ALL_MISFIRED),
+        (2, Evidence.MISFIRES, ReasonKey.ONLY_MISFIRES_SPEAK),
+        (0, Evidence.MEASURES, ReasonKey.NO_POSITIONS),
     ],
 )
-def test_one_limit_of_the_way_of_telling(misfires: int, way: Way, expected: ReasonKey) -> None:
+def test_one_limit_of_the_way_of_telling(
+    misfires: int, evidence: Evidence, expected: ReasonKey
+) -> None:
     """Each of the three excludes the others."""
     kinds = {ReasonKey.ALL_MISFIRED, ReasonKey.ONLY_MISFIRES_SPEAK, ReasonKey.NO_POSITIONS}
-    found = _reasons({}, Cause.USE, told=_told(misfires=misfires, way=way))
+    found = _reasons({}, Cause.USE, told=_told(misfires=misfires, evidence=evidence))
     assert {expected} == kinds & set(found)
 
 
