@@ -27,6 +27,7 @@ from journal.records.work import Clock, clock_of_the_machine, open_work
 from journal.store.engine import Store
 from journal.web.csrf import protect_forms
 from journal.web.headers import add_headers
+from journal.web.links import offer_links
 from journal.web.request_work import EXTENSION, Doorway
 from journal.web.static_files import STATIC_FOLDER, offer_assets
 
@@ -83,6 +84,7 @@ def create_app(
     protect_forms(app)
     add_headers(app)
     offer_assets(app)
+    offer_links(app)
     for module in rooms.PAGES:
         app.register_blueprint(module.pages)
     api = Api(app)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from uuid import UUID
 
 from journal.analysis.cells import Observation
 from journal.analysis.exchanges import find_part_reason
@@ -15,9 +17,11 @@ from journal.domain.swap_tests import SwapKind
 from journal.findings.group_findings import GroupFindings
 from journal.findings.swap_names import name_swap
 from journal.findings.trial_records import records_of
+from journal.screens.links import Link, Target, link_to
 from journal.services.swap_tests import exchangeable_parts, swappable_parts
 
-Pair = tuple[str, str]
+#: What the form for a plan begins with: two revisions, or the kind.
+Choices = Mapping[str, UUID | str | None]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,10 +31,10 @@ class SwapLinks:
     #: Why one would help, or how far the present one is; "" where there is nothing to say.
     sentence: str
     label: str
-    href: str
+    link: Link | None
     is_running: bool
-    #: Those that are over: words and address.
-    past: tuple[Pair, ...]
+    #: Those that are over: words and link.
+    past: tuple[tuple[str, Link], ...]
 
 
 def link_swaps(
@@ -38,36 +42,42 @@ def link_swaps(
 ) -> SwapLinks:
     """Return the open swap test, else the offer of one where it would tell something."""
     band = band or record.context.school_class.band
-    home = f"/groups/{record.group.id}/swap-tests"
+    group_id = record.group.id
     past = tuple(
-        (name_swap(record, test), f"{home}/{test.id}") for test in record.swap_tests if test.is_over
+        (name_swap(record, test), _link(group_id, test.id))
+        for test in record.swap_tests
+        if test.is_over
     )
     running = next((test for test in record.swap_tests if not test.is_over), None)
     if running is not None:
         return SwapLinks(
             sentence=f"Swap test: {running.done} of {len(running.turns)} done.",
             label="Go on",
-            href=f"{home}/{running.id}",
+            link=_link(group_id, running.id),
             is_running=True,
             past=past,
         )
-    sentence, query = _offer(record, findings, band)
+    sentence, choices = _offer(record, findings, band)
     return SwapLinks(
         sentence=sentence,
-        label=_label(sentence, query),
-        href=f"{home}/new{query}" if sentence else "",
+        label=_label(sentence, choices),
+        link=link_to(Target.NEW_SWAP_TEST, group_id=group_id, **choices) if sentence else None,
         is_running=False,
         past=past,
     )
 
 
-def _label(sentence: str, query: str) -> str:
+def _link(group_id: UUID, swap_test_id: UUID) -> Link:
+    return link_to(Target.SWAP_TEST, group_id=group_id, swap_test_id=swap_test_id)
+
+
+def _label(sentence: str, choices: Choices) -> str:
     if not sentence:
         return ""
-    return "Plan the exchange" if SwapKind.OWN_PARTS.value in query else "Plan a swap test"
+    return "Plan the exchange" if "kind" in choices else "Plan a swap test"
 
 
-def _offer(record: GroupRecord, findings: GroupFindings, band: GradeBand) -> tuple[str, str]:
+def _offer(record: GroupRecord, findings: GroupFindings, band: GradeBand) -> tuple[str, Choices]:
     language = record.context.school_class.language
     swappable = {state.part.id for state in swappable_parts(record.parts)}
     for finding in reversed(findings.revisions):
@@ -77,14 +87,14 @@ def _offer(record: GroupRecord, findings: GroupFindings, band: GradeBand) -> tup
         _, revision = found
         if comparison.verdict.clear and comparison.practice is PracticeWord.NOT_RULED_OUT:
             labels = {"old": comparison.old, "new": comparison.new}
-            query = f"?old={revision.parent_id}&new={revision.id}"
-            return find_sentence("swap_offer", band, language, **labels) or "", query
+            choices: Choices = {"old": revision.parent_id, "new": revision.id}
+            return find_sentence("swap_offer", band, language, **labels) or "", choices
     own = exchangeable_parts(record.context, record.parts)
     if own and _is_bound(record):
         part = next(iter(own.values())).kind.name.lower()
         sentence = find_sentence("exchange_offer", band, language, part=part) or ""
-        return sentence, f"?kind={SwapKind.OWN_PARTS.value}"
-    return "", ""
+        return sentence, {"kind": SwapKind.OWN_PARTS.value}
+    return "", {}
 
 
 def _is_bound(record: GroupRecord) -> bool:

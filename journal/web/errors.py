@@ -15,6 +15,7 @@ from flask import (
     redirect,
     render_template,
     request,
+    url_for,
 )
 from werkzeug.exceptions import HTTPException, NotFound
 
@@ -25,7 +26,9 @@ from journal.web.forms_again import SentForm, find_sent_form
 from journal.web.problems import ProblemDetails, details_of, details_of_http, find_title
 from journal.web.storage_log import StorageLog
 
-DOOR = "/"
+#: Where a person is sent who has no sign-in, and may come without.
+_DOOR = "door.show_door"
+_AT_THE_DOOR = {_DOOR, "door.bring_word"}
 PROBLEM_JSON = "application/problem+json"
 _MACHINE_PATHS = ("/api/", "/healthz")
 _HTML = "text/html"
@@ -90,7 +93,7 @@ def _answer_journal_error(error: JournalError) -> Response:
     can_come_again = isinstance(error, NotKept | Refused)
     if details.status in DENIALS:
         note_denial(details.status)
-    if isinstance(error, SignedOut) and not wants_json() and request.path != DOOR:
+    if isinstance(error, SignedOut) and not wants_json() and request.endpoint not in _AT_THE_DOOR:
         return _send_to_door(details)
     return _answer(details, find_sent_form() if can_come_again else None)
 
@@ -106,7 +109,8 @@ def _answer_http_error(error: HTTPException) -> Response:
 
 def _answer(details: ProblemDetails, again: SentForm | None = None) -> Response:
     if wants_json():
-        response = jsonify(details.as_json(request.path))
+        kind = url_for("errors.problem", name=details.name)
+        response = jsonify(details.as_json(kind, request.path))
         response.mimetype = PROBLEM_JSON
         response.status_code = details.status
         return response
@@ -129,9 +133,9 @@ def _send_to_door(details: ProblemDetails) -> Response:
     flash(details.detail)
     if request.headers.get("HX-Request"):
         response = make_response("", HTTPStatus.UNAUTHORIZED)
-        response.headers["HX-Redirect"] = DOOR
+        response.headers["HX-Redirect"] = url_for(_DOOR)
         return response
-    return make_response(redirect(DOOR, HTTPStatus.SEE_OTHER))
+    return make_response(redirect(url_for(_DOOR), HTTPStatus.SEE_OTHER))
 
 
 def _sentences(details: ProblemDetails) -> tuple[str, ...]:

@@ -133,10 +133,10 @@ class ProblemDetails:
     kept: Mapping[str, object] | None = None
     sent: Mapping[str, object] | None = None
 
-    def as_json(self, instance: str) -> dict[str, object]:
-        """Return the body of a JSON answer; `instance` is the path that was asked for."""
+    def as_json(self, kind: str, instance: str) -> dict[str, object]:
+        """Return the body of a JSON answer: the page of this kind, and the path asked for."""
         body: dict[str, object] = {
-            "type": f"/problems/{self.name}",
+            "type": kind,
             "title": self.title,
             "status": self.status,
             "detail": self.detail,

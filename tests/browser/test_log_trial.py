@@ -191,7 +191,8 @@ def test_refused_entry_is_shown_until_it_is_sent_again_or_dropped(
     student.says_who("Ada")
     with open_work(store, OPERATOR, clock=clock) as work:
         sessions.end_session(work.session, classroom.session_id, clock())
-    # The clock stands still: without this, a tap that takes a moment to arrive lies before the end and is taken.
+    # The clock stands still: without this, a tap that takes a moment to arrive lies before the
+    # end and is taken.
     clock.move(minutes=1)
     student.taps_the_panel(0, 0)
     refused = student.page.locator("#refused")

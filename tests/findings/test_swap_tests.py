@@ -14,6 +14,7 @@ from journal.findings.group_findings import find_for_group
 from journal.findings.swap_pairs import pairs_of
 from journal.findings.swap_tests import judge_swap_test
 from journal.records.work import open_work
+from journal.screens.links import Target
 from journal.screens.swap_offers import link_swaps
 from journal.services.swap_tests import end_swap_test
 from journal.store.engine import Store
@@ -106,7 +107,9 @@ def test_blocks_alone_leave_practice_in_and_offer_the_swap_test(
 
     assert "Practice can explain it" in findings.sentences[0]
     assert "A swap test can tell: use Launcher 1 and Launcher 2 in turn." == links.sentence
-    assert links.href.endswith(f"?old={classroom.shared_revision_ids[0]}&new={new_id}")
+    assert links.link is not None
+    revisions = (("old", classroom.shared_revision_ids[0]), ("new", new_id))
+    assert (Target.NEW_SWAP_TEST, revisions) == (links.link.target, links.link.values[1:])
 
 
 def test_children_bound_to_their_own_darts_are_offered_an_exchange(
@@ -123,7 +126,8 @@ def test_children_bound_to_their_own_darts_are_offered_an_exchange(
     links = link_swaps(record, find_for_group(record))
 
     assert "You each always used your own dart. Exchange them to tell more." == links.sentence
-    assert links.href.endswith("?kind=own_parts")
+    assert links.link is not None
+    assert (("kind", "own_parts"),) == links.link.values[1:]
 
 
 def test_nothing_is_said_before_the_end_and_what_is_left_of_an_early_end(

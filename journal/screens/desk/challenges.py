@@ -14,6 +14,7 @@ from journal.domain.lengths import show_length
 from journal.domain.numbers import show_money, show_number
 from journal.records.work import Work
 from journal.screens.frames import DeskFrame
+from journal.screens.links import Link, Target, link_to
 from journal.services.challenges import get_own_challenge
 from journal.services.classes import get_own_class
 from journal.store import challenges
@@ -77,8 +78,8 @@ class ChallengePage:
     prices: tuple[tuple[str, str, str], ...]
     budget: str
     counting: str
-    changed_href: str
-    sessions_href: str
+    changes: Link
+    sessions: Link
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,8 +131,8 @@ def prepare_challenge(work: Work, challenge_id: UUID) -> ChallengePage:
         prices=tuple(_price(material, challenge) for material in challenge.materials),
         budget=show_price(challenge.budget_hundredths, challenge),
         counting=_counting(challenge),
-        changed_href=f"/challenges/{challenge_id}/changes",
-        sessions_href=f"/classes/{school_class.id}/sessions",
+        changes=link_to(Target.CHALLENGE_CHANGES, challenge_id=challenge_id),
+        sessions=link_to(Target.SESSIONS, class_id=school_class.id),
     )
 
 

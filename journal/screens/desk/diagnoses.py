@@ -39,6 +39,7 @@ from journal.records.group_records import gather_group
 from journal.records.work import Work
 from journal.screens.desk.fair_test_cards import find_card_offer
 from journal.screens.frames import DeskFrame
+from journal.screens.links import Link
 from journal.services.adaptations import describe_adaptations, offered_kinds
 from journal.services.ladder_questions import present_question
 from journal.store import stages
@@ -57,8 +58,8 @@ class DiagnosedHead:
     name: str
     members: str
     class_id: UUID
-    #: Where the fair-test card waits; "" where none does.
-    card_href: str
+    #: The fair-test card that waits; None where none does.
+    card: Link | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -178,7 +179,7 @@ def _head(work: Work, record: GroupRecord) -> DiagnosedHead:
         name=group.name,
         members=", ".join(member.nickname for member in group.present_members),
         class_id=group.class_id,
-        card_href=find_card_offer(work, group.class_id),
+        card=find_card_offer(work, group.class_id),
     )
 
 

@@ -10,6 +10,7 @@ from journal.content.shown_times import show_day
 from journal.records.work import Work
 from journal.screens.desk.classes import class_frame
 from journal.screens.frames import DeskFrame
+from journal.screens.links import Link, Target, link_to
 from journal.services.classes import get_own_class
 from journal.store import fair_test_cards
 
@@ -39,8 +40,8 @@ def prepare_card(work: Work, class_id: UUID) -> FairTestCardPage:
     )
 
 
-def find_card_offer(work: Work, class_id: UUID) -> str:
-    """Return the address of a card that was offered and not done yet; "" where none waits."""
+def find_card_offer(work: Work, class_id: UUID) -> Link | None:
+    """Return a link to a card that was offered and not done yet; None where none waits."""
     card = fair_test_cards.find_card(work.session, class_id)
     waits = card is not None and card.done_at is None
-    return f"/classes/{class_id}/fair-test-card" if waits else ""
+    return link_to(Target.FAIR_TEST_CARD, class_id=class_id) if waits else None

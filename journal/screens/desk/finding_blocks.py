@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from journal.analysis.compare import Comparison
 from journal.analysis.permutation.permute import Method
@@ -12,6 +12,7 @@ from journal.content.teacher_words import show_p_value, word_for_teacher
 from journal.domain.group_records import GroupRecord
 from journal.domain.numbers import show_number
 from journal.domain.part_states import PartState
+from journal.domain.swap_tests import SwapKind
 from journal.domain.trials import Trial
 from journal.findings.group_findings import GroupFindings, RevisionFinding
 from journal.findings.handling import HandlingLine
@@ -21,6 +22,7 @@ from journal.pictures.beside_pictures import draw_beside
 from journal.pictures.drawings import Drawing, tabulate_hits
 from journal.pictures.finding_drawings import MOST_DOTS
 from journal.pictures.group_pictures import draw_hits
+from journal.screens.links import Link, Target, link_to
 
 BESIDE_PX = 660
 HITS_PX = 200
@@ -47,9 +49,9 @@ class UseBlock:
     #: Each two ways of handling, and what is said of them together.
     handling: tuple[HandlingLine, ...]
     handling_notes: tuple[str, ...]
-    exchange_href: str
-    #: Where intervals are worked out; "" where they are there, or cannot be.
-    with_intervals_href: str
+    exchange: Link | None
+    #: Where intervals are worked out; None where they are there, or cannot be.
+    with_intervals: Link | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,7 +75,7 @@ class HitsBlock:
     figures: ChartTable
     places: ChartTable
     fitted: tuple[str, ...]
-    with_intervals_href: str
+    with_intervals: Link | None
 
 
 def set_beside(
@@ -137,7 +139,7 @@ def _figures(one: Comparison, together: int, unit: str, language: str) -> tuple[
 
 def show_use(record: GroupRecord, findings: GroupFindings, *, with_intervals: bool) -> UseBlock:
     """Return the two-way table and the shares."""
-    use, home = findings.use, f"/groups/{record.group.id}"
+    use, group_id = findings.use, record.group.id
     can_say = use.shares.reason is None
     return UseBlock(
         sentences=use.sentences,
@@ -145,11 +147,21 @@ def show_use(record: GroupRecord, findings: GroupFindings, *, with_intervals: bo
         table=use.table,
         handling=findings.handling.lines,
         handling_notes=findings.handling.notes,
-        exchange_href=f"{home}/swap-tests/new?kind=own_parts" if use.offers_exchange else "",
-        with_intervals_href=f"{home}/findings?challenge={record.context.challenge_id}&with_intervals=yes#use"
-        if can_say and not with_intervals
-        else "",
+        exchange=link_to(Target.NEW_SWAP_TEST, group_id=group_id, kind=SwapKind.OWN_PARTS.value)
+        if use.offers_exchange
+        else None,
+        with_intervals=_link_intervals(record, "use") if can_say and not with_intervals else None,
     )
+
+
+def _link_intervals(record: GroupRecord, place: str) -> Link:
+    link = link_to(
+        Target.FINDINGS,
+        group_id=record.group.id,
+        challenge=record.context.challenge_id,
+        with_intervals="yes",
+    )
+    return replace(link, place=place)
 
 
 def show_hits(
@@ -177,10 +189,7 @@ def show_hits(
         fitted=tuple(_fitted(finding, language) for finding in every if _was_fitted(finding))
         if with_intervals
         else (),
-        with_intervals_href=f"/groups/{record.group.id}/findings?challenge={record.context.challenge_id}"
-        "&with_intervals=yes#hits"
-        if more and not with_intervals
-        else "",
+        with_intervals=_link_intervals(record, "hits") if more and not with_intervals else None,
     )
 
 

@@ -18,6 +18,7 @@ from journal.screens.desk.group_glances import GroupGlance, OverviewRow, glance_
 from journal.screens.desk.parked_trials import describe_waiting_entries
 from journal.screens.frames import DeskFrame
 from journal.screens.lanes import LaneSwitch, view_switch
+from journal.screens.links import Link
 from journal.services.classes import get_own_class
 
 #: Without a change in the class the overview is made anew this often: minutes have passed.
@@ -49,8 +50,8 @@ class OverviewPage:
     late: str
     needs: tuple[NeedLine, ...]
     rows: tuple[OverviewRow, ...]
-    #: Where the fair-test card waits; "" where none does.
-    card_href: str
+    #: The fair-test card that waits; None where none does.
+    card: Link | None
     #: The order shown and since when, which the page sends back with its next question.
     shown: str
     shown_since: str
@@ -96,9 +97,9 @@ def prepare_overview(work: Work, class_id: UUID, shown: Shown | None = None) -> 
         late=describe_waiting_entries(work, list(by_id)),
         needs=tuple(_need_line(need, by_id[need.group_id], now) for need in needs),
         rows=tuple(glance.row_at(now) for glance in glances),
-        card_href=find_card_offer(work, class_id)
+        card=find_card_offer(work, class_id)
         if any(glance.was_on_ladder for glance in glances)
-        else "",
+        else None,
         shown=",".join(str(need.group_id) for need in needs),
         shown_since=since.isoformat(),
         version=_version_of(school_class, shown, now),

@@ -19,6 +19,7 @@ from journal.records.group_records import gather_group
 from journal.records.work import Work
 from journal.screens.frames import TabletFrame
 from journal.screens.group_frames import frame_group
+from journal.screens.links import Link, Target, link_to
 from journal.screens.swap_offers import SwapLinks, link_swaps
 from journal.screens.tablet.journal_findings import JournalFinding, show_finding
 from journal.screens.tablet.stages import (
@@ -96,7 +97,7 @@ class JournalPage:
     offer: LadderOffer | None
     swaps: SwapLinks
     #: Address and title of what the group did in other challenges.
-    others: tuple[tuple[str, str], ...]
+    others: tuple[tuple[Link, str], ...]
 
 
 def prepare_journal(work: Work, group_id: UUID) -> JournalPage:
@@ -117,7 +118,10 @@ def prepare_journal(work: Work, group_id: UUID) -> JournalPage:
         offer=offer(work, context, findings.stall.reason.value if findings.stall.stalled else None),
         swaps=link_swaps(record, findings),
         others=tuple(
-            (f"/groups/{group_id}/journal/{challenge.id}", challenge.title)
+            (
+                link_to(Target.EARLIER_JOURNAL, group_id=group_id, challenge_id=challenge.id),
+                challenge.title,
+            )
             for challenge in context.others
         ),
     )

@@ -15,6 +15,7 @@ from journal.records.group_contexts import get_group_context
 from journal.records.work import Work
 from journal.screens.frames import TabletFrame
 from journal.screens.group_frames import frame_group
+from journal.screens.links import Link, Target, link_to
 from journal.screens.sentence_fields import (
     SentenceField,
     make_field,
@@ -32,7 +33,7 @@ from journal.services.revisions import find_in_context
 class PartTile:
     """A part to choose, with the number in use or the one that comes."""
 
-    href: str
+    link: Link
     name: str
     icon: str
     note: str
@@ -56,15 +57,15 @@ class RevisionPage:
 
     frame: TabletFrame
     #: Where the form is sent.
-    action: str
+    action: Link
     #: The part inside a sentence, such as "the launcher" or "Bo’s dart".
     heading: str
     #: What is kept, such as "Launcher 5".
     kept_name: str
     #: Part and parent, as the form sends them: pairs of name and value.
     hidden: tuple[tuple[str, str], ...]
-    #: The revisions it could be made from: (href, words, chosen).
-    parents: tuple[tuple[str, str, bool], ...]
+    #: The revisions it could be made from: (link, words, chosen).
+    parents: tuple[tuple[Link, str, bool], ...]
     parts: tuple[PartTile, ...]
     factors: tuple[FactorRow, ...]
     sentences: tuple[SentenceField, ...]
@@ -102,7 +103,8 @@ def prepare_revision(
         )
         form = form if said is None else fill_in(form, said, state, context)
     # The address tells where the form came from, so that a sketch is still there after a problem.
-    action = f"/groups/{group_id}/revisions/new{'?from=ladder' if said else ''}"
+    origin = {"from": "ladder"} if said else {}
+    action = link_to(Target.NEW_REVISION, group_id=group_id, **origin)
     page = _page(context, states, state, form, errors, action, state.next_number)
     if said is None or not said.drawing:
         return page
@@ -122,7 +124,7 @@ def prepare_edit(
     state, revision = find_in_context(work, context, revision_id)
     require_unlocked(state, revision)
     states = parts_of_context(work, context)
-    action = f"/groups/{group_id}/revisions/{revision_id}/edit"
+    action = link_to(Target.EDIT_REVISION, group_id=group_id, revision_id=revision_id)
     return _page(
         context, states, state, form or _form_of(revision), errors, action, revision.number
     )
@@ -134,7 +136,7 @@ def _page(
     state: PartState,
     form: RevisionForm,
     errors: Mapping[str, list[str]] | None,
-    action: str,
+    action: Link,
     number: int,
 ) -> RevisionPage:
     is_new = number == state.next_number
@@ -184,24 +186,28 @@ def _form_of(revision: Revision) -> RevisionForm:
 
 def _parents(
     context: GroupContext, state: PartState, parent: Revision | None
-) -> tuple[tuple[str, str, bool], ...]:
-    base = f"/groups/{context.group.id}/revisions/new?part={state.part.id}"
+) -> tuple[tuple[Link, str, bool], ...]:
     rows = []
     for revision in reversed(state.revisions):
         changes = ", ".join(describe_change(change, state.kind) for change in revision.changes)
         told = (changes if revision.parent_id else "first build") or revision.reason
         words = f"{state.name} {revision.number}: {told}"
-        rows.append((f"{base}&parent={revision.id}", words, revision is parent))
+        link = link_to(
+            Target.NEW_REVISION,
+            group_id=context.group.id,
+            part=state.part.id,
+            parent=revision.id,
+        )
+        rows.append((link, words, revision is parent))
     return tuple(rows)
 
 
 def _part_tiles(
     context: GroupContext, states: tuple[PartState, ...], chosen: PartState
 ) -> tuple[PartTile, ...]:
-    base = f"/groups/{context.group.id}/revisions/new?part="
     return tuple(
         PartTile(
-            href=f"{base}{state.part.id}",
+            link=link_to(Target.NEW_REVISION, group_id=context.group.id, part=state.part.id),
             name=state.name,
             icon=state.kind.icon,
             note=f"new: {state.next_number}"

@@ -16,6 +16,7 @@ from journal.records.group_contexts import get_group_context
 from journal.records.work import Work
 from journal.screens.frames import TabletFrame
 from journal.screens.group_frames import frame_group
+from journal.screens.links import Link, Target, link_to
 from journal.screens.sentence_fields import (
     TEACHER,
     SentenceField,
@@ -55,7 +56,7 @@ class StageWay:
     """A way on from a stage, such as to the next revision of a part."""
 
     label: str
-    href: str
+    link: Link
     small: str = ""
     icon: str = ""
 
@@ -208,12 +209,12 @@ def _shown(note: Note, names: Mapping[UUID, str]) -> str:
 def _ways(
     work: Work, context: GroupContext, stage: Stage, states: tuple[PartState, ...]
 ) -> tuple[StageWay, ...]:
-    base = f"/groups/{context.group.id}"
+    group_id = context.group.id
     if stage is Stage.BUILD:
         return tuple(
             StageWay(
                 label=f"New: {state.name} {state.next_number}",
-                href=f"{base}/revisions/new?part={state.part.id}",
+                link=link_to(Target.NEW_REVISION, group_id=group_id, part=state.part.id),
                 small="not built yet" if state.current is None else f"now {state.current.number}",
                 icon=state.kind.icon,
             )
@@ -222,10 +223,21 @@ def _ways(
     if stage is Stage.TEST:
         found = trials.trials_of_groups(work.session, [context.group.id], context.session_ids)
         count = sum(trial.state.is_usable for trial in found)
-        told = "1 trial so far" if count == 1 else f"{count} trials so far"
-        return (StageWay(label="Log a trial", href=f"{base}/trials/new", small=told, icon="test"),)
+        so_far = "1 trial so far" if count == 1 else f"{count} trials so far"
+        return (
+            StageWay(
+                label="Log a trial",
+                link=link_to(Target.NEW_TRIAL, group_id=group_id),
+                small=so_far,
+                icon="test",
+            ),
+        )
     if stage is Stage.IMPROVE:
         return (
-            StageWay(label="Make the next revision", href=f"{base}/revisions/new", icon="build"),
+            StageWay(
+                label="Make the next revision",
+                link=link_to(Target.NEW_REVISION, group_id=group_id),
+                icon="build",
+            ),
         )
     return ()

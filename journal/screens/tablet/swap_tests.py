@@ -21,6 +21,7 @@ from journal.records.group_records import gather_group
 from journal.records.work import Work
 from journal.screens.frames import TabletFrame
 from journal.screens.group_frames import frame_group
+from journal.screens.links import Link, Target, link_to
 from journal.screens.trial_lines import show_result
 from journal.services.parts import parts_of_context
 from journal.services.swap_tests import exchangeable_parts, find_running, swappable_parts
@@ -58,7 +59,7 @@ class SwapPlanPage:
     #: Why no plan can be made; "" where one can.
     obstacle: str
     #: The open swap test, where there is one.
-    open_href: str
+    open_test: Link | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,8 +91,8 @@ class SwapPage:
     picture: Drawing | None
     done: tuple[TurnLine, ...]
     left: tuple[TurnLine, ...]
-    #: The same two again, where more pairs could tell; "" otherwise.
-    again_href: str
+    #: The same two again, where more pairs could tell; None otherwise.
+    again: Link | None
 
 
 def prepare_plan(work: Work, group_id: UUID, form: SwapForm) -> SwapPlanPage:
@@ -120,7 +121,9 @@ def prepare_plan(work: Work, group_id: UUID, form: SwapForm) -> SwapPlanPage:
         ),
         form=_filled(form, devices, first, students),
         obstacle=_obstacle(devices, own, exchanging=exchanging),
-        open_href="" if running is None else f"/groups/{group_id}/swap-tests/{running.id}",
+        open_test=None
+        if running is None
+        else link_to(Target.SWAP_TEST, group_id=group_id, swap_test_id=running.id),
     )
 
 
@@ -134,9 +137,6 @@ def prepare_swap_test(work: Work, group_id: UUID, swap_test_id: UUID) -> SwapPag
         raise NotFound(message)
     judged = judge_swap_test(record, swap_test)
     unclear = judged.comparison is None or not judged.comparison.verdict.clear
-    again = f"?old={swap_test.old_revision_id}&new={swap_test.new_revision_id}"
-    if swap_test.kind is SwapKind.OWN_PARTS:
-        again = f"?kind={swap_test.kind.value}"
     turn = None if swap_test.is_over else swap_test.next_turn
     lines = _turn_lines(record, swap_test)
     return SwapPage(
@@ -151,9 +151,18 @@ def prepare_swap_test(work: Work, group_id: UUID, swap_test_id: UUID) -> SwapPag
         picture=draw_swap_test(record, swap_test, width_px=PICTURE_PX, ids="swap"),
         done=tuple(line for line in lines if line.state == "done"),
         left=tuple(line for line in lines if line.state != "done"),
-        again_href=f"/groups/{group_id}/swap-tests/new{again}"
-        if swap_test.is_over and unclear
-        else "",
+        again=_again(group_id, swap_test) if swap_test.is_over and unclear else None,
+    )
+
+
+def _again(group_id: UUID, swap_test: SwapTest) -> Link:
+    if swap_test.kind is SwapKind.OWN_PARTS:
+        return link_to(Target.NEW_SWAP_TEST, group_id=group_id, kind=swap_test.kind.value)
+    return link_to(
+        Target.NEW_SWAP_TEST,
+        group_id=group_id,
+        old=swap_test.old_revision_id,
+        new=swap_test.new_revision_id,
     )
 
 

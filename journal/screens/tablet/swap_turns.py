@@ -10,6 +10,7 @@ from journal.domain.group_contexts import GroupContext
 from journal.domain.part_states import PartState
 from journal.domain.swap_tests import SwapKind, SwapTest
 from journal.findings.trial_records import label_revision
+from journal.screens.links import Link, Target, link_to
 from journal.screens.tablet.trial_testers import OwnChoice, Tester
 
 
@@ -17,7 +18,7 @@ from journal.screens.tablet.trial_testers import OwnChoice, Tester
 class TurnView:
     """Whose turn it is, as the page shows it."""
 
-    href: str
+    link: Link
     #: Such as "Next: Pim with Launcher 2"; what the child who is next taps is chosen already.
     words: str
     progress: str
@@ -36,7 +37,7 @@ def view_turn(
     names = {member.student_id: member.nickname for member in context.group.members}
     label = _label(states, turn.revision_id)
     return TurnView(
-        href=f"/groups/{context.group.id}/swap-tests/{swap_test.id}",
+        link=link_to(Target.SWAP_TEST, group_id=context.group.id, swap_test_id=swap_test.id),
         words=f"{names.get(turn.student_id, 'former member')} with {label}",
         progress=f"{swap_test.done} of {len(swap_test.turns)} done",
         student_id=str(turn.student_id),

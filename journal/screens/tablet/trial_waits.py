@@ -13,6 +13,7 @@ from journal.domain.permits import require_may_log
 from journal.domain.trial_rules import NO_SESSION
 from journal.records.group_contexts import get_group_context
 from journal.records.work import Work
+from journal.screens.links import Link, Target, link_to
 from journal.services.parts import parts_of_context
 
 
@@ -21,7 +22,7 @@ class Wait:
     """Why nothing can be logged now, and the one thing that helps."""
 
     sentence: str
-    link: str = ""
+    link: Link | None = None
     link_words: str = ""
     #: The same way again, by one tap.
     can_mend: bool = False
@@ -29,7 +30,7 @@ class Wait:
 
 def find_wait(context: GroupContext, states: Sequence[PartState]) -> Wait | None:
     """Return why the group cannot log now; None where it can."""
-    home = f"/groups/{context.group.id}"
+    group_id = context.group.id
     if context.running is None:
         return Wait(sentence=NO_SESSION)
     if context.waits_for_gate:
@@ -42,19 +43,19 @@ def find_wait(context: GroupContext, states: Sequence[PartState]) -> Wait | None
         if state.condition is PartCondition.NOT_BUILT:
             return Wait(
                 sentence=f"Your {state.name.lower()} is not built yet.",
-                link=f"{home}/revisions/new?part={state.part.id}",
+                link=link_to(Target.NEW_REVISION, group_id=group_id, part=state.part.id),
                 link_words=f"Build the {state.name.lower()}",
             )
         if state.kind.destructive and state.condition is PartCondition.BROKEN:
             return Wait(
                 sentence=f"The {state.name.lower()} broke in the test. Build it again.",
-                link=f"{home}/revisions/new?part={state.part.id}",
+                link=link_to(Target.NEW_REVISION, group_id=group_id, part=state.part.id),
                 link_words="We changed something",
                 can_mend=True,
             )
         return Wait(
             sentence=f"Your {state.name.lower()} is {state.condition.value}.",
-            link=f"{home}/parts",
+            link=link_to(Target.PARTS, group_id=group_id),
             link_words="Go to the parts",
         )
     return None

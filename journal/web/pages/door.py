@@ -120,7 +120,7 @@ def show_wait() -> str | Response:
         group_id, wait = find_way(work)
         page = prepare_wait(work)
     if wait is Wait.NOTHING:
-        return redirect(_journal_of(group_id), HTTPStatus.SEE_OTHER)
+        return redirect(url_for("journals.show_journal", group_id=group_id), HTTPStatus.SEE_OTHER)
     return render_template("pages/door/wait.html", page=page)
 
 
@@ -145,10 +145,6 @@ def leave() -> Response:
     response = drop_sign_in(redirect(url_for("door.show_door"), HTTPStatus.SEE_OTHER))
     flash("You are signed out.")
     return response
-
-
-def _journal_of(group_id: UUID) -> str:
-    return f"/groups/{group_id}/journal"
 
 
 def _start_again() -> Response:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from typing import Any
 from uuid import UUID
 
 from flask import Blueprint, flash, redirect, render_template, request, url_for
@@ -29,6 +30,13 @@ from journal.web.ladder_forms import read_answer, read_borne_out, read_rung, rea
 from journal.web.request_work import request_work
 
 pages = Blueprint("ladders", __name__)
+#: The page where what an answer led to is made ready.
+_NEXT_STEPS = {
+    LedTo.REVISION: "revisions.new_revision",
+    LedTo.HANDLING: "trials.new_trial",
+    LedTo.SWAP_TEST: "swap_tests.new_swap_test",
+    LedTo.PRACTICE_SET: "trials.new_trial",
+}
 
 
 @pages.get("/groups/<uuid:group_id>/ladder")
@@ -100,7 +108,7 @@ def skip(group_id: UUID) -> Response:
     with request_work() as work:
         skip_rung(work, group_id, question)
     flash("The next question is open on their tablet.")
-    return redirect(f"/groups/{group_id}/diagnosis", 303)
+    return redirect(url_for("diagnoses.show_diagnosis", group_id=group_id), 303)
 
 
 @pages.post("/groups/<uuid:group_id>/ladder/answers/<uuid:answer_id>/borne-out")
@@ -133,14 +141,8 @@ def _show_again(page: LadderPage) -> tuple[str, int]:
 
 def _go(group_id: UUID, led_to: LedTo) -> Response:
     """Go where the next test is made ready."""
-    home = f"/groups/{group_id}"
-    ways = {
-        LedTo.REVISION: f"{home}/revisions/new?from=ladder",
-        LedTo.HANDLING: f"{home}/trials/new",
-        LedTo.SWAP_TEST: f"{home}/swap-tests/new",
-        LedTo.PRACTICE_SET: f"{home}/trials/new",
-    }
-    return redirect(ways[led_to], 303)
+    origin: dict[str, Any] = {"from": "ladder"} if led_to is LedTo.REVISION else {}
+    return redirect(url_for(_NEXT_STEPS[led_to], group_id=group_id, **origin), 303)
 
 
 def _back(group_id: UUID) -> Response:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from uuid import UUID
 
-from flask import Blueprint, flash, make_response, redirect, render_template, request
+from flask import Blueprint, flash, make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import NotKept
@@ -40,7 +40,7 @@ def visit(group_id: UUID) -> Response:
     with request_work() as work:
         kept = log_visit(work, group_id, reason=request.form.get("reason", ""))
         name = name_group(work, group_id)
-    href = f"/groups/{group_id}/visits/{kept.id}"
+    href = url_for("visits.note_for_visit", group_id=group_id, visit_id=kept.id)
     question = f"What did you agree on with {name}?"
     return _answer(group_id, f"Your visit to {name} is kept.", question, href)
 
@@ -64,7 +64,7 @@ def near_miss(group_id: UUID) -> Response:
             name = name_group(work, group_id)
     except NotKept as error:
         raise type(error)(NOT_CLOSED) from error.__cause__
-    href = f"/groups/{group_id}/near-misses/{kept.id}"
+    href = url_for("visits.note_for_near_miss", group_id=group_id, near_miss_id=kept.id)
     question = f"What happened at {name}? No names of children."
     return _answer(group_id, sentence, question, href)
 
@@ -84,4 +84,4 @@ def _answer(group_id: UUID, sentence: str, question: str = "", note_href: str = 
     if request.headers.get("HX-Request"):
         return make_response(render_template("pages/visits/kept.html", page=page), 200, _NEWS)
     flash(sentence)
-    return redirect(f"/groups/{group_id}/findings", 303)
+    return redirect(url_for("findings.show_findings", group_id=group_id), 303)
