@@ -29,7 +29,7 @@ class GroupRow(Row):
     )
 
     school_id: Mapped[UUID] = mapped_column(sa.ForeignKey("schools.id"))
-    class_id: Mapped[UUID] = mapped_column(sa.ForeignKey("classes.id"))
+    class_id: Mapped[UUID] = mapped_column(sa.ForeignKey("classes.id"), index=True)
     number: Mapped[int] = mapped_column()
     name: Mapped[str] = mapped_column(text_column(40))
     #: Of the questions on the ladder; None for the language of the class.

@@ -55,6 +55,7 @@ sa.Index(
     sqlite_where=ClimbRow.ended_at.is_(None),
     postgresql_where=ClimbRow.ended_at.is_(None),
 )
+sa.Index(None, ClimbRow.group_id, ClimbRow.challenge_id)
 
 
 class AnswerRow(Row):

@@ -41,7 +41,7 @@ class StudentRow(Row):
     __table_args__ = (sa.UniqueConstraint("school_id", "class_id", "nickname"),)
 
     school_id: Mapped[UUID] = mapped_column(sa.ForeignKey("schools.id"))
-    class_id: Mapped[UUID] = mapped_column(sa.ForeignKey("classes.id"))
+    class_id: Mapped[UUID] = mapped_column(sa.ForeignKey("classes.id"), index=True)
     nickname: Mapped[str] = mapped_column(text_column(24))
     left_at: Mapped[datetime | None] = mapped_column()
 

@@ -26,7 +26,7 @@ class RevisionRow(Row):
 
     school_id: Mapped[UUID] = mapped_column(sa.ForeignKey("schools.id"))
     group_id: Mapped[UUID] = mapped_column(sa.ForeignKey("groups.id"), index=True)
-    part_id: Mapped[UUID] = mapped_column(sa.ForeignKey("parts.id"))
+    part_id: Mapped[UUID] = mapped_column(sa.ForeignKey("parts.id"), index=True)
     number: Mapped[int] = mapped_column()
     parent_id: Mapped[UUID | None] = mapped_column(sa.ForeignKey("revisions.id"))
     made_at: Mapped[datetime] = mapped_column()

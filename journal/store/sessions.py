@@ -25,7 +25,7 @@ class SessionRow(Row):
     __table_args__ = (sa.UniqueConstraint("school_id", "class_id", "number"),)
 
     school_id: Mapped[UUID] = mapped_column(sa.ForeignKey("schools.id"))
-    class_id: Mapped[UUID] = mapped_column(sa.ForeignKey("classes.id"))
+    class_id: Mapped[UUID] = mapped_column(sa.ForeignKey("classes.id"), index=True)
     challenge_id: Mapped[UUID] = mapped_column(sa.ForeignKey("challenges.id"), index=True)
     number: Mapped[int] = mapped_column()
     started_at: Mapped[datetime] = mapped_column()
@@ -53,7 +53,7 @@ class AbsenceRow(Row):
     __table_args__ = (sa.UniqueConstraint("school_id", "session_id", "student_id"),)
 
     school_id: Mapped[UUID] = mapped_column(sa.ForeignKey("schools.id"))
-    session_id: Mapped[UUID] = mapped_column(sa.ForeignKey("sessions.id"))
+    session_id: Mapped[UUID] = mapped_column(sa.ForeignKey("sessions.id"), index=True)
     student_id: Mapped[UUID] = mapped_column(sa.ForeignKey("students.id"))
 
 

@@ -140,18 +140,13 @@ def swap_tests_of_groups(
 
 
 def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[SwapTest, ...]:
-    that_count = (
-        sa.select(SwapTrialRow.swap_test_id, SwapTrialRow.position, SwapTrialRow.trial_id,
-                  TrialRow.received_at)
-        .join(TrialRow, TrialRow.id == SwapTrialRow.trial_id)
-        .where(TrialRow.state.in_([state for state in TrialState if state.is_usable]))
-        .subquery()
-    )  # fmt: skip
+    counts = TrialRow.state.in_([state for state in TrialState if state.is_usable])
     found = session.execute(
-        sa.select(SwapTestRow, that_count.c.position, that_count.c.trial_id)
-        .outerjoin(that_count, that_count.c.swap_test_id == SwapTestRow.id)
+        sa.select(SwapTestRow, SwapTrialRow.position, TrialRow.id)
+        .outerjoin(SwapTrialRow, SwapTrialRow.swap_test_id == SwapTestRow.id)
+        .outerjoin(TrialRow, sa.and_(TrialRow.id == SwapTrialRow.trial_id, counts))
         .where(*conditions)
-        .order_by(SwapTestRow.started_at, SwapTestRow.id, that_count.c.received_at)
+        .order_by(SwapTestRow.started_at, SwapTestRow.id, TrialRow.received_at)
         .execution_options(populate_existing=True)
     )
     rows: dict[UUID, SwapTestRow] = {}
@@ -159,7 +154,7 @@ def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[Swap
     for row, position, trial_id in found:
         rows[row.id] = row
         own = taken.setdefault(row.id, {})
-        if position is not None:
+        if trial_id is not None:
             # Where two tablets took one turn at once, the first one has it.
             own.setdefault(position, trial_id)
     return tuple(_swap_test(row, taken[row.id]) for row in rows.values())

@@ -1,0 +1,104 @@
+"""No busy page reads a table from end to end: what a class does costs the same in a large school.
+
+SQLite says how it will answer a statement (EXPLAIN QUERY PLAN, https://www.sqlite.org/eqp.html):
+"SEARCH" goes by an index, "SCAN" reads every row of the table, those of all other classes too.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from typing import Any
+from uuid import uuid4
+
+import pytest
+import sqlalchemy as sa
+from flask.testing import FlaskClient
+
+from journal.store.engine import Store
+from journal.store.tables import Row
+from tests.conftest import StandingClock
+from tests.factories.classrooms import Classroom
+from tests.services.trial_entries import entry_of, log
+from tests.web.test_trial_api import body_of
+
+#: Read whole, with the reason.
+READ_WHOLE = {
+    "corrections": "some hundreds a year; by trial, each of thousands of trials would be looked up",
+}
+_TABLES = frozenset(Row.metadata.tables) - frozenset(READ_WHOLE)
+#: Each takes a tablet, the teacher, the classroom and the clock.
+Journey = Callable[[FlaskClient, FlaskClient, Classroom, StandingClock], Any]
+JOURNEYS: dict[str, Journey] = {
+    "a trial": lambda tablet, _, room, clock: tablet.put(
+        f"/api/trials/{uuid4()}", json=body_of(room, clock)
+    ),
+    "a counted trial": lambda tablet, _, room, clock: tablet.put(
+        f"/api/trials/{uuid4()}", json=body_of(room, clock, kind="counted")
+    ),
+    "the log page": lambda tablet, _, room, __: tablet.get(_home(room) + "/trials/new"),
+    "the lane": lambda tablet, _, room, __: tablet.get(_home(room) + "/lane"),
+    "a rung": lambda tablet, _, room, __: tablet.post(_home(room) + "/ladder"),
+    "an answer": lambda tablet, _, room, __: tablet.post(
+        _home(room) + "/ladder/answers", data={"rung": "notice", "words": "It is low."}
+    ),
+    "the journal": lambda tablet, _, room, __: tablet.get(_home(room) + "/journal"),
+    "the overview": lambda _, teacher, room, __: teacher.get(f"/classes/{room.class_id}"),
+    "the overview's news": lambda _, teacher, room, __: teacher.get(
+        f"/api/classes/{room.class_id}/overview"
+    ),
+    "the findings": lambda _, teacher, room, __: teacher.get(_home(room) + "/findings"),
+}
+
+
+@pytest.mark.parametrize("name", JOURNEYS)
+def test_no_busy_page_reads_a_whole_table(
+    name: str,
+    store: Store,
+    clock: StandingClock,
+    tablet: FlaskClient,
+    teacher: FlaskClient,
+    classroom: Classroom,
+) -> None:
+    """Every statement finds its rows by an index."""
+    if not store.is_sqlite:
+        pytest.skip("PostgreSQL chooses by how many rows there are, and here there are few.")
+    for _ in range(3):
+        log(store, clock, classroom.tablets[0], entry_of(classroom, clock))
+    if name == "an answer":
+        tablet.post(_home(classroom) + "/ladder")
+    with _listed(store) as sent:
+        answer = JOURNEYS[name](tablet, teacher, classroom, clock)
+    assert answer.status_code < 400, answer.text
+    assert sent
+
+    with store.engine.connect() as connection:
+        scanned = [
+            f"{step.detail} in {statement}"
+            for statement, values in sent
+            for step in connection.exec_driver_sql(f"EXPLAIN QUERY PLAN {statement}", values)
+            if step.detail.startswith("SCAN ") and step.detail.split()[1] in _TABLES
+        ]
+
+    assert not scanned, "\n".join(scanned)
+
+
+def _home(room: Classroom) -> str:
+    return f"/groups/{room.group_ids[0]}"
+
+
+@contextmanager
+def _listed(store: Store) -> Iterator[list[tuple[str, Any]]]:
+    """List what is read or changed, with its values."""
+    sent: list[tuple[str, Any]] = []
+
+    def note(*args: Any) -> None:
+        statement, values, _, several = args[2:6]
+        if statement.startswith(("SELECT", "UPDATE", "DELETE", "WITH")):
+            sent.append((statement, values[0] if several else values))
+
+    sa.event.listen(store.engine, "before_cursor_execute", note)
+    try:
+        yield sent
+    finally:
+        sa.event.remove(store.engine, "before_cursor_execute", note)
