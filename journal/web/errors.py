@@ -22,7 +22,7 @@ from werkzeug.exceptions import HTTPException, NotFound
 from journal.domain.errors import JournalError, NotKept, Refused, SignedOut
 from journal.screens.frames import PlainFrame
 from journal.web.door_log import note_denial
-from journal.web.forms_again import SentForm, find_sent_form
+from journal.web.forms.again import SentForm, find_sent_form
 from journal.web.problems import ProblemDetails, details_of, details_of_http, find_title
 from journal.web.storage_log import StorageLog
 

@@ -10,7 +10,7 @@ from werkzeug.wrappers import Response
 from journal.domain.errors import Invalid
 from journal.screens.desk.corrections import prepare_correction
 from journal.services.corrections import correct_trial
-from journal.web.correction_forms import read_correction
+from journal.web.forms.corrections import read_correction
 from journal.web.request_work import request_work
 
 pages = Blueprint("corrections", __name__)

@@ -8,12 +8,12 @@ from uuid import UUID
 from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from journal.domain.adaptations import AdaptationEntry, AdaptationKind
 from journal.domain.errors import Invalid
 from journal.screens.desk.diagnoses import prepare_diagnosis
 from journal.screens.desk.judged_causes import prepare_judged
 from journal.services.adaptations import adapt
 from journal.services.judged_causes import judge_cause
+from journal.web.forms.adaptations import read_adaptation
 from journal.web.request_work import request_work
 
 pages = Blueprint("diagnoses", __name__)
@@ -32,7 +32,7 @@ def keep_adaptation(group_id: UUID) -> Response | tuple[str, int]:
     """Keep an adaptation, or show the form again with what is to be mended."""
     try:
         with request_work() as work:
-            adapt(work, group_id, _read_entry())
+            adapt(work, group_id, read_adaptation(request.form))
     except Invalid as invalid:
         return _again(group_id, invalid)
     flash("Kept. The group's trials carry it from now on.")
@@ -58,21 +58,6 @@ def show_judged(class_id: UUID) -> str:
     with request_work() as work:
         page = prepare_judged(work, class_id)
     return render_template("pages/diagnoses/judged.html", page=page)
-
-
-def _read_entry() -> AdaptationEntry:
-    form = request.form
-    try:
-        kind = AdaptationKind(form.get("kind", ""))
-    except ValueError:
-        raise Invalid.at("kind", "Choose what you adapt.") from None
-    return AdaptationEntry(
-        kind=kind,
-        distance=form.get("distance", ""),
-        trials=form.get("trials", ""),
-        note=form.get("note", ""),
-        ticked=tuple(form.getlist("checks")),
-    )
 
 
 def _again(group_id: UUID, invalid: Invalid) -> tuple[str, int]:

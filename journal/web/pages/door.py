@@ -32,7 +32,7 @@ from journal.services.sign_ins import sign_out
 from journal.services.tablets import Wait, come_in, find_way
 from journal.web.browsers import browser_token, keep_browser
 from journal.web.door_log import note_at_door
-from journal.web.form_ids import read_id
+from journal.web.forms.fields import read_id
 from journal.web.request_work import (
     current_actor,
     doorway,

@@ -7,8 +7,8 @@ from uuid import UUID
 from flask import Blueprint, render_template, request
 
 from journal.screens.desk.findings import prepare_findings
+from journal.web.forms.fields import find_id
 from journal.web.request_work import request_work
-from journal.web.sent_forms import find_id
 
 pages = Blueprint("findings", __name__)
 

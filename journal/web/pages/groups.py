@@ -20,7 +20,7 @@ from journal.services.groups import (
     set_question_language,
 )
 from journal.services.rosters import add_students, bring_student_back, let_student_leave
-from journal.web.form_ids import read_id, read_ids
+from journal.web.forms.fields import read_id, read_ids
 from journal.web.pages.classes import redirect_to_class
 from journal.web.request_work import request_work
 

@@ -26,7 +26,7 @@ from journal.services.ladders import (
     start_climb,
 )
 from journal.services.open_questions import OpenQuestion, read_question
-from journal.web.ladder_forms import read_answer, read_borne_out, read_rung, read_step
+from journal.web.forms.ladders import read_answer, read_borne_out, read_rung, read_step
 from journal.web.request_work import request_work
 
 pages = Blueprint("ladders", __name__)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from uuid import UUID
 
 from flask import Blueprint, Response, make_response, render_template, request
 
-from journal.screens.desk.overviews import Shown, find_overview_version, prepare_overview
+from journal.screens.desk.overviews import find_overview_version, prepare_overview
+from journal.web.forms.overviews import read_shown
 from journal.web.request_work import request_work
 
 pages = Blueprint("overviews", __name__)
@@ -24,7 +24,7 @@ def show_overview(class_id: UUID) -> str:
 @pages.get("/classes/<uuid:class_id>/overview/now")
 def show_overview_now(class_id: UUID) -> Response:
     """Answer with the moving part, or that nothing moved, before anything else is looked up."""
-    shown = _read_shown()
+    shown = read_shown(request.args)
     with request_work() as work:
         if request.if_none_match.contains(find_overview_version(work, class_id, shown)):
             return Response(status=304)
@@ -32,13 +32,3 @@ def show_overview_now(class_id: UUID) -> Response:
     response = make_response(render_template("pages/overviews/now.html", page=page))
     response.set_etag(page.version)
     return response
-
-
-def _read_shown() -> Shown:
-    """Return the order that the screen shows; what cannot be read counts as none."""
-    try:
-        ids = [UUID(text) for text in request.args.get("shown", "").split(",") if text]
-        since = datetime.fromisoformat(request.args["since"])
-    except (KeyError, ValueError):
-        return Shown()
-    return Shown(group_ids=tuple(ids), since=since if since.tzinfo else None)

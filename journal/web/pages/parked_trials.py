@@ -10,8 +10,8 @@ from werkzeug.wrappers import Response
 from journal.domain.errors import Invalid, Refused
 from journal.screens.desk.parked_trials import prepare_parked
 from journal.services.parked_trials import discard_trial, find_class_of, place_trial
+from journal.web.forms.fields import read_id, sentences_by_field
 from journal.web.request_work import request_work
-from journal.web.sent_forms import find_id
 
 pages = Blueprint("parked_trials", __name__)
 
@@ -31,9 +31,7 @@ def place(parked_id: UUID) -> Response | tuple[str, int]:
     try:
         with request_work() as work:
             class_id = find_class_of(work, parked_id)
-            session_id = find_id(form.get("session_id", ""))
-            if session_id is None:
-                raise Invalid.at("session_id", "Choose a session.")
+            session_id = read_id(form.get("session_id", ""), "session_id", "Choose a session.")
             place_trial(work, parked_id, session_id, form.get("kind", ""))
     except (Invalid, Refused) as error:
         return _show_again(parked_id, error)
@@ -55,8 +53,8 @@ def discard(parked_id: UUID) -> Response | tuple[str, int]:
 
 
 def _show_again(parked_id: UUID, error: Invalid | Refused) -> tuple[str, int]:
-    told = error.by_field() if isinstance(error, Invalid) else {"entry": [str(error)]}
+    sentences = sentences_by_field(error, "entry")
     with request_work(writing=False) as work:
         class_id = find_class_of(work, parked_id)
-        page = prepare_parked(work, class_id, parked_id, request.form, told)
+        page = prepare_parked(work, class_id, parked_id, request.form, sentences)
     return render_template("pages/parked_trials/list.html", page=page), 422

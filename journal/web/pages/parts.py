@@ -7,13 +7,15 @@ from uuid import UUID
 from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from journal.domain.errors import Invalid
 from journal.domain.parts import PartEventKind
 from journal.screens.tablet.parts import prepare_parts
 from journal.services.parts import borrow_part, give_back, report_event
+from journal.web.forms.fields import read_choice
 from journal.web.request_work import current_actor, request_work
 
 pages = Blueprint("parts", __name__)
+
+_WHICH = "Tap what happened: lost, broken or mended."
 
 
 @pages.get("/groups/<uuid:group_id>/parts")
@@ -27,7 +29,7 @@ def show_parts(group_id: UUID) -> str:
 @pages.post("/groups/<uuid:group_id>/parts/<uuid:part_id>/events")
 def report(group_id: UUID, part_id: UUID) -> Response:
     """Note what happened to a part."""
-    kind = _kind(request.form.get("kind", ""))
+    kind = read_choice(PartEventKind, request.form.get("kind", ""), "kind", _WHICH)
     with request_work() as work:
         report_event(work, group_id, part_id, kind, current_actor().student_id)
     flash("Kept.")
@@ -50,13 +52,6 @@ def bring_back(group_id: UUID, part_id: UUID) -> Response:
         give_back(work, group_id, part_id)
     flash("You gave it back.")
     return _back(group_id)
-
-
-def _kind(text: str) -> PartEventKind:
-    try:
-        return PartEventKind(text)
-    except ValueError:
-        raise Invalid.at("kind", "Tap what happened: lost, broken or mended.") from None
 
 
 def _back(group_id: UUID) -> Response:

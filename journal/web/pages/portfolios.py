@@ -11,8 +11,8 @@ from werkzeug.wrappers import Response as AnyResponse
 from journal.jobs.portfolios import name_file
 from journal.screens.desk.portfolios import prepare_print
 from journal.services.portfolios import PortfolioPrint, ask_for_print, cancel_print, find_print
+from journal.web.forms.fields import find_id
 from journal.web.request_work import current_actor, doorway, request_work
-from journal.web.sent_forms import find_id
 
 pages = Blueprint("portfolios", __name__)
 

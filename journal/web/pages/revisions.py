@@ -5,11 +5,9 @@ from __future__ import annotations
 from uuid import UUID
 
 from flask import Blueprint, flash, redirect, render_template, request, url_for
-from werkzeug.datastructures import MultiDict
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
-from journal.domain.revision_rules import RevisionForm
 from journal.screens.tablet.revisions import prepare_edit, prepare_revision
 from journal.services.revisions import (
     edit_revision,
@@ -18,13 +16,11 @@ from journal.services.revisions import (
     set_aside,
     take_up_again,
 )
-from journal.web.form_ids import read_id
+from journal.web.forms.fields import find_id
+from journal.web.forms.revisions import read_revision
 from journal.web.request_work import request_work
-from journal.web.sent_forms import find_id, find_ids
 
 pages = Blueprint("revisions", __name__)
-
-_VALUE, _AMOUNT = "to_", "material_"
 
 
 @pages.get("/groups/<uuid:group_id>/revisions/new")
@@ -39,7 +35,7 @@ def new_revision(group_id: UUID) -> str:
 @pages.post("/groups/<uuid:group_id>/revisions/new")
 def keep(group_id: UUID) -> Response | tuple[str, int]:
     """Keep the next revision, or show the form again with what is to be mended."""
-    form = _form(request.form)
+    form = read_revision(request.form)
     try:
         with request_work() as work:
             made = make_revision_from_form(work, group_id, form)
@@ -78,7 +74,7 @@ def show_edit(group_id: UUID, revision_id: UUID) -> str:
 @pages.post("/groups/<uuid:group_id>/revisions/<uuid:revision_id>/edit")
 def edit(group_id: UUID, revision_id: UUID) -> Response | tuple[str, int]:
     """Put a revision right, or show the form again with what is to be mended."""
-    form = _form(request.form)
+    form = read_revision(request.form)
     try:
         with request_work() as work:
             edit_revision(work, group_id, revision_id, form)
@@ -110,27 +106,6 @@ def take_up(group_id: UUID, revision_id: UUID) -> Response:
 
 def _is_from_ladder() -> bool:
     return request.args.get("from") == "ladder"
-
-
-def _form(sent: MultiDict[str, str]) -> RevisionForm:
-    return RevisionForm(
-        part_id=read_id(sent.get("part", ""), "part"),
-        parent_id=find_id(sent.get("parent", "")),
-        ticked=tuple(sent.getlist("changes")),
-        values=_by_key(sent, _VALUE),
-        amounts=_by_key(sent, _AMOUNT),
-        reason_starter=sent.get("reason_starter", ""),
-        reason=sent.get("reason", ""),
-        prediction_starter=sent.get("prediction_starter", ""),
-        prediction=sent.get("prediction", ""),
-        maker_ids=find_ids(sent.getlist("makers")),
-        decider_ids=find_ids(sent.getlist("deciders")),
-        scribe=sent.get("scribe", ""),
-    )
-
-
-def _by_key(sent: MultiDict[str, str], start: str) -> dict[str, str]:
-    return {name.removeprefix(start): sent[name] for name in sent if name.startswith(start)}
 
 
 def _kept_sentence(changes: int, *, is_first: bool) -> str:

@@ -11,6 +11,7 @@ from journal.domain.errors import Invalid, NotKept
 from journal.screens.desk.sessions import prepare_session, prepare_sessions
 from journal.services.lanes import NOT_CLOSED, close_lane, describe_opening
 from journal.services.sessions import end_session, open_gate, set_absent, start_session
+from journal.web.forms.fields import read_id, read_ids
 from journal.web.request_work import request_work
 
 pages = Blueprint("sessions", __name__)
@@ -34,10 +35,10 @@ def start(class_id: UUID) -> Response | tuple[str, int]:
             started = start_session(
                 work,
                 class_id,
-                challenge_id=_uuid(form.get("challenge_id", ""), "challenge_id"),
+                challenge_id=read_id(form.get("challenge_id", ""), "challenge_id"),
                 distance=form.get("distance", ""),
                 lanes=form.get("lanes", "1").strip(),
-                absent_student_ids=[_uuid(text, "absent") for text in absent],
+                absent_student_ids=read_ids(absent, "absent"),
             )
     except Invalid as invalid:
         with request_work(writing=False) as work:
@@ -58,7 +59,7 @@ def show_session(session_id: UUID) -> str:
 def note_presence(session_id: UUID) -> Response:
     """Note who is not there."""
     with request_work() as work:
-        set_absent(work, session_id, [_uuid(t, "absent") for t in request.form.getlist("absent")])
+        set_absent(work, session_id, read_ids(request.form.getlist("absent"), "absent"))
     flash("Kept who is absent.")
     return redirect(url_for("sessions.show_session", session_id=session_id), 303)
 
@@ -100,10 +101,3 @@ def end(session_id: UUID) -> Response:
         class_id = prepare_session(work, session_id).class_id
     flash("The session has ended.")
     return redirect(url_for("sessions.show_sessions", class_id=class_id), 303)
-
-
-def _uuid(text: str, field: str) -> UUID:
-    try:
-        return UUID(text)
-    except ValueError:
-        raise Invalid.at(field, "Choose one of the list.") from None

@@ -5,16 +5,14 @@ from __future__ import annotations
 from uuid import UUID
 
 from flask import Blueprint, flash, redirect, render_template, request, url_for
-from werkzeug.datastructures import MultiDict
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid, Refused
-from journal.domain.numbers import NoNumber, read_whole
-from journal.domain.swap_tests import SwapKind
-from journal.screens.tablet.swap_tests import SwapForm, prepare_plan, prepare_swap_test
-from journal.services.swap_tests import SwapEntry, end_swap_test, plan_swap_test
+from journal.screens.tablet.swap_tests import prepare_plan, prepare_swap_test
+from journal.services.swap_tests import end_swap_test, plan_swap_test
+from journal.web.forms.fields import sentences_by_field
+from journal.web.forms.swap_tests import read_choices, read_plan
 from journal.web.request_work import request_work
-from journal.web.sent_forms import find_id, find_ids
 
 pages = Blueprint("swap_tests", __name__)
 
@@ -23,21 +21,21 @@ pages = Blueprint("swap_tests", __name__)
 def new_swap_test(group_id: UUID) -> str:
     """Show the choices of a swap test."""
     with request_work() as work:
-        page = prepare_plan(work, group_id, _form(request.args))
+        page = prepare_plan(work, group_id, read_choices(request.args))
     return render_template("pages/swap_tests/plan.html", page=page)
 
 
 @pages.post("/groups/<uuid:group_id>/swap-tests")
 def plan(group_id: UUID) -> Response | tuple[str, int]:
     """Plan a swap test, or show the choices again with what is to be mended."""
-    form = _form(request.form)
+    form = read_choices(request.form)
     try:
         with request_work() as work:
-            planned = plan_swap_test(work, group_id, _entry(form))
+            planned = plan_swap_test(work, group_id, read_plan(form))
     except (Invalid, Refused) as error:
-        told = error.by_field() if isinstance(error, Invalid) else {"plan": [str(error)]}
+        sentences = sentences_by_field(error, "plan")
         with request_work(writing=False) as work:
-            page = prepare_plan(work, group_id, _form(request.form, told))
+            page = prepare_plan(work, group_id, read_choices(request.form, sentences))
         return render_template("pages/swap_tests/plan.html", page=page), 422
     return _to(group_id, planned.id)
 
@@ -57,34 +55,6 @@ def end(group_id: UUID, swap_test_id: UUID) -> Response:
         end_swap_test(work, group_id, swap_test_id)
     flash("The swap test is over. Its trials are kept.")
     return _to(group_id, swap_test_id)
-
-
-def _form(sent: MultiDict[str, str], errors: dict[str, list[str]] | None = None) -> SwapForm:
-    usual = SwapForm()
-    return SwapForm(
-        kind=sent.get("kind", usual.kind),
-        old=sent.get("old", ""),
-        new=sent.get("new", ""),
-        students=tuple(sent.getlist("students")),
-        trials_each=sent.get("trials_each", usual.trials_each),
-        errors=errors,
-    )
-
-
-def _entry(form: SwapForm) -> SwapEntry:
-    if not form.students:
-        raise Invalid.at("students", "Choose at least one name.")
-    try:
-        each = read_whole(form.trials_each)
-    except NoNumber as error:
-        raise Invalid.at("trials_each", str(error)) from error
-    return SwapEntry(
-        kind=SwapKind.OWN_PARTS if form.kind == SwapKind.OWN_PARTS.value else SwapKind.REVISIONS,
-        old_revision_id=find_id(form.old),
-        new_revision_id=find_id(form.new),
-        student_ids=find_ids(form.students),
-        trials_each=each,
-    )
 
 
 def _to(group_id: UUID, swap_test_id: UUID) -> Response:

@@ -12,8 +12,9 @@ from journal.screens.tablet.trial_waits import find_wait_sentence
 from journal.screens.tablet.trials import prepare_log
 from journal.services.corrections import strike_last
 from journal.services.trials import log_trial, mend_broken
+from journal.web.forms.fields import sentences_by_field
+from journal.web.forms.trials import read_entry, read_trial_id
 from journal.web.request_work import request_work
-from journal.web.trial_forms import read_entry, read_trial_id
 
 pages = Blueprint("trials", __name__)
 
@@ -36,9 +37,9 @@ def log(group_id: UUID) -> AnyResponse | tuple[str, int]:
     except Conflict:
         flash("That trial was in already.")
     except (Invalid, Refused) as error:
-        told = error.by_field() if isinstance(error, Invalid) else {"log": [str(error)]}
+        sentences = sentences_by_field(error, "log")
         with request_work(writing=False) as work:
-            page = prepare_log(work, group_id, form, told)
+            page = prepare_log(work, group_id, form, sentences)
         return render_template("pages/trials/log.html", page=page), 422
     return _back(group_id)
 

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from journal.domain.errors import Invalid
 from journal.domain.ladders import AnswerEntry, BorneOut, LedTo, Rung
 from journal.services.ladder_steps import StepEntry
-from journal.web.sent_forms import find_id
+from journal.web.forms.fields import find_id, read_choice
 
 
 def read_answer(form: Mapping[str, str]) -> AnswerEntry:
@@ -29,12 +28,9 @@ def read_step(form: Mapping[str, str]) -> StepEntry | None:
     """Return where the group goes on to; None where it stays on the ladder."""
     if "to" not in form:
         return None
-    try:
-        led_to = LedTo(form["to"])
-    except ValueError:
-        raise Invalid.at("words", "Tap one of the ways on that are shown.") from None
+    sentence = "Tap one of the ways on that are shown."
     return StepEntry(
-        led_to=led_to,
+        led_to=read_choice(LedTo, form["to"], "words", sentence),
         prediction_starter=form.get("prediction_starter", ""),
         prediction=form.get("prediction", ""),
         trials=form.get("trials", ""),
@@ -43,15 +39,9 @@ def read_step(form: Mapping[str, str]) -> StepEntry | None:
 
 def read_rung(text: str) -> Rung:
     """Return the rung that a form was made for."""
-    try:
-        return Rung(text)
-    except ValueError:
-        raise Invalid.at("words", "Load the page again, then answer once more.") from None
+    return read_choice(Rung, text, "words", "Load the page again, then answer once more.")
 
 
 def read_borne_out(text: str) -> BorneOut:
     """Return whether an answer was borne out."""
-    try:
-        return BorneOut(text)
-    except ValueError:
-        raise Invalid.at("borne_out", "Tap yes, no, or that you cannot tell.") from None
+    return read_choice(BorneOut, text, "borne_out", "Tap yes, no, or that you cannot tell.")

@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from journal.domain.errors import Invalid, Problem
 from journal.domain.trial_corrections import CorrectionEntry
 from journal.domain.trials import TrialKind, TrialState
-from journal.web.sent_forms import find_id
-from journal.web.trial_forms import read_number, read_place
+from journal.web.forms.fields import find_id, read_number
+from journal.web.forms.trials import read_place
 
 
 def read_correction(form: Mapping[str, str]) -> CorrectionEntry:

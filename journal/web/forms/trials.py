@@ -9,10 +9,9 @@ from uuid import UUID
 from werkzeug.datastructures import MultiDict
 
 from journal.domain.errors import Invalid, Problem
-from journal.domain.numbers import NoNumber, find_number
 from journal.domain.trial_outcomes import Ending
 from journal.domain.trials import Place, TrialEntry, TrialKind
-from journal.web.sent_forms import find_id
+from journal.web.forms.fields import find_id, read_id, read_number
 
 _HANDLING = "handling-"
 
@@ -55,19 +54,8 @@ def read_entry(form: MultiDict[str, str], now: datetime) -> TrialEntry:
 
 def read_trial_id(form: Mapping[str, str]) -> UUID:
     """Return the id that the page made for the trial."""
-    found = find_id(form.get("trial_id", ""))
-    if found is None:
-        raise Invalid.at("trial_id", "This page was open for too long. Load it again.")
-    return found
-
-
-def read_number(text: str, field: str, problems: list[Problem]) -> float | None:
-    """Return the number that a field holds, None for an empty one; what is none is noted."""
-    try:
-        return find_number(text)
-    except NoNumber as error:
-        problems.append(Problem(field, str(error)))
-        return None
+    sentence = "This page was open for too long. Load it again."
+    return read_id(form.get("trial_id", ""), "trial_id", sentence)
 
 
 def read_place(at: str) -> tuple[Place | None, str | None]:
