@@ -16,9 +16,9 @@ from journal.analysis.safety import (
 from journal.calculators.quantities import Figure
 from journal.content.energy import (
     describe_code,
+    describe_evidence,
     describe_notice,
     describe_room,
-    get_evidence_words,
     get_note,
 )
 from journal.content.shown_times import show_day
@@ -158,11 +158,10 @@ def show_limit(limit: SafetyLimit) -> str:
 
 
 def describe_source(limit: SafetyLimit, language: str) -> str:
-    """Return where a limit comes from, how it is known and when it was looked through."""
-    told = [limit.source, get_evidence_words(limit.evidence, language)]
-    if limit.edition_year is not None:
-        told.append(f"dated {limit.edition_year}")
-    return f"{', '.join(told)}; looked through on {show_day(limit.reviewed_on)}"
+    """Return where a limit comes from, and in one sentence how and since when it is known."""
+    dated = "" if limit.edition_year is None else f", dated {limit.edition_year}"
+    evidence = describe_evidence(limit.evidence, language, show_day(limit.reviewed_on))
+    return f"{limit.source.rstrip('.')}{dated}. {evidence}"
 
 
 def _show_floor(floor_ft2: float) -> str:

@@ -23,5 +23,13 @@ def problems_by_row(file: Path) -> Iterator[None]:
     try:
         yield
     except Invalid as error:
-        lines = [f"  {problem.field}: {problem.what}" for problem in error.problems]
-        raise Stop("\n".join([f"{file.name}: {error}", *lines])) from error
+        whole = str(error)
+        # What is wrong with the table as a whole is its sentence already: it is said once.
+        rows = [problem.field for problem in error.problems if problem.what == whole]
+        place = ", ".join([file.name, *(row for row in rows if row.startswith("row "))])
+        lines = [
+            f"  {problem.field}: {problem.what}"
+            for problem in error.problems
+            if problem.what != whole
+        ]
+        raise Stop("\n".join([f"{place}: {whole}", *lines])) from error

@@ -26,9 +26,9 @@ def describe_room(key: str, language: str, **figures: str) -> str:
     return get_text("energy", language, "room", key).format(**figures)
 
 
-def get_evidence_words(evidence: Evidence, language: str) -> str:
-    """Return how a value came to be known."""
-    return get_text("energy", language, "evidence", evidence.value)
+def describe_evidence(evidence: Evidence, language: str, day: str) -> str:
+    """Say in one sentence how a value came to be known, and when."""
+    return get_text("energy", language, "evidence", evidence.value).format(day=day)
 
 
 def get_limit_name(key: LimitKey, language: str) -> str:

@@ -50,5 +50,12 @@ def get_caution_line(language: str, *challenges: Challenge) -> str:
     return get_text("gates", language, "caution", matter)
 
 
+def get_session_words(language: str, challenge: Challenge) -> str:
+    """Return what is done in a session of a challenge; "" where its distance says that."""
+    if challenge.launches:
+        return ""
+    return get_text("gates", language, "session", "loading" if challenge.has_gate else "testing")
+
+
 def _matter(*, launches: bool) -> str:
     return "launching" if launches else "loading"

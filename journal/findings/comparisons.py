@@ -72,9 +72,19 @@ def choose_verdict(comparison: Comparison, direction: Direction) -> str:
 def describe_comparison(
     comparison: Comparison | None, outcome: Outcome, voice: Voice, shown: ShownTrials | None = None
 ) -> tuple[str, ...]:
-    """Say the verdict with what practice can explain, how far apart, and what was not alike."""
+    """Say the verdict, how far apart, on which trials that rests, and what was not alike."""
     if comparison is None:
         return ()
+    return non_empty(
+        *open_comparison(comparison, outcome, voice, shown),
+        *(describe_unlike(unlike, voice) for unlike in comparison.unlike),
+    )
+
+
+def open_comparison(
+    comparison: Comparison, outcome: Outcome, voice: Voice, shown: ShownTrials | None = None
+) -> tuple[str, ...]:
+    """Say what must stand together: the verdict, how far apart, and what explains its numbers."""
     key = choose_verdict(comparison, outcome.direction)
     certain = key.startswith(("did_", "came_"))
     if certain and comparison.practice is PracticeWord.NOT_RULED_OUT:
@@ -92,7 +102,6 @@ def describe_comparison(
         verdict,
         describe_difference(comparison, outcome, voice),
         *_describe_basis(comparison, outcome, voice, shown),
-        *(describe_unlike(unlike, voice) for unlike in comparison.unlike),
     )
 
 

@@ -31,6 +31,7 @@ from journal.findings.practice import PracticeFinding, find_practice
 from journal.findings.revision_numbers import describe_numbers, scale_of
 from journal.findings.revision_pairs import RevisionPair, compare_shown, set_pair_beside
 from journal.findings.stalls import find_stall_of, word_stall
+from journal.findings.starts import say_nothing_tested
 from journal.findings.trial_records import label_revision, records_of
 from journal.findings.unanswered import (
     describe_unanswered,
@@ -56,6 +57,8 @@ class RevisionFinding:
     sentences: tuple[str, ...]
     #: What it says beside its parent, in the band's words; empty for a first build.
     beside: tuple[str, ...]
+    #: Those of `beside` that a short text says.
+    opening: tuple[str, ...] = ()
     comparison: Comparison | None = None
     #: The same beside the best one before it, where that is not its parent.
     beside_best: tuple[str, ...] = ()
@@ -72,7 +75,7 @@ class GroupFindings:
     criteria: tuple[CriterionState, ...]
     #: None without a budget, or before the first material.
     budget: BudgetState | None
-    #: The Finding: one or two sentences on the newest tested revision, in the band's words.
+    #: The Finding: a few sentences on the newest tested revision, in the band's words.
     sentences: tuple[str, ...]
     stall: Stall
     #: Why the group has stalled, in the band's words; "" where it has not.
@@ -233,6 +236,7 @@ def _find_for_part(
                     *describe_several_changes(revision, voice),
                     *beside.figures,
                 ),
+                opening=beside.sentences[: beside.opening],
                 comparison=beside.comparison,
                 beside_best=(*beside_best.sentences, *beside_best.figures),
                 best_comparison=beside_best.comparison,
@@ -273,10 +277,10 @@ def _headline(
         if main and finding.part_id == main.part.id and _tested(finding.summary)
     ]
     if not tested:
-        return non_empty(voice.say("nothing_yet"))
+        return non_empty(say_nothing_tested(record, voice))
     newest = tested[-1]
     trials = voice.say("trials", n=count_logged(newest.summary), revision=newest.label)
-    return newest.beside[:2] or newest.sentences[:2] or non_empty(trials)
+    return newest.opening or newest.sentences[:2] or non_empty(trials)
 
 
 def _tested(summary: Summary) -> bool:

@@ -17,9 +17,17 @@ from journal.domain.group_records import GroupRecord
 from journal.domain.outcomes import Direction
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
-from journal.findings.comparisons import ShownTrials, describe_comparison, describe_figures
+from journal.findings.comparisons import (
+    ShownTrials,
+    describe_comparison,
+    describe_figures,
+    open_comparison,
+)
 from journal.findings.swap_tests import SwapJudgement, judge_pair
 from journal.findings.voices import Voice
+
+#: Sentences that a short text of a comparison has, where there are so many.
+_SHORTEST = 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +54,8 @@ class Beside:
     comparison: Comparison | None
     sentences: tuple[str, ...]
     figures: tuple[str, ...]
+    #: How many of the sentences a short text needs: no number without what explains it.
+    opening: int = 0
 
 
 @lru_cache(maxsize=256)
@@ -64,14 +74,21 @@ def set_pair_beside(
 ) -> Beside:
     """Let blocks of trials speak, or a swap test where there is one."""
     swapped = _find_swapped(record, pair, voice)
+    opening = _SHORTEST
     if swapped is None:
         shown = None if comparison is None else pair.count_shown(comparison)
-        sentences = describe_comparison(comparison, record.context.challenge.outcome, voice, shown)
+        outcome = record.context.challenge.outcome
+        sentences = describe_comparison(comparison, outcome, voice, shown)
+        if comparison is not None:
+            opening = max(opening, len(open_comparison(comparison, outcome, voice, shown)))
     else:
         # Pairs of a swap test rule practice out, so they speak instead of the blocks.
         comparison, sentences = swapped.comparison, swapped.sentences
     return Beside(
-        comparison=comparison, sentences=sentences, figures=describe_figures(comparison, voice)
+        comparison=comparison,
+        sentences=sentences,
+        figures=describe_figures(comparison, voice),
+        opening=opening,
     )
 
 

@@ -19,6 +19,8 @@ class LaneLine:
     ask: str
     #: Where no session runs, so that nothing is open or closed.
     none: str
+    open_icon: str
+    closed_icon: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,6 +6,7 @@ from journal.content.gates import get_lane_words, get_rules_line
 from journal.domain.group_contexts import GroupContext
 from journal.domain.sessions import LaneState
 from journal.screens.frames import LaneLine, TabletFrame
+from journal.screens.lanes import name_icon
 
 
 def frame_group(context: GroupContext, what: str, title: str = "") -> TabletFrame:
@@ -37,4 +38,6 @@ def _lane(context: GroupContext, language: str) -> LaneLine:
         closed=words["closed"],
         ask=words["ask"],
         none=words["none"],
+        open_icon=name_icon(context.challenge, is_open=True),
+        closed_icon=name_icon(context.challenge, is_open=False),
     )

@@ -23,6 +23,9 @@ class LaneSwitch:
     #: What the other half says, and the quiet words under it.
     do: str
     first: str
+    #: The drawing of how it stands, and of what a tap does.
+    icon: str
+    do_icon: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,6 +39,7 @@ class Checklist:
     #: When the lane was closed last, as the form sends it back; "" before its first opening.
     seen: str
     safety: tuple[str, ...]
+    icon: str
 
 
 def view_switch(session: Session, challenge: Challenge, language: str) -> LaneSwitch | None:
@@ -51,6 +55,8 @@ def view_switch(session: Session, challenge: Challenge, language: str) -> LaneSw
         since=_describe_since(session),
         do=words["do_close" if is_open else "do_open"],
         first="" if is_open else words["first"],
+        icon=name_icon(challenge, is_open=is_open),
+        do_icon=name_icon(challenge, is_open=not is_open),
     )
 
 
@@ -72,7 +78,14 @@ def view_checklist(
         do=words["do_open"],
         seen=session.lane_mark,
         safety=tuple(line.text for line in challenge.safety),
+        icon=name_icon(challenge, is_open=True),
     )
+
+
+def name_icon(challenge: Challenge, *, is_open: bool) -> str:
+    """Return the drawing: a lane where something is launched, else a load."""
+    state = "open" if is_open else "closed"
+    return state if challenge.launches else f"load_{state}"
 
 
 def _describe_since(session: Session) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 from playwright.sync_api import Browser
 
 import journal.web
@@ -37,9 +38,21 @@ def _inked(chromium: Browser, text: str, name: str) -> set[int]:
     return {at for at, inked in enumerate(found) if inked}
 
 
-def test_open_and_closed_lane_are_unlike(chromium: Browser) -> None:
+@pytest.mark.parametrize(
+    ("first", "second"),
+    [
+        ("open", "closed"),
+        ("load_open", "load_closed"),
+        ("open", "load_open"),
+        ("closed", "load_closed"),
+        ("bridge", "load_open"),
+    ],
+)
+def test_drawings_of_the_lane_and_the_load_are_unlike(
+    chromium: Browser, first: str, second: str
+) -> None:
     """Less than a third of the ink of both is shared, so that a glance in grey tells them apart."""
     text = ICONS.read_text("utf-8")
-    opened, closed = (_inked(chromium, text, name) for name in ("open", "closed"))
-    assert min(len(opened), len(closed)) > 60
-    assert len(opened & closed) / len(opened | closed) < 1 / 3
+    one, other = (_inked(chromium, text, name) for name in (first, second))
+    assert min(len(one), len(other)) > 60
+    assert len(one & other) / len(one | other) < 1 / 3

@@ -218,3 +218,26 @@ def test_a_name_that_nobody_has_is_said(
 
 def _run(*words: str) -> Result:
     return CliRunner().invoke(main, list(words))
+
+
+@pytest.mark.parametrize("command", ["findings", "diagnose"])
+@pytest.mark.parametrize(
+    ("content", "said"),
+    [
+        ("revision,value\n", "There is no trial below the names of the columns"),
+        ("", "The file is empty"),
+        ("revision,value\0\n", "The file is not plain text"),
+        ('revision,value\nLauncher 1,"4\n', "t.csv"),
+    ],
+)
+def test_what_is_wrong_with_a_whole_table_is_said_once(
+    tmp_path: Path, command: str, content: str, said: str
+) -> None:
+    """One sentence and its place; no second line repeats it."""
+    path = tmp_path / "t.csv"
+    path.write_text(content)
+    told = _run(command, str(path))
+    assert 2 == told.exit_code
+    (line,) = told.output.strip().splitlines()
+    assert 1 == line.count(said)
+    assert "t.csv" in line

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from journal.calculators.limit_reports import describe_source
-from journal.content.energy import get_evidence_words
+from journal.content.energy import describe_evidence
 from journal.content.safety_limits import parse_safety_limits, read_safety_limits
 from journal.domain.errors import Invalid, NotFound
 from journal.domain.safety_limits import Evidence, LimitKey, SafetyLimits
@@ -32,18 +32,37 @@ def test_every_limit_has_a_source_and_a_date() -> None:
             assert limit.evidence is not Evidence.SECONDARY
 
 
+#: What nobody compared with its source: an edition, or the number of a clause.
+FROM_MEMORY = {
+    LimitKey.RIGID_TIP_ENERGY_J,
+    LimitKey.SOFT_TIP_ENERGY_J,
+    LimitKey.SMALL_BALL_MM,
+    LimitKey.SUCTION_CUP_LENGTH_MM,
+}
+
+
 def test_what_is_from_memory_is_not_called_looked_up() -> None:
-    """A source that says so, or whose edition was not looked up, is told as such on the page."""
+    """One plain statement says so: nothing beside it speaks of looking or checking."""
     limits = read_safety_limits().limits.values()
-    doubtful = [
-        limit for limit in limits if "memory" in limit.source or "not looked up" in limit.source
-    ]
-    assert doubtful
-    assert {Evidence.FROM_MEMORY} == {one.evidence for one in doubtful}
-    words = [get_evidence_words(one, "en") for one in Evidence]
+    assert FROM_MEMORY == {one.key for one in limits if one.evidence is Evidence.FROM_MEMORY}
+    for limit in limits:
+        said = describe_source(limit, "en")
+        if limit.key not in FROM_MEMORY:
+            assert "memory" not in said
+            continue
+        assert 1 == said.count("memory")
+        assert said.endswith(
+            "Written down from memory on 25 November 2026 and never compared with the source."
+        )
+        for contradiction in ("looked", "checked", "reviewed"):
+            assert contradiction not in said
+
+
+def test_each_kind_of_evidence_has_its_own_sentence_with_its_day() -> None:
+    """Six kinds are told apart."""
+    words = [describe_evidence(one, "en", "4 March 2030") for one in Evidence]
     assert len(Evidence) == len(set(words)) == 6
-    for one in doubtful:
-        assert "from memory, not checked" in describe_source(one, "en")
+    assert all("on 4 March 2030" in sentence and sentence.endswith(".") for sentence in words)
 
 
 def test_the_lines_never_promise_anything() -> None:

@@ -34,7 +34,7 @@ def test_a_schools_own_limit_takes_the_place_of_the_published_one(
         limit for limit in look_at_limits(store, clock, classroom).limits if limit.key == KEY
     )
     assert ("0.01 J", "0.08 J", True) == (line.shown, line.published, line.is_own)
-    assert "District rule 7, entered by the school; looked through on 4 March 2030" == line.source
+    assert "District rule 7. Entered by the school on 4 March 2030." == line.source
     assert ["E1"] == codes_of(look(store, clock, classroom, CALM))
     edit(store, clock, classroom, {"published": "1"})
     assert [] == codes_of(look(store, clock, classroom, CALM))

@@ -41,7 +41,7 @@ def test_a_school_edits_a_limit(teacher: FlaskClient, classroom: Classroom) -> N
     assert 'value="District rule 7"' in refused.text
     kept = teacher.post(address, data=form | {f"{name}.value": "0.05"}, follow_redirects=True)
     assert "0.05 J" in kept.text
-    assert "District rule 7, entered by the school" in kept.text
+    assert "District rule 7. Entered by the school on" in kept.text
     assert "published: 0.08 J" in kept.text
 
 

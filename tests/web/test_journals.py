@@ -9,6 +9,7 @@ from flask.testing import FlaskClient
 
 from journal.content.library import ready_challenges
 from journal.domain.actors import OPERATOR, Actor
+from journal.domain.classes import GradeBand
 from journal.domain.stages import Stage
 from journal.records.work import open_work
 from journal.store import challenges, sessions, stages
@@ -17,6 +18,7 @@ from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom
 from tests.services.trial_entries import bridge_entry, log, make_bridge_room
 from tests.web.conftest import SignIn
+from tests.web.told_numbers import words_of_page
 
 PAGES = ("journal", "parts", "ladder", "revisions/new", *(f"stages/{one.value}" for one in Stage))
 
@@ -61,6 +63,42 @@ def test_every_page_shows_before_anything_was_built(
             work.session.connection().exec_driver_sql(f"DELETE FROM {table}")  # noqa: S608
     answer = sign_in(room.tablets[0]).get(f"{_base(room)}/{path}")
     assert 200 == answer.status_code
+
+
+@pytest.mark.parametrize(
+    ("key", "band", "said"),
+    [
+        ("beyond_the_ditch", GradeBand.TWO, ("There is no launcher yet.", "Build one.")),
+        ("beyond_the_ditch", GradeBand.THREE_TO_FIVE, ("There is no launcher yet.", "Build the")),
+        ("paper_bridge", GradeBand.SIX_TO_EIGHT, ("no revision of the bridge yet", "Build the")),
+    ],
+)
+def test_a_journal_without_a_revision_says_so_and_what_comes_first(
+    store: Store,
+    sign_in: Callable[[Actor], FlaskClient],
+    key: str,
+    band: GradeBand,
+    said: tuple[str, str],
+) -> None:
+    """It speaks of no revision that is not there; the teacher's page says the same."""
+    with open_work(store, OPERATOR) as work:
+        room = make_classroom(work.session, work.now(), challenge_key=key, band=band)
+        connection = work.session.connection()
+        connection.exec_driver_sql("DELETE FROM revisions WHERE part_id IN (SELECT id FROM parts)")
+    page = words_of_page(sign_in(room.tablets[0]).get(f"{_base(room)}/journal").text)
+    for words in said:
+        assert words in page
+    assert "of this revision" not in page
+    desk = words_of_page(sign_in(room.teacher).get(f"{_base(room)}/findings").text)
+    assert "no revision of the" in desk
+    assert "of this revision" not in desk
+
+
+def test_a_journal_without_a_trial_says_so(tablet: FlaskClient, classroom: Classroom) -> None:
+    """What was built stands there, and nothing tells to build it."""
+    page = words_of_page(tablet.get(f"{_base(classroom)}/journal").text)
+    assert "No trials yet. The first ones will stand here." in page
+    assert "Build the first one" not in page
 
 
 def test_the_groups_name_leads_to_its_journal(tablet: FlaskClient, classroom: Classroom) -> None:

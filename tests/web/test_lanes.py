@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 
 import pytest
@@ -10,8 +11,11 @@ from flask.testing import FlaskClient
 from journal.domain.actors import Role
 from journal.domain.sessions import LAUNCHING_CHECKS
 from journal.services.sign_ins import IDLE_LIMIT
+from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
+from tests.services.trial_entries import make_bridge_room
+from tests.web.conftest import SignIn
 
 
 def test_tablet_hears_of_a_change_and_otherwise_nothing(
@@ -122,3 +126,39 @@ def test_no_session_is_neither_open_nor_closed(
     page = tablet.get(f"{group}/journal").text
     assert 'data-made="none"' in page
     assert "No session now." in page
+
+
+def test_a_loading_session_has_words_and_a_drawing_of_its_own(
+    store: Store, clock: StandingClock, sign_in: SignIn
+) -> None:
+    """No road stands where nothing is launched: on tablet, session page, checklist and overview."""
+    room = make_bridge_room(store, clock)
+    teacher, tablet = sign_in(room.teacher), sign_in(room.tablets[0])
+    session = f"/sessions/{room.session_id}"
+    pages = [
+        teacher.get(session).text,
+        teacher.get(f"/classes/{room.class_id}/overview").text,
+        tablet.get(f"/groups/{room.group_ids[0]}/journal").text,
+    ]
+    teacher.post(f"{session}/lane/close")
+    pages.append(teacher.get(session).text)
+    for page in pages:
+        assert "#load_open" in page
+        assert "#load_closed" in page
+        assert not re.search(r"#(open|closed)\b", page)
+    assert "Loading until it breaks, everybody is here" in pages[0]
+    listed = teacher.get(f"/classes/{room.class_id}/sessions").text
+    assert "Loading until it breaks, everybody is here" in listed
+
+
+def test_a_launching_session_keeps_the_lane(
+    teacher: FlaskClient, tablet: FlaskClient, classroom: Classroom
+) -> None:
+    """Its drawing is the lane's, its words are the distance."""
+    for page in (
+        teacher.get(f"/sessions/{classroom.session_id}").text,
+        tablet.get(f"/groups/{classroom.group_ids[0]}/journal").text,
+    ):
+        assert "#open" in page
+        assert "load_" not in page
+    assert "Loading" not in teacher.get(f"/classes/{classroom.class_id}/sessions").text

@@ -25,7 +25,12 @@ from journal.screens.tablet import journals as journal_pages
 from journal.store.engine import Store
 from tests.factories.classrooms import Classroom
 from tests.factories.group_records import Told, in_band, record_with, told_values
-from tests.web.told_numbers import facts_of, find_contradictions, words_of_page
+from tests.web.told_numbers import (
+    facts_of,
+    find_contradictions,
+    section_of,
+    words_of_page,
+)
 
 SIX = GradeBand.SIX_TO_EIGHT
 POINTS = [0.0, 1, 2, 4, 8]
@@ -117,7 +122,10 @@ class Reader:
                 "glance_at_class",
                 lambda *_: (make_glance(record),),
             )
-            journal = words_of_page(self.tablet.get(f"{home}/journal").text)
+            shown = self.tablet.get(f"{home}/journal").text
+            journal = words_of_page(shown)
+            # What is seen before anything is opened explains its own numbers.
+            finding = words_of_page(section_of(shown, "finding"))
             findings = words_of_page(self.teacher.get(f"{home}/findings").text)
             overview = self.teacher.get(f"/classes/{self.room.class_id}/overview")
             assert 200 == overview.status_code
@@ -128,6 +136,7 @@ class Reader:
             f"{name}: {wrong}"
             for name, text, read_as, finished in (
                 ("journal", journal, band, False),
+                ("the journal's finding", finding, band, False),
                 ("findings", findings, SIX, False),
                 ("overview", words_of_page(overview.text), SIX, False),
                 ("sheet", sheet, band, True),

@@ -31,6 +31,13 @@ def words_of_page(page: str) -> str:
     return " ".join(html.unescape(re.sub(r"<[^>]*>", " ", bare)).split())
 
 
+def section_of(page: str, name: str) -> str:
+    """Return a section of a page, by its class."""
+    found = re.search(rf'<section class="{name}">(.*?)</section>', page, flags=re.DOTALL)
+    assert found is not None, f"no section {name}"
+    return found[1]
+
+
 @dataclass(frozen=True, slots=True)
 class Facts:
     """What was logged with one revision of a part."""

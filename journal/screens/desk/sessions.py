@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from uuid import UUID
 
-from journal.content.gates import get_caution_line
+from journal.content.gates import get_caution_line, get_session_words
 from journal.content.shown_times import show_day
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
@@ -92,7 +92,10 @@ def prepare_sessions(
     return SessionsPage(
         frame=_frame(school_class, "Sessions", start),
         class_id=class_id,
-        sessions=tuple(_line(session, by_id[session.challenge_id]) for session in reversed(held)),
+        sessions=tuple(
+            _line(session, by_id[session.challenge_id], school_class.language)
+            for session in reversed(held)
+        ),
         is_one_running=any(session.is_running for session in held),
         challenges=tuple((str(key), challenge.title) for key, challenge in by_id.items()),
         students=_students(work, class_id),
@@ -116,7 +119,7 @@ def prepare_session(
     return SessionPage(
         frame=_frame(school_class, f"Session {session.number}", challenge),
         session=session,
-        conditions=_conditions(session, challenge),
+        conditions=_conditions(session, challenge, school_class.language),
         students=_students(work, school_class.id),
         absent=tuple(str(student_id) for student_id in session.absent_student_ids),
         launches=challenge.launches,
@@ -145,25 +148,26 @@ def _frame(school_class: SchoolClass, heading: str, challenge: Challenge | None)
     )
 
 
-def _line(session: Session, challenge: Challenge) -> SessionLine:
+def _line(session: Session, challenge: Challenge, language: str) -> SessionLine:
     state = "running" if session.ended_at is None else f"ended {show_day(session.ended_at)}"
     return SessionLine(
         id=session.id,
         number=session.number,
         challenge=challenge.title,
-        conditions=_conditions(session, challenge),
+        conditions=_conditions(session, challenge, language),
         state=state,
         is_running=session.is_running,
     )
 
 
-def _conditions(session: Session, challenge: Challenge) -> str:
+def _conditions(session: Session, challenge: Challenge, language: str) -> str:
     lanes = "1 lane" if session.lanes == 1 else f"{session.lanes} lanes"
     absent = len(session.absent_student_ids)
     told = [
+        get_session_words(language, challenge),
         "" if session.distance_mm is None else f"{show_length(session.distance_mm)} away",
         lanes if challenge.launches else "",
-        f"{absent} absent" if absent else "everybody there",
+        f"{absent} absent" if absent else "everybody is here",
     ]
     return ", ".join(part for part in told if part)
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from journal.domain.group_records import GroupRecord
 from journal.findings.group_findings import GroupFindings
 from journal.findings.measures import measures_of
+from journal.findings.starts import say_build_first
 from journal.pictures.drawings import Drawing, draw_trials_with_table
 from journal.pictures.finding_drawings import (
     draw_amounts,
@@ -28,6 +29,8 @@ class JournalFinding:
     """The Finding as the group reads it."""
 
     sentences: tuple[str, ...]
+    #: What to do first where there is no revision yet; else "".
+    build_first: str
     #: That the budget is broken; "" where it is not.
     over_budget: str
     #: None before the first revision of the main part, and where dot plots are closed.
@@ -56,6 +59,7 @@ def show_finding(record: GroupRecord, findings: GroupFindings) -> JournalFinding
     has_dots = measures.show_dot_plot and main is not None and main.revisions
     return JournalFinding(
         sentences=findings.sentences,
+        build_first=say_build_first(record),
         over_budget=budget.sentence if budget is not None and budget.is_broken else "",
         dots=draw_trials_with_table(record, main) if has_dots and main is not None else None,
         more=_more(record, findings),

@@ -156,7 +156,7 @@ def test_each_code_comes_when_it_is_due(
 def test_every_line_names_where_its_limit_comes_from(
     store: Store, clock: StandingClock, classroom: Classroom
 ) -> None:
-    """Source, how it is known, and when it was looked through; the small ball has its own."""
+    """Source, how it is known, and since when; the small ball has its own."""
     entered = {
         "tip_kind": "rigid",
         "speed_m_s": "30",
@@ -164,7 +164,7 @@ def test_every_line_names_where_its_limit_comes_from(
         "width_mm": "20",
     }
     page = look(store, clock, classroom, CALM | entered)
-    assert all("looked through on" in line.source for line in page.codes)
+    assert all(" on 25 November 2026" in line.source for line in page.codes)
     assert "1501.4" in page.codes[-1].source
     ball = look(store, clock, classroom, CALM | entered | {"ball": "1"})
     assert "1500.18" in ball.codes[-1].source

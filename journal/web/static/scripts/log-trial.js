@@ -239,11 +239,14 @@ function say(sentence) {
 }
 
 function showQueue(entries, isKept) {
-  const waiting = entries.filter((entry) => entry.state === "waiting").length;
+  const queued = entries.filter((entry) => entry.state === "waiting");
+  const [back, waiting] = [true, false].map((strike) => queued.filter((entry) => !!entry.strike === strike).length);
   const notice = document.getElementById("waiting");
-  notice.hidden = waiting === 0;
-  notice.querySelector("b").textContent = `${waiting} ${waiting === 1 ? "entry waits" : "entries wait"} for the network.`;
-  notice.querySelector("span span").textContent = isKept ? `${waiting === 1 ? "It is" : "They are"} kept on this tablet.` : "Leave this page open.";
+  notice.hidden = queued.length === 0;
+  const waits = waiting ? `${waiting} ${waiting === 1 ? "entry waits" : "entries wait"} for the network. ` : "";
+  notice.querySelector("b").textContent = waits + (back ? `${back} ${back === 1 ? "entry is" : "entries are"} taken back.` : "");
+  const kept = waiting ? `${waiting === 1 ? "It is" : "They are"} kept on this tablet.` : "The journal hears it when the network is there.";
+  notice.querySelector("span span").textContent = isKept ? kept : "Leave this page open.";
   offerTakeBack(entries);
   const list = document.getElementById("refused");
   const lines = entries.filter((entry) => entry.state === "refused").map((entry) => {
