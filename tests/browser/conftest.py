@@ -31,7 +31,8 @@ ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
 ]
-PATIENCE_MS = 10_000
+#: How long a page may take on a machine that does much else; a page that comes is read at once.
+PATIENCE_MS = 30_000
 
 OpenTablet = Callable[[Actor], Page]
 
