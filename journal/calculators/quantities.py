@@ -79,7 +79,7 @@ def _read(quantity: Quantity, text: str, problems: list[Problem]) -> float | Non
     try:
         number = read_whole(text) if quantity.whole else read_number(text)
     except NoNumber as error:
-        problems.append(Problem(quantity.key, str(error)))
+        problems.append(Problem(quantity.key, error.message))
         return None
     if not quantity.lowest <= number <= quantity.highest:
         what = (

@@ -21,6 +21,7 @@ from journal.cli.group_results import write_elements, write_lines
 from journal.cli.numbers import NUMBER
 from journal.cli.sentences import Stop
 from journal.cli.tables import read_table
+from journal.content.messages import word_error
 from journal.content.rounding import show_in_100, split_by_line
 from journal.domain.classes import GradeBand
 from journal.domain.errors import Invalid
@@ -190,7 +191,7 @@ def _direction_for(table: Sequence[CsvTrial], asked: str | None) -> Direction:
         if asked is not None:
             return read_direction(asked)
     except Invalid as error:
-        raise Stop(str(error)) from error
+        raise Stop(word_error(error)) from error
     if not measured_by_value(table):
         return direction_of(table)
     beyond = any(trial.value is not None and trial.value > MOST_POINTS for trial in table)

@@ -14,6 +14,7 @@ from journal.analysis.records import TrialRecord
 from journal.cli.group_results import write_elements, write_lines
 from journal.cli.sentences import Stop
 from journal.cli.tables import read_table
+from journal.content.messages import word_error
 from journal.domain.errors import Invalid
 from journal.domain.numbers import show_figures, show_number
 from journal.domain.outcomes import Direction, read_direction
@@ -75,7 +76,7 @@ def _read(direction: str | None) -> Direction | None:
     try:
         return None if direction is None else read_direction(direction)
     except Invalid as error:
-        raise Stop(str(error)) from error
+        raise Stop(word_error(error)) from error
 
 
 def _describe(found: Findings) -> list[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from journal.content.messages import word_message
 from journal.domain.numbers import NoNumber, read_number
 
 
@@ -21,7 +22,7 @@ class NumberType(click.ParamType):  # type: ignore[type-arg]
         try:
             return read_number(str(value))
         except NoNumber as error:
-            self.fail(str(error), param, ctx)
+            self.fail(word_message(error.message), param, ctx)
 
 
 NUMBER = NumberType()

@@ -10,6 +10,7 @@ from journal.analysis.failures import note_failure
 from journal.cli.instances import get_settings, instance_option, open_store
 from journal.cli.named_classes import get_named_class, list_named_groups
 from journal.cli.sentences import Stop
+from journal.content.messages import word_error
 from journal.domain.actors import OPERATOR
 from journal.domain.errors import JournalError, NotKept
 from journal.domain.groups import Group
@@ -67,7 +68,7 @@ def _print(store: Store, group: Group) -> bytes:
         # The database is at fault, not this group.
         raise
     except JournalError as error:
-        raise NotPrinted(str(error)) from error
+        raise NotPrinted(word_error(error)) from error
     except Exception as error:
         # A fault of the journal: it is logged with the places in the code.
         note_failure("a portfolio", error)

@@ -9,6 +9,7 @@ from typing import Any
 import click
 import sqlalchemy as sa
 
+from journal.content.messages import word_error, word_message
 from journal.domain.errors import Invalid, JournalError, NotKept
 
 
@@ -51,10 +52,14 @@ class JournalCommands(click.Group):
         except NotKept as error:
             # A page says "send it again"; here the cause is named to the one who can mend it.
             cause = error.__cause__
-            told = _database_problem(cause) if isinstance(cause, sa.exc.DBAPIError) else str(error)
+            told = (
+                _database_problem(cause)
+                if isinstance(cause, sa.exc.DBAPIError)
+                else word_error(error)
+            )
             raise Stop(told) from error
         except JournalError as error:
-            raise Stop(str(error)) from error
+            raise Stop(word_error(error)) from error
         except sa.exc.DatabaseError as error:
             # Its other kinds are slips of ours and keep their trace.
             if type(error) not in {sa.exc.OperationalError, sa.exc.DatabaseError}:
@@ -87,7 +92,8 @@ def _database_problem(error: sa.exc.DBAPIError) -> str:
 
 
 def _all_problems(error: Invalid) -> str:
-    told = [problem.what for problem in error.problems]
-    if not told or str(error) in told or all(what in str(error) for what in told):
-        return str(error)
-    return "\n".join([str(error), *(f"  {what}" for what in told)])
+    message = word_error(error)
+    sentences = [word_message(problem.what) for problem in error.problems]
+    if message in sentences or all(sentence in message for sentence in sentences):
+        return message
+    return "\n".join([message, *(f"  {sentence}" for sentence in sentences)])

@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from journal.cli.sentences import Stop
+from journal.content.messages import word_error, word_message
 from journal.domain.errors import Invalid
 from journal.exchange.trials import CsvTrial, read_trials
 
@@ -23,13 +24,13 @@ def problems_by_row(file: Path) -> Iterator[None]:
     try:
         yield
     except Invalid as error:
-        whole = str(error)
+        whole = word_error(error)
         # What is wrong with the table as a whole is its sentence already: it is said once.
-        rows = [problem.field for problem in error.problems if problem.what == whole]
+        rows = [problem.field for problem in error.problems if problem.what == error.message]
         place = ", ".join([file.name, *(row for row in rows if row.startswith("row "))])
         lines = [
-            f"  {problem.field}: {problem.what}"
+            f"  {problem.field}: {word_message(problem.what)}"
             for problem in error.problems
-            if problem.what != whole
+            if problem.what != error.message
         ]
         raise Stop("\n".join([f"{place}: {whole}", *lines])) from error

@@ -15,6 +15,7 @@ from enum import StrEnum
 from typing import TypeVar
 
 from journal.domain.errors import Invalid, Problem
+from journal.domain.messages import Words
 from journal.domain.numbers import show_number
 
 Choice = TypeVar("Choice", bound=StrEnum)
@@ -30,7 +31,7 @@ class Reading:
     source: str
     problems: list[Problem] = field(default_factory=list)
 
-    def note(self, path: str, what: str) -> None:
+    def note(self, path: str, what: Words) -> None:
         """Note that something is wrong at a path; `what` goes on after the path's name.
 
         Without a source the sentence stands beside a field of a form, where the path says nothing.
@@ -41,7 +42,7 @@ class Reading:
     def finish(self) -> None:
         """Raise Invalid with everything noted, unless nothing was."""
         if self.problems:
-            raise Invalid("\n".join(problem.what for problem in self.problems), self.problems)
+            raise Invalid.of(self.problems, by_line=True)
 
 
 @dataclass(slots=True)
@@ -57,7 +58,7 @@ class Table:
         """Return the path of a key of this table."""
         return f"{self.path}.{key}" if self.path else key
 
-    def note(self, key: str, what: str) -> None:
+    def note(self, key: str, what: Words) -> None:
         """Note that something is wrong with a key of this table."""
         self.reading.note(self.at(key), what)
 

@@ -1,4 +1,4 @@
-"""Everything that can go wrong, as words for the person at the screen.
+"""Everything that can go wrong, as messages for the person at the screen.
 
 JournalError
 +-- Invalid          what was entered cannot be taken; carries one Problem a field or line
@@ -19,34 +19,46 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from journal.domain.messages import Message, Words, list_lines, list_sentences
+
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One thing to mend: where it stands and what is wrong with it, in the reader's words."""
+    """One thing to mend: where it stands and what is wrong with it."""
 
     field: str
-    what: str
+    what: Words
 
 
 class JournalError(Exception):
-    """The root of every error that reaches a person; `str()` is the sentence shown."""
+    """The root of every error that reaches a person; `content/messages.py` words its message."""
+
+    def __init__(self, message: Words) -> None:
+        super().__init__(message)
+        self.message = message
 
 
 class Invalid(JournalError):
     """What was entered cannot be taken as it is."""
 
-    def __init__(self, message: str, problems: Sequence[Problem] = ()) -> None:
+    def __init__(self, message: Words, problems: Sequence[Problem] = ()) -> None:
         super().__init__(message)
         self.problems = tuple(problems)
 
     @classmethod
-    def at(cls, field: str, what: str) -> Invalid:
+    def at(cls, field: str, what: Words) -> Invalid:
         """Make the error for one field."""
         return cls(what, [Problem(field, what)])
 
-    def by_field(self) -> dict[str, list[str]]:
-        """Return the sentences grouped by field, in the order they were found."""
-        grouped: dict[str, list[str]] = {}
+    @classmethod
+    def of(cls, problems: Sequence[Problem], *, by_line: bool = False) -> Invalid:
+        """Make the error that says all problems, one after the other or a line each."""
+        sentences = tuple(problem.what for problem in problems)
+        return cls(list_lines(sentences) if by_line else list_sentences(sentences), problems)
+
+    def by_field(self) -> dict[str, list[Words]]:
+        """Return what is wrong grouped by field, in the order it was found."""
+        grouped: dict[str, list[Words]] = {}
         for problem in self.problems:
             grouped.setdefault(problem.field, []).append(problem.what)
         return grouped
@@ -75,9 +87,7 @@ class GateShut(Refused):
 class Clash(Refused):
     """Another one did the same at the same moment and was the first."""
 
-    def __init__(
-        self, message: str = "Somebody else did the same just now. Load the page again and look."
-    ) -> None:
+    def __init__(self, message: Words = Message("errors.clash")) -> None:
         super().__init__(message)
 
 
@@ -88,22 +98,14 @@ class NotKept(JournalError):
 class DiskFull(NotKept):
     """There is no room to keep anything more."""
 
-    def __init__(
-        self,
-        message: str = (
-            "Nothing was kept of this entry, what was kept before is still here. "
-            "Ask whoever looks after the journal to make room, then send it again."
-        ),
-    ) -> None:
+    def __init__(self, message: Words = Message("errors.disk_full")) -> None:
         super().__init__(message)
 
 
 class OutOfReach(NotKept):
     """The database is busy, away, or cannot write."""
 
-    def __init__(
-        self, message: str = "Nothing was kept of this entry. Send it again in a moment."
-    ) -> None:
+    def __init__(self, message: Words = Message("errors.out_of_reach")) -> None:
         super().__init__(message)
 
 
@@ -111,7 +113,7 @@ class Conflict(JournalError):
     """The same id already holds other content; both are kept for comparison."""
 
     def __init__(
-        self, message: str, kept: Mapping[str, object], sent: Mapping[str, object]
+        self, message: Words, kept: Mapping[str, object], sent: Mapping[str, object]
     ) -> None:
         super().__init__(message)
         self.kept = dict(kept)

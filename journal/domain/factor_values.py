@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from uuid import UUID
 
 from journal.domain.challenges import Factor, PartKind
+from journal.domain.messages import Words
 from journal.domain.numbers import AmbiguousNumber, NoNumber, read_with_unit, show_number, unit_of
 from journal.domain.revisions import Change, Revision
 from journal.domain.sentences import clean_words
@@ -28,7 +29,11 @@ _QUANTITIES: tuple[Mapping[str, float], ...] = (
 
 
 class NoValue(ValueError):
-    """The text is no value of the factor; `str()` says how to mend it."""
+    """The text is no value of the factor; its message says how to mend it."""
+
+    def __init__(self, message: Words) -> None:
+        super().__init__(message)
+        self.message = message
 
 
 def read_value(factor: Factor, text: str) -> str:
@@ -106,7 +111,7 @@ def _read_number(factor: Factor, text: str) -> float:
     try:
         value, unit = read_with_unit(text)
     except AmbiguousNumber as error:
-        raise NoValue(str(error)) from error
+        raise NoValue(error.message) from error
     except NoNumber as error:
         message = f"Write a number in {factor.unit}, such as {_example(factor)}."
         raise NoValue(message) from error

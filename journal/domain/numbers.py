@@ -12,6 +12,8 @@ import math
 import re
 from decimal import ROUND_HALF_UP, Context, Decimal
 
+from journal.domain.messages import Words
+
 #: Stands where a figure cannot be said.
 NOT_KNOWN = "not known"
 #: Decimals beyond these are noise of the arithmetic in anything that a class measures.
@@ -39,11 +41,15 @@ _WIDE = Context(prec=400, rounding=ROUND_HALF_UP)
 
 
 class NoNumber(ValueError):
-    """The text is no number; `str()` says why and how to mend it."""
+    """The text is no number; its message says why and how to mend it."""
+
+    def __init__(self, message: Words) -> None:
+        super().__init__(message)
+        self.message = message
 
 
 class AmbiguousNumber(NoNumber):
-    """The text can be read as more than one number; `str()` names the readings or the way out."""
+    """The text can be read as more than one number; its message names them or the way out."""
 
 
 def number_pattern() -> str:

@@ -66,6 +66,6 @@ def read_direction(text: str) -> Direction:
         try:
             return near_is_better(read_number(value))
         except NoNumber as error:
-            raise Invalid.at("direction", str(error)) from error
+            raise Invalid.at("direction", error.message) from error
     message = f'"{text}" is no direction: write more, less, or near: and a number, as in near:40.'
     raise Invalid.at("direction", message)

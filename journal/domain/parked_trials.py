@@ -10,6 +10,7 @@ from typing import Any
 from uuid import UUID
 
 from journal.domain.errors import Refused
+from journal.domain.messages import Words
 from journal.domain.trials import Place, TrialEntry, TrialKind
 
 MOST_REASON_LETTERS = 300
@@ -27,7 +28,7 @@ class ParkReason(StrEnum):
 class Misplaced(Refused):
     """An entry waited on its tablet, and there is no place for it: it is parked."""
 
-    def __init__(self, message: str, why: ParkReason) -> None:
+    def __init__(self, message: Words, why: ParkReason) -> None:
         super().__init__(message)
         self.why = why
 

@@ -45,7 +45,7 @@ def read_trials(text: str, field: str = "trials") -> int:
     try:
         trials = read_whole(text)
     except NoNumber as error:
-        raise Invalid.at(field, str(error)) from error
+        raise Invalid.at(field, error.message) from error
     if not 1 <= trials <= MOST_TRIALS:
         what = f"{trials} is no number of trials. Write one from 1 to {MOST_TRIALS}."
         raise Invalid.at(field, what)

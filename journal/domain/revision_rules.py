@@ -207,7 +207,7 @@ def _settle_change(
     try:
         value = read_value(factor, change.to_value)
     except NoValue as error:
-        problems.append(Problem(field_name, str(error)))
+        problems.append(Problem(field_name, error.message))
         return None
     before = current_value(factor.key, parent, state.revisions, state.kind) if parent else ""
     if value == before:
@@ -232,13 +232,14 @@ def _read_amount(material: Material, text: str, problems: list[Problem]) -> floa
     words = clean_words(text)
     if not words:
         return 0.0
+    field_name = f"material_{material.key}"
     try:
         amount = read_number(words)
-        what = _amount_problem(amount, material)
     except NoNumber as error:
-        amount, what = 0.0, str(error)
-    if what:
-        problems.append(Problem(f"material_{material.key}", what))
+        problems.append(Problem(field_name, error.message))
+        return 0.0
+    if what := _amount_problem(amount, material):
+        problems.append(Problem(field_name, what))
     return amount
 
 

@@ -99,7 +99,7 @@ def settings_from(environ: Mapping[str, str]) -> Settings:
         allow_unsafe_commit=_yes_or_no(environ, "JOURNAL_ALLOW_UNSAFE_COMMIT", problems),
     )
     if problems:
-        raise Invalid(" ".join(problem.what for problem in problems), problems)
+        raise Invalid.of(problems)
     return settings
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import NoReturn, TypeAlias
 
 from journal.domain.errors import Invalid
+from journal.domain.messages import Words
 
 #: The grid that points are kept on, whatever the size of the screen.
 GRID_WIDTH = 1000
@@ -70,5 +71,5 @@ def _read_point(given: object) -> Point:
     return x, y
 
 
-def _refuse(what: str) -> NoReturn:
+def _refuse(what: Words) -> NoReturn:
     raise Invalid.at("sketch", what)

@@ -58,7 +58,7 @@ def put_right(
     except Invalid as error:
         problems += error.problems
     if problems:
-        raise Invalid(" ".join(problem.what for problem in problems), problems)
+        raise Invalid.of(problems)
     lines = tuple(
         ChangedField(field=name, old=_text(old), new=_text(new))
         for name in _FIELDS

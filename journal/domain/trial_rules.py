@@ -105,7 +105,7 @@ def make_trial(
     except Invalid as error:
         problems += error.problems
     if problems:
-        raise Invalid(" ".join(problem.what for problem in problems), problems)
+        raise Invalid.of(problems)
     _require_attempt_left(entry, ground, challenge)
     return Trial(
         id=trial_id,

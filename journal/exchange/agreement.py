@@ -47,7 +47,7 @@ def read_scored_twice(content: str | bytes, levels: Sequence[str] = ()) -> Score
         if any(pair):
             pairs.append(_read_pair(pair, levels, line, problems))
     if problems:
-        raise Invalid("\n".join(problem.what for problem in problems), problems)
+        raise Invalid.of(problems, by_line=True)
     return ScoredTwice(
         first=tuple(pair[0] for pair in pairs),
         second=tuple(pair[1] for pair in pairs),

@@ -9,6 +9,7 @@ import math
 import re
 
 from journal.analysis.records import LARGEST
+from journal.domain.messages import Words
 from journal.domain.numbers import NoNumber, find_number, show_number
 from journal.domain.trials import Place, TrialKind
 
@@ -20,7 +21,11 @@ _FORMULA = re.compile(r"[=@]|[+-](?![\d.,\s]*$)")
 
 
 class BadCell(Exception):
-    """A cell cannot be read; `str()` says what is wrong and how to mend it."""
+    """A cell cannot be read; its message says what is wrong and how to mend it."""
+
+    def __init__(self, message: Words) -> None:
+        super().__init__(message)
+        self.message = message
 
 
 def read_handling(text: str) -> str:
@@ -46,7 +51,7 @@ def read_number(text: str, *, lowest: float = -math.inf) -> float | None:
     try:
         number = find_number(text)
     except NoNumber as error:
-        raise BadCell(str(error)) from None
+        raise BadCell(error.message) from None
     if number is None:
         return None
     if not abs(number) <= LARGEST:

@@ -18,6 +18,7 @@ from typing import Any
 
 from journal.analysis.records import TrialRecord
 from journal.domain.errors import Invalid, Problem
+from journal.domain.messages import Words
 from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER, Direction
 from journal.domain.trials import Place, TrialKind
 from journal.exchange.cells import (
@@ -149,20 +150,20 @@ def _read_row(
         name: cell for name, cell in zip(header, cells, strict=True) if name in COLUMNS
     }
     found: dict[str, Any] = {}
-    wrong: list[tuple[str, str]] = []
+    wrong: list[tuple[str, Words]] = []
     for column, read in READERS.items():
         try:
             found[column] = read(texts[column])
         except BadCell as bad:
-            wrong.append((column, str(bad)))
+            wrong.append((column, bad.message))
     wrong += _wrong_together(texts)
     problems += [Problem(f"row {row}, {column}", what) for column, what in wrong]
     return None if wrong else CsvTrial(row=row, **found)
 
 
-def _wrong_together(texts: Mapping[str, str]) -> list[tuple[str, str]]:
+def _wrong_together(texts: Mapping[str, str]) -> list[tuple[str, Words]]:
     """Return what is wrong with cells that are well by themselves, as (column, sentence)."""
-    wrong = []
+    wrong: list[tuple[str, Words]] = []
     if not texts["revision"]:
         wrong.append(("revision", "The revision is missing: name what was tested."))
     if bool(texts["x_mm"]) != bool(texts["y_mm"]):

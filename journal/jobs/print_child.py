@@ -16,6 +16,7 @@ from typing import Any
 from uuid import UUID
 
 from journal.analysis.failures import note_failure
+from journal.content.messages import word_error
 from journal.domain.actors import Actor, Role
 from journal.domain.errors import JournalError, NotKept
 from journal.jobs.children import TOO_LARGE
@@ -60,7 +61,7 @@ def _tell(error: Exception) -> str:
     if isinstance(error, NotKept):
         return OUT_OF_REACH
     if isinstance(error, JournalError):
-        return str(error)
+        return word_error(error)
     if isinstance(error, OSError) and error.errno in {errno.ENOSPC, errno.EDQUOT}:
         return DISK_FULL
     note_failure("a portfolio", error)

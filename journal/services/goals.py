@@ -124,6 +124,6 @@ def _read_number(text: str, path: str, problems: list[Problem]) -> float | None:
     try:
         number = find_number(text)
     except NoNumber as error:
-        problems.append(Problem(path, str(error)))
+        problems.append(Problem(path, error.message))
         return None
     return int(number) if number is not None and number.is_integer() else number

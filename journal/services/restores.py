@@ -17,6 +17,7 @@ from pathlib import Path
 
 from journal.domain.actors import OPERATOR
 from journal.domain.errors import JournalError, Refused
+from journal.domain.messages import Message
 from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import open_work
@@ -68,7 +69,7 @@ def restore_backup(
             _prepare(backup, fresh, now)
             aside = _exchange(fresh, database, files.absolute(), now)
     except JournalError as error:
-        raise type(error)(f"{error} Nothing was changed.") from error
+        raise type(error)(Message("restores.nothing_changed", why=error.message)) from error
     except (OSError, sqlite3.Error) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise Refused(f"{source.name} was not restored: {reason}. Nothing was changed.") from error

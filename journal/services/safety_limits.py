@@ -58,7 +58,7 @@ def _read(entered: Mapping[str, str], key: str) -> float:
             what = f"{show_number(value)} cannot be a limit. Write one above 0 and up to {most}."
             problems.append(Problem(f"{key}.value", what))
     except NoNumber as error:
-        problems.append(Problem(f"{key}.value", str(error)))
+        problems.append(Problem(f"{key}.value", error.message))
     source = _source(entered, key)
     if not source or len(source) > LONGEST_SOURCE:
         what = f"Say where the value comes from, in at most {LONGEST_SOURCE} letters."

@@ -125,7 +125,7 @@ def _read_entry(
             what = f"{lane_count} is no number of lanes. Write one from 1 to {MOST_LANES}."
             problems.append(Problem("lanes", what))
     except NoNumber as error:
-        problems.append(Problem("lanes", str(error)))
+        problems.append(Problem("lanes", error.message))
     if problems:
         raise Invalid(problems[0].what, problems)
     return SessionEntry(challenge_id=challenge_id, distance_mm=distance_mm, lanes=lane_count)

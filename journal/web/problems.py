@@ -15,7 +15,9 @@ from typing import cast
 from flask_wtf.csrf import CSRFError
 from werkzeug.exceptions import HTTPException
 
+from journal.content.messages import word_error
 from journal.domain import errors
+from journal.web.error_words import sentence_of, sentences_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,7 +114,7 @@ HTTP_SENTENCES: Mapping[int, tuple[str, str]] = {
         "The journal stumbled",
         "It was written down for whoever looks after the journal. What was kept before is kept.",
     ),
-    503: ("The journal is busy", str(errors.OutOfReach())),
+    503: ("The journal is busy", word_error(errors.OutOfReach())),
 }
 GENERAL_SENTENCE = ("The journal could not do this", "Go back and try once more.")
 FORM_EXPIRED = (
@@ -156,8 +158,8 @@ def details_of(error: errors.JournalError) -> ProblemDetails:
         status=kind.status if kind else HTTPStatus.BAD_REQUEST,
         name=kind.name if kind else "journal-error",
         title=kind.title if kind else GENERAL_SENTENCE[0],
-        detail=str(error) or GENERAL_SENTENCE[1],
-        errors=error.by_field() if isinstance(error, errors.Invalid) else {},
+        detail=sentence_of(error) or GENERAL_SENTENCE[1],
+        errors=sentences_of(error) if isinstance(error, errors.Invalid) else {},
         kept=error.kept if isinstance(error, errors.Conflict) else None,
         sent=error.sent if isinstance(error, errors.Conflict) else None,
     )

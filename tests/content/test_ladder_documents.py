@@ -9,6 +9,7 @@ import pytest
 
 from journal.content.ladder_documents import read_ladder
 from journal.domain.errors import Invalid
+from tests.sentences import raises, sentence_of
 
 WHOLE = (files("journal.content") / "ladders" / "en.toml").read_text(encoding="utf-8")
 FIRST = 'text = "Look at your trials. What do you see?"'
@@ -41,15 +42,15 @@ def _with(line: str) -> Callable[[str], str]:
 )
 def test_what_is_not_whole_is_named_with_its_place(change: Callable[[str], str], what: str) -> None:
     """The message names the file, the line and what to mend."""
-    with pytest.raises(Invalid, match="own") as caught:
+    with raises(Invalid, match="own") as caught:
         read_ladder(change(WHOLE), "own.toml", "en")
-    assert what in str(caught.value)
-    assert "line" in str(caught.value)
+    assert what in sentence_of(caught.value)
+    assert "line" in sentence_of(caught.value)
 
 
 def test_the_line_is_the_one_that_was_written() -> None:
     """Counted from one, as editors do."""
     changed = WHOLE.replace(FIRST, 'text = "Did you cut it?"', 1)
     line = changed.splitlines().index('text = "Did you cut it?"') + 1
-    with pytest.raises(Invalid, match=f"line {line}:"):
+    with raises(Invalid, match=f"line {line}:"):
         read_ladder(changed, "own.toml", "en")

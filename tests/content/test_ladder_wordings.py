@@ -13,6 +13,7 @@ from journal.domain.classes import GradeBand
 from journal.domain.errors import Invalid
 from journal.domain.ladder_texts import MOST_LETTERS
 from journal.domain.ladders import Rung
+from tests.sentences import sentence_of
 
 WHOLE = (files("journal.content") / "ladders" / "en.toml").read_text(encoding="utf-8")
 FIRST = 'text = "Look at your trials. What do you see?"'
@@ -39,7 +40,7 @@ def test_file_and_form_give_the_same_verdict(text: str, what: str) -> None:
     """What is refused in a file is refused in a form, for the same reason."""
     with pytest.raises(Invalid) as caught:
         read_ladder(WHOLE.replace(FIRST, f'text = "{text}"', 1), "own.toml", "en")
-    assert what in str(caught.value)
+    assert what in sentence_of(caught.value)
     assert what in (find_fault(text, "en", slots=SLOTS) or "")
     assert find_fault(text, "en") is not None
 

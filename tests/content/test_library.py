@@ -17,6 +17,7 @@ from journal.domain.challenges import CountingWay, OutcomeKind
 from journal.domain.classes import GradeBand
 from journal.domain.errors import Invalid, NotFound
 from journal.domain.panel_documents import zone_bounds_mm
+from tests.sentences import raises, sentence_of
 
 ROOT = files("journal.content") / "challenges"
 
@@ -38,7 +39,7 @@ def test_the_list_is_read_once() -> None:
 
 def test_an_unknown_challenge_is_not_found() -> None:
     """The error is in the reader's words."""
-    with pytest.raises(NotFound, match="no such challenge"):
+    with raises(NotFound, match="no such challenge"):
         get_ready_challenge("moon_base")
 
 
@@ -49,12 +50,12 @@ def test_a_missing_field_names_file_and_key() -> None:
     expected = "my_trail.toml: outcome.kind is missing. Add zones, measure or count."
     with pytest.raises(Invalid) as caught:
         read_challenge_text(broken, "my_trail.toml")
-    assert expected == str(caught.value)
+    assert expected == sentence_of(caught.value)
 
 
 def test_a_file_that_is_no_toml_names_the_line() -> None:
     """The reader's own message carries the line."""
-    with pytest.raises(Invalid, match=r"^slip\.toml: cannot be read as TOML.*line 1"):
+    with raises(Invalid, match=r"^slip\.toml: cannot be read as TOML.*line 1"):
         read_challenge_text('title = "Half\n', "slip.toml")
 
 

@@ -7,6 +7,7 @@ import pytest
 from journal.content.needs import get_need_sentence
 from journal.domain.errors import NotFound
 from journal.domain.needs import NeedKind
+from tests.sentences import raises
 
 
 @pytest.mark.parametrize("key", [*NeedKind, "says_stuck", "unvisited_never"])
@@ -25,5 +26,5 @@ def test_one_misfire_is_one() -> None:
 
 def test_an_unknown_reason_is_not_found() -> None:
     """A slip of a key is said."""
-    with pytest.raises(NotFound, match="hungry"):
+    with raises(NotFound, match="hungry"):
         get_need_sentence("hungry", "en")

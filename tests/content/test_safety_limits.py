@@ -9,6 +9,7 @@ from journal.content.energy import describe_evidence
 from journal.content.safety_limits import parse_safety_limits, read_safety_limits
 from journal.domain.errors import Invalid, NotFound
 from journal.domain.safety_limits import Evidence, LimitKey, SafetyLimits
+from tests.sentences import raises
 
 ROW = """
 [[limits]]
@@ -93,11 +94,11 @@ def test_a_mistake_is_named_with_its_place(old: str, new: str, named: str) -> No
 
 def test_a_missing_limit_is_named() -> None:
     """A file with one limit lacks the others."""
-    with pytest.raises(Invalid, match="least_tip_mm"):
+    with raises(Invalid, match="least_tip_mm"):
         parse_safety_limits('scope = "Scope"\nbelow_all = "Below"\n' + ROW)
 
 
 def test_asking_for_a_limit_that_is_not_there_is_not_found() -> None:
     """An empty set of limits has none."""
-    with pytest.raises(NotFound, match="review_energy_j"):
+    with raises(NotFound, match="review_energy_j"):
         SafetyLimits(scope="", below_all="", limits={}).value_of(LimitKey.REVIEW_ENERGY_J)

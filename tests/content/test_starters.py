@@ -13,6 +13,7 @@ from journal.domain.classes import GradeBand
 from journal.domain.errors import NotFound
 from journal.domain.stages import NoteKind
 from tests.content.wording import UNWANTED_WORDS, sentences_of, words_of
+from tests.sentences import raises
 
 #: Each kind of note, and the reason of a revision.
 FIELDS = ("reason", *NoteKind)
@@ -44,5 +45,5 @@ def test_a_tap_alone_says_something_in_grade_2(field: str) -> None:
 
 def test_an_unknown_field_is_not_found() -> None:
     """A slip of a name is said, not hidden."""
-    with pytest.raises(NotFound, match="colour"):
+    with raises(NotFound, match="colour"):
         get_starters("colour", GradeBand.TWO, "en")

@@ -19,6 +19,7 @@ from tests.content.wording import (
     toml_texts,
     words_of,
 )
+from tests.sentences import raises
 
 TEXTS = toml_texts()
 
@@ -60,9 +61,9 @@ def test_what_every_band_reads_is_short(challenge: Challenge) -> None:
 
 def test_a_missing_text_names_its_path() -> None:
     """A slip of a key is said where it is."""
-    with pytest.raises(NotFound, match=r"ask\.2\.colour in stages"):
+    with raises(NotFound, match=r"ask\.2\.colour in stages"):
         get_text("stages", "en", "ask", "2", "colour")
-    with pytest.raises(NotFound, match="starters"):
+    with raises(NotFound, match="starters"):
         get_texts("starters", "en", "reason")
-    with pytest.raises(NotFound, match="no texts called poems"):
+    with raises(NotFound, match="no texts called poems"):
         read_texts("poems", "en")

@@ -8,6 +8,7 @@ import pytest
 
 from journal.domain.challenge_documents import read_challenge
 from journal.domain.errors import Invalid
+from tests.sentences import what_of
 
 
 def rolling_cart() -> dict[str, Any]:
@@ -89,4 +90,4 @@ def problems_of(document: dict[str, Any]) -> dict[str, str]:
     """Return what is wrong with a document, by path."""
     with pytest.raises(Invalid) as caught:
         read_challenge(document, "mine.toml")
-    return {problem.field: problem.what for problem in caught.value.problems}
+    return {problem.field: what_of(problem) for problem in caught.value.problems}

@@ -13,6 +13,7 @@ from journal.domain.challenge_documents import read_challenge, with_changes
 from journal.domain.challenges import OutcomeKind
 from journal.domain.errors import Invalid
 from tests.domain.challenge_samples import problems_of, ring_throw, rolling_cart
+from tests.sentences import sentence_of
 
 CLASS_ID = UUID(int=7)
 
@@ -43,7 +44,9 @@ def test_a_missing_field_names_file_and_key() -> None:
     del document["outcome"]["kind"]
     with pytest.raises(Invalid) as caught:
         read_challenge(document, "mine.toml")
-    assert "mine.toml: outcome.kind is missing. Add zones, measure or count." == str(caught.value)
+    assert "mine.toml: outcome.kind is missing. Add zones, measure or count." == sentence_of(
+        caught.value
+    )
 
 
 def test_every_mistake_is_named_at_once() -> None:
@@ -192,7 +195,7 @@ def test_a_message_beside_a_field_does_not_tell_the_path() -> None:
     ready = read_challenge(rolling_cart(), "mine.toml")
     with pytest.raises(Invalid) as caught:
         with_changes(ready, title=" ")
-    assert "This is empty. Write the challenge's name on the screen." == str(caught.value)
+    assert "This is empty. Write the challenge's name on the screen." == sentence_of(caught.value)
     assert ["title"] == [problem.field for problem in caught.value.problems]
 
 

@@ -20,6 +20,7 @@ from journal.domain.factor_values import (
 )
 from journal.domain.revision_rules import OTHER, describe_change, describe_new_value
 from journal.domain.revisions import Change, Revision
+from tests.sentences import raises, sentence_of
 
 LENGTH = Factor(key="length", name="Length", unit="mm", lowest=80, highest=400, start="180")
 AREA = Factor(key="area", name="Fin area", unit="mm²", lowest=0, highest=6000)
@@ -78,7 +79,7 @@ def test_what_is_no_value_is_told_with_the_way_out(
     """A wrong unit, a word, a number that cannot be built: a sentence says what to write."""
     with pytest.raises(NoValue) as caught:
         read_value(factor, text)
-    assert sentence == str(caught.value)
+    assert sentence == sentence_of(caught.value)
 
 
 def test_only_one_limit_is_told_where_there_is_one() -> None:
@@ -89,7 +90,7 @@ def test_only_one_limit_is_told_where_there_is_one() -> None:
         (open_up, "1", "1 g is too little. Start from 2 g."),
         (open_down, "10", "10 g is too much. Go up to 9 g."),
     ):
-        with pytest.raises(NoValue, match=sentence):
+        with raises(NoValue, match=sentence):
             read_value(factor, text)
 
 

@@ -6,6 +6,7 @@ import pytest
 
 from journal.domain.errors import Invalid
 from journal.domain.lengths import read_length_mm, show_length
+from tests.sentences import what_of
 
 
 @pytest.mark.parametrize(
@@ -35,7 +36,7 @@ def test_says_what_is_wrong_with_a_length(text: str, told: str) -> None:
     with pytest.raises(Invalid) as caught:
         read_length_mm(text, "distance")
     assert "distance" == caught.value.problems[0].field
-    assert told in caught.value.problems[0].what
+    assert told in what_of(caught.value.problems[0])
 
 
 def test_shows_metres_from_one_metre_on() -> None:

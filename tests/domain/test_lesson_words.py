@@ -6,6 +6,7 @@ import pytest
 
 from journal.domain.errors import Invalid
 from journal.domain.lesson_words import build_word, count_words, read_hours, read_word
+from tests.sentences import sentences_of
 
 
 def test_every_number_gives_another_word() -> None:
@@ -67,4 +68,4 @@ def test_other_hours_are_refused_beside_the_field(text: str) -> None:
     """A number off the range, or none, is told beside the field."""
     with pytest.raises(Invalid) as refused:
         read_hours(text)
-    assert {"hours": ["Choose from 1 to 8 hours."]} == refused.value.by_field()
+    assert {"hours": ["Choose from 1 to 8 hours."]} == sentences_of(refused.value)

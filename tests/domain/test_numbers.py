@@ -21,6 +21,7 @@ from journal.domain.numbers import (
     show_number,
     unit_of,
 )
+from tests.sentences import raises, sentence_of
 
 
 @pytest.mark.parametrize(
@@ -69,7 +70,7 @@ def test_a_comma_before_three_digits_is_refused(text: str, large: str, small: st
     """Both readings are named, and each of them, written so, is read."""
     with pytest.raises(AmbiguousNumber) as caught:
         read_number(text)
-    assert f"can be read as {large} or as {small}." in str(caught.value)
+    assert f"can be read as {large} or as {small}." in sentence_of(caught.value)
     assert 0 < read_number(small) / read_number(large) <= 0.001
 
 
@@ -83,7 +84,7 @@ def test_what_is_no_number_is_refused(text: str) -> None:
     """With a sentence, never with another error."""
     with pytest.raises(NoNumber) as caught:
         read_number(text)
-    assert str(caught.value).endswith(".")
+    assert sentence_of(caught.value).endswith(".")
 
 
 def test_an_empty_field_holds_no_number() -> None:
@@ -95,7 +96,7 @@ def test_an_empty_field_holds_no_number() -> None:
 def test_whole_numbers_are_whole() -> None:
     """3.0 is; 2.5 is not."""
     assert 3 == read_whole("3.0") == read_whole("3")
-    with pytest.raises(NoNumber, match="not a whole number"):
+    with raises(NoNumber, match="not a whole number"):
         read_whole("2,5")
 
 

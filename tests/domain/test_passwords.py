@@ -6,6 +6,7 @@ import pytest
 
 from journal.domain.errors import Invalid
 from journal.domain.passwords import check_new_password
+from tests.sentences import sentence_of
 
 
 @pytest.mark.parametrize(
@@ -51,4 +52,4 @@ def test_a_refused_password_says_why(password: str, word: str) -> None:
     with pytest.raises(Invalid) as refused:
         check_new_password(password, "ruiz")
     assert ["password"] == list(refused.value.by_field())
-    assert word in str(refused.value)
+    assert word in sentence_of(refused.value)

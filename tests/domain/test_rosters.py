@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from journal.domain.errors import Invalid
 from journal.domain.rosters import LONGEST_NICKNAME, MOST_STUDENTS, read_roster
+from tests.sentences import what_of
 
 
 def test_a_list_gives_its_nicknames_in_order() -> None:
@@ -44,7 +45,7 @@ def test_a_line_that_cannot_be_taken_is_named(line: str, word: str) -> None:
     with pytest.raises(Invalid) as refused:
         read_roster(f"Juno\n\n{line}", present=["Pim"], former=["Mo"])
     assert ["line 3"] == [problem.field for problem in refused.value.problems]
-    assert word in refused.value.problems[0].what
+    assert word in what_of(refused.value.problems[0])
 
 
 def test_every_line_is_named_at_once() -> None:
@@ -52,7 +53,7 @@ def test_every_line_is_named_at_once() -> None:
     with pytest.raises(Invalid) as refused:
         read_roster("Pim\nPIM\na@b\nJuno Vale")
     assert ["line 2", "line 3", "line 4"] == [problem.field for problem in refused.value.problems]
-    assert "stands in line 1 already" in refused.value.problems[0].what
+    assert "stands in line 1 already" in what_of(refused.value.problems[0])
 
 
 def test_an_empty_list_is_told() -> None:
@@ -68,7 +69,7 @@ def test_a_class_does_not_grow_without_end() -> None:
     assert ("Pim",) == read_roster("Pim", present)
     with pytest.raises(Invalid) as refused:
         read_roster("Pim\nJuno", present)
-    assert "at most 60" in refused.value.problems[0].what
+    assert "at most 60" in what_of(refused.value.problems[0])
 
 
 @given(st.text(max_size=200))

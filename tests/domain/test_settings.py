@@ -6,6 +6,7 @@ import pytest
 
 from journal.domain.errors import Invalid
 from journal.domain.settings import settings_from
+from tests.sentences import raises
 
 
 def test_without_any_variable_everything_has_its_default() -> None:
@@ -34,7 +35,7 @@ def test_an_empty_variable_counts_as_not_set() -> None:
 @pytest.mark.parametrize("port", ["0", "65536", "-1", "8080.0", "x", "\u0663", "1e3"])
 def test_a_port_that_is_none_is_refused(port: str) -> None:
     """The sentence names the variable and what it may be."""
-    with pytest.raises(Invalid, match=r"JOURNAL_PORT is .* from 1 to 65535"):
+    with raises(Invalid, match=r"JOURNAL_PORT is .* from 1 to 65535"):
         settings_from({"JOURNAL_PORT": port})
 
 

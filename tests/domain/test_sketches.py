@@ -8,6 +8,7 @@ import pytest
 
 from journal.domain.errors import Invalid
 from journal.domain.sketches import MOST_POINTS, MOST_STROKES, Sketch, read_sketch
+from tests.sentences import raises
 
 
 def test_reads_strokes_in_the_order_they_were_drawn() -> None:
@@ -53,7 +54,7 @@ def test_takes_as_much_as_is_allowed() -> None:
 )
 def test_says_what_is_wrong_with_a_sketch(text: str, part: str) -> None:
     """Each sentence stands at the sketch and says how to mend it."""
-    with pytest.raises(Invalid, match=part) as caught:
+    with raises(Invalid, match=part) as caught:
         read_sketch(text)
 
     assert ["sketch"] == list(caught.value.by_field())

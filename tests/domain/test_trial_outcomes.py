@@ -16,6 +16,7 @@ from journal.domain.outcomes import MORE_IS_BETTER
 from journal.domain.panels import Panel
 from journal.domain.trial_outcomes import Ending, check_amount, judge_outcome
 from journal.domain.trials import Place, TrialState
+from tests.sentences import raises
 
 BLAZE: Challenge = get_ready_challenge("beyond_the_ditch")
 BRIDGE: Challenge = get_ready_challenge("paper_bridge")
@@ -101,5 +102,5 @@ def test_count_is_whole() -> None:
     challenge = replace(BRIDGE, outcome=counting)
 
     assert 7.0 == judge_outcome(challenge, Ending(value=7.0)).value
-    with pytest.raises(Invalid, match="whole number"):
+    with raises(Invalid, match="whole number"):
         judge_outcome(challenge, Ending(value=7.5))

@@ -6,6 +6,7 @@ import pytest
 
 from journal.domain.errors import Invalid
 from journal.exchange.agreement import read_scored_twice
+from tests.sentences import sentence_of
 
 
 def test_every_number_between_is_a_level() -> None:
@@ -49,7 +50,7 @@ def test_a_mistake_is_named_by_its_line(text: str, levels: tuple[str, ...], told
     """The sentence says what stands there."""
     with pytest.raises(Invalid) as caught:
         read_scored_twice(text, levels)
-    assert told in str(caught.value)
+    assert told in sentence_of(caught.value)
 
 
 def test_all_mistakes_are_told_at_once() -> None:

@@ -12,6 +12,7 @@ from journal.exchange.cells import (
     read_order,
     read_place,
 )
+from tests.sentences import raises
 
 
 def test_cells_are_read() -> None:
@@ -40,27 +41,27 @@ def test_what_is_no_plain_number_is_refused(text: str) -> None:
 def test_lowest_value_is_kept() -> None:
     """An amount of zero is one; below is none."""
     assert 0.0 == read_number("0", lowest=0.0)
-    with pytest.raises(BadCell, match="below 0"):
+    with raises(BadCell, match="below 0"):
         read_number("-0.1", lowest=0.0)
 
 
 def test_order_is_a_whole_number() -> None:
     """Half a place is no place."""
-    with pytest.raises(BadCell, match="whole number"):
+    with raises(BadCell, match="whole number"):
         read_order("1.5")
 
 
 def test_nothing_comes_before_the_first_trial() -> None:
     """A table may count from 0, but no trial is the third before that."""
     assert 0 == read_order("0")
-    with pytest.raises(BadCell, match="1 for the first trial"):
+    with raises(BadCell, match="1 for the first trial"):
         read_order("-3")
 
 
 @pytest.mark.parametrize("text", ["=1+1", "@SUM(A1)", "+long rail", "-A1", "two\nlines", "x" * 101])
 def test_a_formula_is_no_name(text: str) -> None:
     """Nor is what no legend can hold; the sentence says what to write."""
-    with pytest.raises(BadCell, match=r"plain name|take it out|at most 100"):
+    with raises(BadCell, match=r"plain name|take it out|at most 100"):
         read_name(text)
 
 
@@ -73,5 +74,5 @@ def test_names_are_taken_as_written(text: str) -> None:
 def test_each_choice_of_how_it_was_used_is_a_name() -> None:
     """Several may stand in one cell."""
     assert "pull=full; tilt=mark 3" == read_handling("pull=full; tilt=mark 3")
-    with pytest.raises(BadCell, match="plain name"):
+    with raises(BadCell, match="plain name"):
         read_handling("pull=full; =1+1")

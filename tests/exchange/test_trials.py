@@ -8,6 +8,7 @@ from journal.domain.errors import Invalid
 from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER, near_is_better
 from journal.domain.trials import Place, TrialKind
 from journal.exchange.trials import CsvTrial, direction_of, read_trials, records_of
+from tests.sentences import what_of
 
 FULL = (
     "group,revision,student,own_part,handling,session,panel,order,kind,distance_mm,"
@@ -19,7 +20,7 @@ FULL = (
 def _problems(content: str | bytes) -> list[tuple[str, str]]:
     with pytest.raises(Invalid) as caught:
         read_trials(content)
-    return [(problem.field, problem.what) for problem in caught.value.problems]
+    return [(problem.field, what_of(problem)) for problem in caught.value.problems]
 
 
 def test_every_column_is_read() -> None:

@@ -14,6 +14,7 @@ from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
 from tests.races.together import PEOPLE, all_at_once
+from tests.sentences import raises
 
 
 def _end(store: Store, room: Classroom, clock: StandingClock) -> None:
@@ -60,7 +61,7 @@ def test_the_database_keeps_a_second_session_from_running(
             school_class = classes.get_class(session, classroom.class_id)
             sessions.add_session(session, school_class, entry, panel="", started_at=clock())
 
-    with pytest.raises(Clash, match="Somebody else did the same just now"):
+    with raises(Clash, match="Somebody else did the same just now"):
         add_another()
     _end(store, classroom, clock)
     add_another()

@@ -28,6 +28,7 @@ from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom
 from tests.factories.stories import Story
+from tests.sentences import raises
 
 ALL = tuple(check.value for check in AdaptedCheck)
 CLOSER = AdaptationEntry(kind=AdaptationKind.CLOSER, distance="1.5 m", ticked=ALL)
@@ -98,7 +99,7 @@ def test_nothing_counts_before_the_practice_is_through(story: Story) -> None:
     """A counted attempt is refused with how many are in, then taken."""
     first = story.room.shared_revision_ids[0]
     _adapt(story, AdaptationEntry(kind=AdaptationKind.MORE_PRACTICE, trials="3"))
-    with pytest.raises(Refused, match="asks for 3 practice trials first: 0 are in"):
+    with raises(Refused, match="asks for 3 practice trials first: 0 are in"):
         story.launch(first, 0, x_mm=0.0, y_mm=0.0, kind=TrialKind.COUNTED)
     story.play(first, 1)
     story.launch(first, 0, x_mm=0.0, y_mm=0.0, kind=TrialKind.COUNTED)
@@ -156,10 +157,10 @@ def test_a_challenge_without_a_distance_offers_none(store: Store, clock: Standin
     with open_work(store, room.teacher, clock=clock) as work:
         kinds = offered_kinds(get_group_context(work, room.group_ids[0]))
         assert AdaptationKind.CLOSER not in kinds
-        with pytest.raises(Invalid, match="no distance to change"):
+        with raises(Invalid, match="no distance to change"):
             adapt(work, room.group_ids[0], CLOSER)
         simpler = AdaptationEntry(kind=AdaptationKind.SIMPLER, note="Folded for them.")
-        with pytest.raises(Invalid, match="Heads, feet and hands"):
+        with raises(Invalid, match="Heads, feet and hands"):
             adapt(work, room.group_ids[0], simpler)
         kept = adapt(work, room.group_ids[0], replace(simpler, ticked=ALL))
         assert adapted_checks_of(launches=False) == kept.checks

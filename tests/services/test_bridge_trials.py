@@ -13,6 +13,7 @@ from journal.services.trials import mend_broken
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
+from tests.sentences import raises
 from tests.services.trial_entries import bridge_entry, log, make_bridge_room
 
 
@@ -29,7 +30,7 @@ def test_test_breaks_a_bridge_until_it_is_built_again(
     tablet = bridge_room.tablets[0]
     log(store, clock, tablet, bridge_entry(bridge_room, clock))
 
-    with pytest.raises(Refused, match="Bridge is broken"):
+    with raises(Refused, match="Bridge is broken"):
         log(store, clock, tablet, bridge_entry(bridge_room, clock))
 
     with open_work(store, tablet, clock=clock) as work:
@@ -69,5 +70,5 @@ def test_measure_stays_within_its_limits(
     words: str,
 ) -> None:
     """A slip of the finger is told with limits and unit."""
-    with pytest.raises(Invalid, match=words):
+    with raises(Invalid, match=words):
         log(store, clock, bridge_room.tablets[0], bridge_entry(bridge_room, clock, **changes))

@@ -21,6 +21,7 @@ from tests.conftest import StandingClock
 from tests.factories import rows
 from tests.factories.classrooms import Classroom
 from tests.factories.people import TeacherFactory
+from tests.sentences import raises
 
 ENTERED = {"name": " 6B  blue ", "band": "6-8", "language": "en", "retention_date": "2031-07-31"}
 
@@ -70,7 +71,7 @@ def test_what_cannot_be_taken_is_told_beside_its_field(
         with pytest.raises(Invalid) as refused:
             make_class(work, ENTERED | change)
         assert [field] == list(refused.value.by_field())
-        assert word in refused.value.problems[0].what
+        assert word in what_of(refused.value.problems[0])
         made = classes.classes_of_teacher(work.session, classroom.teacher_id)
         assert [classroom.class_id] == [one.id for one in made]
 
@@ -96,7 +97,7 @@ def test_two_classes_of_a_teacher_never_share_a_name(
     """Not in capitals either; another teacher may use it."""
     with open_work(store, classroom.teacher, clock=clock) as work:
         make_class(work, ENTERED)
-        with pytest.raises(Invalid, match="not made yet"):
+        with raises(Invalid, match="not made yet"):
             make_class(work, ENTERED | {"name": "6b BLUE"})
     with open_work(store, another_teacher(store, classroom), clock=clock) as work:
         assert "6B blue" == make_class(work, ENTERED).name

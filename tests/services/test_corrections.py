@@ -18,6 +18,7 @@ from journal.store import classes, trials
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
+from tests.sentences import raises
 from tests.services.trial_entries import bridge_entry, entry_of, log, make_bridge_room
 
 
@@ -74,7 +75,7 @@ def test_earlier_entry_is_not_taken_back(
     log(store, clock, classroom.tablets[0], entry_of(classroom, clock))
 
     with (
-        pytest.raises(Refused, match="Another trial came after it"),
+        raises(Refused, match="Another trial came after it"),
         open_work(store, classroom.tablets[0], clock=clock) as work,
     ):
         strike_last(work, trial.group_id, trial.id)
@@ -88,7 +89,7 @@ def test_counted_trial_is_struck_by_the_teacher_only(
     counted = log(store, clock, classroom.tablets[0], entry)
 
     with (
-        pytest.raises(NotAllowed, match="counted trial stays"),
+        raises(NotAllowed, match="counted trial stays"),
         open_work(store, classroom.tablets[0], clock=clock) as work,
     ):
         strike_last(work, counted.group_id, counted.id)

@@ -20,6 +20,7 @@ from journal.store import classes, groups
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
+from tests.sentences import raises
 from tests.services.test_classes import another_teacher
 
 
@@ -35,7 +36,7 @@ def test_students_without_a_group_are_dealt(
         assert [1, 2, 3, 4] == [group.number for group in everyone]
         assert 4 == len({group.name for group in everyone})
         assert [3, 4] == [len(group.present_members) for group in everyone[:2]]
-        with pytest.raises(Refused, match="by hand"):
+        with raises(Refused, match="by hand"):
             deal_groups(work, classroom.class_id)
 
 
@@ -64,7 +65,7 @@ def test_a_group_needs_somebody_and_holds_five(
         with pytest.raises(NotFound):
             make_group(work, classroom.class_id, [uuid4()])
         full = make_group(work, classroom.class_id, six[:5])
-        with pytest.raises(Refused, match="5 members already"):
+        with raises(Refused, match="5 members already"):
             move_student(work, classroom.class_id, six[5], full.id)
 
 
@@ -94,7 +95,7 @@ def test_a_move_ends_one_membership_and_starts_another(
         move_student(work, classroom.class_id, ada, None)
         assert not groups.get_group(work.session, second).has(ada)
         let_student_leave(work, classroom.class_id, ada)
-        with pytest.raises(Refused, match="left the class"):
+        with raises(Refused, match="left the class"):
             move_student(work, classroom.class_id, ada, first)
 
 

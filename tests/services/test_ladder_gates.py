@@ -22,6 +22,7 @@ from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import make_classroom
 from tests.factories.stories import Story
+from tests.sentences import raises
 
 Climber = Callable[[GradeBand], Story]
 
@@ -66,7 +67,7 @@ def test_a_tapped_sentence_opens_the_gate_of_the_younger(climber: Climber, band:
 
 def test_the_oldest_finish_the_sentence(climber: Climber) -> None:
     """A beginning alone says nothing yet; words, a sketch or the teacher's ear do."""
-    with pytest.raises(Invalid, match="Finish the sentence") as caught:
+    with raises(Invalid, match="Finish the sentence") as caught:
         _answer(climber(GradeBand.SIX_TO_EIGHT), starter="The pattern is")
     assert ["words"] == list(caught.value.by_field())
     for told in (
@@ -92,7 +93,7 @@ def test_new_trials_open_the_gate(
     story = climber(band)
     for student in range(trials):
         assert "trial" not in _page(story).news
-        with pytest.raises(Refused, match=f"or log {told}."):
+        with raises(Refused, match=f"or log {told}."):
             story.do(open_next_rung, story.group_id)
         story.launch(story.room.shared_revision_ids[0], student, x_mm=10.0, y_mm=20.0)
     assert "trial" in _page(story).news

@@ -27,6 +27,7 @@ from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
 from tests.factories.stories import Story
+from tests.sentences import raises
 
 DRAWN = "[[[100, 500], [400, 200]], [[600, 300]]]"
 SKETCH = Sketch(strokes=(((100, 500), (400, 200)), ((600, 300),)))
@@ -85,7 +86,7 @@ def test_words_alone_have_no_sketch(story: Story) -> None:
 
 def test_an_empty_sketch_is_no_answer(story: Story) -> None:
     """Nothing drawn, nothing said: all the ways to answer are named."""
-    with pytest.raises(Invalid, match="sketch it") as caught:
+    with raises(Invalid, match="sketch it") as caught:
         _answer(story, Rung.NOTICE, sketch="[]")
     assert ["words"] == list(caught.value.by_field())
 

@@ -41,6 +41,7 @@ from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
 from tests.factories.stories import Story
+from tests.sentences import raises
 
 
 @pytest.fixture
@@ -74,7 +75,7 @@ def test_not_sure_waits_three_seconds_and_opens_the_next_rung_once(story: Story)
     """At once and the second time it is refused; the teacher reads at which question it was."""
     _answer(story, Rung.NOTICE, "They lie low.")
     with open_work(story.store, story.room.tablets[0], clock=story.clock) as work:
-        with pytest.raises(Refused, match="a moment"):
+        with raises(Refused, match="a moment"):
             say_not_sure(work, story.group_id, Rung.COMPARE)
         story.clock.move(seconds=3)
         say_not_sure(work, story.group_id, Rung.COMPARE)
@@ -83,7 +84,7 @@ def test_not_sure_waits_three_seconds_and_opens_the_next_rung_once(story: Story)
         (rung_pass.rung, rung_pass.kind) for rung_pass in _climbs(story)[0].passes
     ]
     assert "?" in question
-    with pytest.raises(Refused, match="what you see so far"):
+    with raises(Refused, match="what you see so far"):
         story.do(say_not_sure, story.group_id, Rung.EXPLAIN)
     assert Rung.EXPLAIN is _climbs(story)[0].rung
     assert _page(story).ways.not_sure_wait_ms is None
@@ -114,7 +115,7 @@ def test_the_teacher_skips_a_rung_but_not_the_last(story: Story) -> None:
         story.do(skip_rung, story.group_id, actor=story.room.teacher)
     assert _climbs(story)[0].wants_teacher
     assert {PassKind.TEACHER} == {rung_pass.kind for rung_pass in _climbs(story)[0].passes}
-    with pytest.raises(Refused, match="waits for you"):
+    with raises(Refused, match="waits for you"):
         story.do(skip_rung, story.group_id, actor=story.room.teacher)
 
 

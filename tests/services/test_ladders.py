@@ -33,6 +33,7 @@ from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
 from tests.factories.logged_trials import keep_trial
+from tests.sentences import raises
 
 
 def _start(store: Store, room: Classroom, clock: StandingClock) -> None:
@@ -90,7 +91,7 @@ def test_a_new_trial_opens_the_next_rung_but_a_struck_one_does_not(
             _log_trial(store, classroom, clock, state)
         with (
             open_work(store, classroom.tablets[0], clock=clock) as work,
-            pytest.raises(Refused, match="Answer this question first"),
+            raises(Refused, match="Answer this question first"),
         ):
             open_next_rung(work, classroom.group_ids[0])
     _log_trial(store, classroom, clock, TrialState.MEASURED)

@@ -24,6 +24,7 @@ from journal.store import classes, sessions
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
+from tests.sentences import raises
 from tests.services.trial_entries import entry_of, log
 
 EVERY_LINE = [check.value for check in LAUNCHING_CHECKS]
@@ -50,7 +51,7 @@ def test_tap_closes_the_lane_and_the_checklist_opens_it_again(
     assert LaneState.CLOSED is lane_of(store, classroom)
 
     with open_work(store, classroom.teacher, clock=clock) as work:
-        with pytest.raises(Invalid, match="until each line"):
+        with raises(Invalid, match="until each line"):
             open_gate(work, classroom.session_id, EVERY_LINE[:-1])
         open_gate(work, classroom.session_id, EVERY_LINE)
 
@@ -91,7 +92,7 @@ def test_checklist_ticked_before_a_near_miss_opens_nothing(
         assert before is not None
         open_gate(work, classroom.session_id, EVERY_LINE, before.seen)
         log_near_miss(work, classroom.group_ids[0])
-        with pytest.raises(Invalid, match="closed again"):
+        with raises(Invalid, match="closed again"):
             open_gate(work, classroom.session_id, EVERY_LINE, before.seen)
 
     assert LaneState.CLOSED is lane_of(store, classroom)

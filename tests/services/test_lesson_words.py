@@ -12,6 +12,7 @@ from journal.store import classes
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
+from tests.sentences import sentences_of
 from tests.services.test_classes import another_teacher
 
 
@@ -30,7 +31,7 @@ def test_the_word_opens_the_door_until_it_expires(
         for typed in (word, "copper-otter-000", "", "x" * 9999):
             with pytest.raises(Invalid) as refused:
                 open_door(work, typed)
-            assert {"word": [UNKNOWN]} == refused.value.by_field()
+            assert {"word": [UNKNOWN]} == sentences_of(refused.value)
 
 
 def test_a_word_made_by_a_clock_that_was_ahead_opens_nothing(

@@ -16,6 +16,7 @@ from journal.services.parked_trials import take_back_entry, take_entry
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom
+from tests.sentences import raises
 from tests.services.test_parked_trials import end, kept_of, parked, take
 from tests.services.trial_entries import entry_of
 
@@ -66,5 +67,5 @@ def test_parts_of_a_class_elsewhere_are_not_parked(
     clock.move(minutes=5)
     entry = replace(entry_of(classroom, clock), revision_ids=foreign)
     clock.move(minutes=20)
-    with pytest.raises(Invalid, match="not known here"):
+    with raises(Invalid, match="not known here"):
         take(store, clock, classroom, entry)

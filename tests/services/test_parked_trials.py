@@ -29,6 +29,7 @@ from journal.store.engine import Store
 from journal.store.trials import Kept
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom
+from tests.sentences import raises
 from tests.services.trial_entries import entry_of
 
 EVERY_LINE = [check.value for check in LAUNCHING_CHECKS]
@@ -123,7 +124,7 @@ def test_entry_of_now_is_refused_as_ever(store: Store, clock: StandingClock) -> 
         take(store, clock, room, entry_of(room, clock))
     end(store, clock, room)
     clock.move(minutes=5)
-    with pytest.raises(Refused, match="has not started a session"):
+    with raises(Refused, match="has not started a session"):
         take(store, clock, room, entry_of(room, clock))
 
 
@@ -154,7 +155,7 @@ def test_teacher_places_it_in_the_session_it_belongs_to(
     assert trial == again.trial
     with (
         open_work(store, classroom.teacher, clock=clock) as work,
-        pytest.raises(Refused, match="was placed already"),
+        raises(Refused, match="was placed already"),
     ):
         discard_trial(work, parked.id, "no")
 

@@ -25,6 +25,7 @@ from journal.store import classes
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom
+from tests.sentences import raises
 
 
 def _states(store: Store, room: Classroom, group: int = 0) -> tuple[PartState, ...]:
@@ -103,7 +104,7 @@ def test_a_part_in_use_needs_no_mending(
     store: Store, classroom: Classroom, clock: StandingClock
 ) -> None:
     """Mending what is whole is refused."""
-    with pytest.raises(Refused, match="nothing to mend"):
+    with raises(Refused, match="nothing to mend"):
         _report(store, classroom, clock, 0, PartEventKind.MENDED)
 
 
@@ -122,7 +123,7 @@ def test_a_dart_goes_to_another_group_and_back(
         assert dart not in [state.part for state in borrowable_parts(work, context)]
     assert borrower == _states(store, classroom)[1].lent_to
     with open_work(store, classroom.tablets[1], clock=clock) as work:
-        with pytest.raises(Refused, match="with you already"):
+        with raises(Refused, match="with you already"):
             borrow_part(work, borrower, dart.id)
         give_back(work, borrower, dart.id)
         assert () == borrowed_in_context(work, get_group_context(work, borrower))
@@ -144,7 +145,7 @@ def test_a_dart_that_another_group_has_is_asked_for_first(
     with open_work(store, room.tablets[1], clock=clock) as work:
         borrow_part(work, second, dart.id)
     with open_work(store, room.tablets[2], clock=clock) as work:
-        with pytest.raises(Refused, match="Another group has Ada’s dart now"):
+        with raises(Refused, match="Another group has Ada’s dart now"):
             borrow_part(work, third, dart.id)
         assert () == borrowed_in_context(work, get_group_context(work, third))
         with pytest.raises(NotFound):
@@ -164,7 +165,7 @@ def test_a_borrowed_dart_breaks_where_it_is(
     dart = _states(store, classroom)[1].part
     lender_child, child = classroom.student_ids[0][0], classroom.student_ids[1][0]
     with open_work(store, classroom.tablets[1], clock=clock) as work:
-        with pytest.raises(NotFound, match="no such child"):
+        with raises(NotFound, match="no such child"):
             borrow_part(work, classroom.group_ids[1], dart.id, lender_child)
         borrow_part(work, classroom.group_ids[1], dart.id, child)
         report_event(work, classroom.group_ids[1], dart.id, PartEventKind.BROKEN, child)
@@ -177,7 +178,7 @@ def test_borrowing_is_not_reported_as_something_that_happened(
     store: Store, classroom: Classroom, clock: StandingClock
 ) -> None:
     """Without whose part it is, nothing is kept."""
-    with pytest.raises(Refused, match="Say which group"):
+    with raises(Refused, match="Say which group"):
         _report(store, classroom, clock, 1, PartEventKind.BORROWED)
     assert () == tuple(_states(store, classroom)[1].events)
 
@@ -187,7 +188,7 @@ def test_what_is_not_built_yet_cannot_break(store: Store, clock: StandingClock) 
     with open_work(store, OPERATOR, clock=clock) as work:
         room = make_classroom(work.session, clock(), nicknames=(("Ada", "Ben", "Cleo"),))
         work.session.connection().exec_driver_sql("DELETE FROM revisions")
-    with pytest.raises(Refused, match="Launcher is not built yet"):
+    with raises(Refused, match="Launcher is not built yet"):
         _report(store, room, clock, 0, PartEventKind.BROKEN)
 
 
@@ -199,7 +200,7 @@ def test_a_broken_dart_is_not_lent(
     dart = _states(store, classroom)[1].part
     with (
         open_work(store, classroom.tablets[1], clock=clock) as work,
-        pytest.raises(Refused, match="cannot be used now"),
+        raises(Refused, match="cannot be used now"),
     ):
         borrow_part(work, classroom.group_ids[1], dart.id)
 

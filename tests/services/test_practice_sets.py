@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import pytest
-
 from journal.domain.errors import Refused
 from journal.domain.practice_sets import PracticeSet
 from journal.domain.trials import TrialKind
@@ -20,6 +18,7 @@ from journal.store import classes
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
+from tests.sentences import raises
 from tests.services.trial_entries import entry_of, log
 
 
@@ -115,9 +114,9 @@ def test_nothing_counts_before_the_teachers_practice_is_in(
     _require(store, classroom)
     _plan(store, clock, classroom, 2, by_teacher=True)
     _log(store, clock, classroom)
-    with pytest.raises(Refused, match="asks for 2 practice trials first: 1 are in"):
+    with raises(Refused, match="asks for 2 practice trials first: 1 are in"):
         _require(store, classroom)
-    with pytest.raises(Refused, match="practice trials first"):
+    with raises(Refused, match="practice trials first"):
         _log(store, clock, classroom, kind=TrialKind.COUNTED)
     _log(store, clock, classroom)
     _require(store, classroom)

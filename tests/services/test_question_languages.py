@@ -22,6 +22,7 @@ from journal.store import classes, groups, ladders
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
+from tests.sentences import sentences_of
 from tests.services.test_classes import another_teacher
 
 BAND = GradeBand.THREE_TO_FIVE
@@ -91,7 +92,7 @@ def test_a_language_without_a_ladder_is_refused_in_words(
     with pytest.raises(Invalid) as caught:
         choose(store, clock, classroom, language)
     expected = "There are no questions in this language. Choose English or Español."
-    assert {"language": [expected]} == caught.value.by_field()
+    assert {"language": [expected]} == sentences_of(caught.value)
     assert SPANISH[Rung.NOTICE] == asked(store, clock, classroom)
 
 

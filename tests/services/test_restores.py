@@ -16,6 +16,7 @@ from journal.services import restores
 from journal.services.backup_archives import MB, unpack
 from journal.services.restores import restore_backup
 from tests.cli.backups import make_instance, put_teacher, save, teachers
+from tests.sentences import raises
 
 LARGEST_BYTES = 100 * MB
 #: What a small backup is sampled by; the list at its end is taken byte by byte.
@@ -95,7 +96,7 @@ def test_a_full_disk_changes_nothing(
     saved = save(instance, tmp_path / "saved.zip")
     put_teacher(instance, "sand")
     monkeypatch.setattr(module, name, _failing)
-    with pytest.raises(Refused, match=r"No space left on device. Nothing was changed"):
+    with raises(Refused, match=r"No space left on device. Nothing was changed"):
         _restore(saved, instance)
     monkeypatch.undo()
     assert ["reed", "sand"] == teachers(instance)
@@ -111,7 +112,7 @@ def test_a_disk_that_is_too_full_is_said_before(
     saved = save(instance, tmp_path / "saved.zip")
     usage = shutil.disk_usage(tmp_path)._replace(free=1000)
     monkeypatch.setattr(shutil, "disk_usage", lambda _: usage)
-    with pytest.raises(Refused, match=r"too full: \d+ MB must be free"):
+    with raises(Refused, match=r"too full: \d+ MB must be free"):
         _restore(saved, instance)
 
 
@@ -174,7 +175,7 @@ def test_sqlite_says_that_the_disk_is_full(
     """SQLite's own errors are told like those of the disk."""
     saved = save(instance, tmp_path / "saved.zip")
     monkeypatch.setattr(restores, "_prepare", _raising(sqlite3.OperationalError("disk is full")))
-    with pytest.raises(Refused, match=r"disk is full. Nothing was changed"):
+    with raises(Refused, match=r"disk is full. Nothing was changed"):
         _restore(saved, instance)
 
 

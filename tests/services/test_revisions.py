@@ -30,6 +30,7 @@ from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom
 from tests.factories.logged_trials import keep_trial
+from tests.sentences import raises
 
 
 def _state(store: Store, room: Classroom, number: int = 0, group: int = 0) -> PartState:
@@ -201,7 +202,7 @@ def test_a_trial_locks_the_revision(
     _log_trial(store, classroom, clock, made.id)
     with (
         open_work(store, classroom.tablets[0], clock=clock) as work,
-        pytest.raises(Refused, match="It has trials: make the next revision"),
+        raises(Refused, match="It has trials: make the next revision"),
     ):
         edit_revision(work, classroom.group_ids[0], made.id, form)
 
@@ -251,7 +252,7 @@ def test_first_builds_of_all_present_children_in_one_tap(
     assert expected == values
     with (
         open_work(store, room.tablets[0], clock=clock) as work,
-        pytest.raises(Refused, match="first build already"),
+        raises(Refused, match="first build already"),
     ):
         make_first_builds(work, room.group_ids[0])
 

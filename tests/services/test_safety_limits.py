@@ -17,6 +17,7 @@ from journal.store.safety_limits import limit_edits_of_school
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
 from tests.screens.desk.test_energy import CALM, KEY, codes_of, edit, look
+from tests.sentences import raises
 
 
 def look_at_limits(store: Store, clock: StandingClock, room: Classroom) -> LimitsPage:
@@ -86,5 +87,5 @@ def test_a_limit_that_there_is_not_is_not_found(
     store: Store, clock: StandingClock, classroom: Classroom
 ) -> None:
     """Its name is in the sentence."""
-    with pytest.raises(NotFound, match="loudness"):
+    with raises(NotFound, match="loudness"):
         edit(store, clock, classroom, {"key": "loudness"})

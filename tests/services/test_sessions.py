@@ -20,6 +20,7 @@ from journal.store import classes
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
+from tests.sentences import raises, what_of
 
 
 def test_the_next_session_starts_once_the_last_one_has_ended(
@@ -27,7 +28,7 @@ def test_the_next_session_starts_once_the_last_one_has_ended(
 ) -> None:
     """Only one session runs at a time; the numbers follow each other; the gate is shut anew."""
     with open_work(store, classroom.teacher, clock=clock) as work:
-        with pytest.raises(Refused, match="End it first"):
+        with raises(Refused, match="End it first"):
             _start(work, classroom)
         end_session(work, classroom.session_id)
         started = _start(work, classroom, distance="2 m", lanes="2")
@@ -44,7 +45,7 @@ def test_the_gate_opens_only_with_every_line_ticked(
         assert get_group_context(work, classroom.group_ids[0]).waits_for_gate
         with pytest.raises(Invalid) as caught:
             open_gate(work, session.id, [GateCheck.GOGGLES, GateCheck.LANE])
-        assert "Allergies" in caught.value.problems[0].what
+        assert "Allergies" in what_of(caught.value.problems[0])
         open_gate(work, session.id, list(GateCheck))
         assert not get_group_context(work, classroom.group_ids[0]).waits_for_gate
 
@@ -84,7 +85,7 @@ def test_an_ended_session_takes_no_more_changes(
         ended_at = get_own_session(work, classroom.session_id)[0].ended_at
         end_session(work, classroom.session_id)
         assert ended_at == get_own_session(work, classroom.session_id)[0].ended_at
-        with pytest.raises(Refused, match="has ended"):
+        with raises(Refused, match="has ended"):
             open_gate(work, classroom.session_id, list(GateCheck))
 
 

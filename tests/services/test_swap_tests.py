@@ -19,6 +19,7 @@ from journal.store import revisions
 from journal.store.engine import Store
 from tests.conftest import CountQueries, StandingClock
 from tests.factories.classrooms import Classroom
+from tests.sentences import raises
 from tests.services.swaps import add_launcher, kept, log_all, log_turn, plan
 from tests.services.trial_entries import entry_of, log
 
@@ -150,7 +151,7 @@ def test_one_alone_exchanges_nothing(
     store: Store, clock: StandingClock, classroom: Classroom
 ) -> None:
     """An exchange needs two own parts."""
-    with pytest.raises(Invalid, match="Two of you"):
+    with raises(Invalid, match="Two of you"):
         plan(
             store, clock, classroom, uuid4(), kind=SwapKind.OWN_PARTS,
             student_ids=classroom.student_ids[0][:1],
@@ -165,7 +166,7 @@ def test_a_device_set_aside_is_not_swapped(
     with open_work(store, OPERATOR, clock=clock) as work:
         revisions.set_aside(work.session, classroom.shared_revision_ids[0], clock())
 
-    with pytest.raises(Invalid, match="neither set aside"):
+    with raises(Invalid, match="neither set aside"):
         plan(store, clock, classroom, new_id)
 
 
@@ -175,7 +176,7 @@ def test_one_is_open_at_a_time_and_may_be_ended(
     """The second plan waits until the first is ended; another group cannot end it."""
     new_id = add_launcher(store, clock, classroom)
     first = plan(store, clock, classroom, new_id)
-    with pytest.raises(Refused, match="open already"):
+    with raises(Refused, match="open already"):
         plan(store, clock, classroom, new_id)
     with (
         pytest.raises(NotFound),

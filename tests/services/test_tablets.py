@@ -28,6 +28,7 @@ from journal.services.tablets import (
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
+from tests.sentences import raises
 from tests.services.test_classes import another_teacher
 
 
@@ -67,7 +68,7 @@ def test_a_tablet_that_knocks_waits_until_it_is_let_in(
     token = _come_in(store, clock, classroom, word)
     with open_work(store, actor_of(store, token, clock), clock=clock) as work:
         assert (classroom.group_ids[0], Wait.LET_IN) == find_way(work)
-        with pytest.raises(NotAllowed, match="Please wait"):
+        with raises(NotAllowed, match="Please wait"):
             get_group_context(work, classroom.group_ids[0])
     with open_work(store, classroom.teacher, clock=clock) as work:
         assert 1 == let_in_waiting(work, classroom.class_id)
@@ -80,7 +81,7 @@ def test_a_tablet_that_knocks_waits_until_it_is_let_in(
         set_tablet(work, classroom.class_id, tablet.sign_in_id, TabletState.OUT)
     with (
         open_work(store, actor_of(store, token, clock), clock=clock) as work,
-        pytest.raises(SignedOut, match="signed this tablet out"),
+        raises(SignedOut, match="signed this tablet out"),
     ):
         find_way(work)
 
@@ -112,7 +113,7 @@ def test_the_word_group_and_name_must_belong_together(
             come_in(work, "copper-otter-000", group_id, student_id)
         with pytest.raises(NotFound):
             come_in(work, word, uuid4(), student_id)
-        with pytest.raises(NotFound, match="not in this group"):
+        with raises(NotFound, match="not in this group"):
             come_in(work, word, group_id, classroom.student_ids[1][0])
 
 

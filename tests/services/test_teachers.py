@@ -21,6 +21,7 @@ from journal.store import people
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
+from tests.sentences import raises, sentences_of
 
 PASSWORD = "oak ladder noon"
 
@@ -87,7 +88,7 @@ def test_a_wrong_name_and_a_wrong_password_get_one_answer(
         add_teacher(work, "ruiz", "Ms Ruiz", PASSWORD)
     with open_work(store, NOBODY, clock=clock) as work, pytest.raises(Invalid) as refused:
         prove_teacher(work, name, password)
-    assert {"password": [REFUSED]} == refused.value.by_field()
+    assert {"password": [REFUSED]} == sentences_of(refused.value)
 
 
 def test_a_new_password_ends_every_sign_in(store: Store, clock: StandingClock) -> None:
@@ -98,7 +99,7 @@ def test_a_new_password_ends_every_sign_in(store: Store, clock: StandingClock) -
         tokens = [start_teacher(work, prove_teacher(work, "ruiz", PASSWORD)) for _ in range(2)]
     assert {Role.TEACHER} == {actor_of(store, token, clock).role for token in tokens}
     with open_work(store, OPERATOR, clock=clock) as work:
-        with pytest.raises(Invalid, match="Very many people"):
+        with raises(Invalid, match="Very many people"):
             set_password(work, "ruiz", "iloveyou")
         set_password(work, "Ruiz", "another oak")
     assert [NOBODY, NOBODY] == [actor_of(store, token, clock) for token in tokens]
@@ -108,7 +109,7 @@ def test_a_new_password_ends_every_sign_in(store: Store, clock: StandingClock) -
 
 def test_an_unknown_teacher_gets_no_password(store: Store, clock: StandingClock) -> None:
     """The terminal says that there is no such name."""
-    with open_work(store, OPERATOR, clock=clock) as work, pytest.raises(NotFound, match="ruiz"):
+    with open_work(store, OPERATOR, clock=clock) as work, raises(NotFound, match="ruiz"):
         set_password(work, "ruiz", PASSWORD)
 
 

@@ -19,6 +19,7 @@ from journal.store import parts, revisions, sessions, trials
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom
+from tests.sentences import raises, sentences_of
 from tests.services.trial_entries import bridge_entry, entry_of, log
 
 
@@ -30,7 +31,7 @@ def test_logging_waits_for_a_session(
         sessions.end_session(work.session, classroom.session_id, clock())
     clock.move(minutes=1)
 
-    with pytest.raises(Refused, match="has not started a session"):
+    with raises(Refused, match="has not started a session"):
         log(store, clock, classroom.tablets[0], entry_of(classroom, clock))
 
 
@@ -55,7 +56,7 @@ def test_launching_waits_for_the_gate(store: Store, clock: StandingClock) -> Non
     with open_work(store, OPERATOR, clock=clock) as work:
         room = make_classroom(work.session, clock(), gate_open=False)
 
-    with pytest.raises(GateShut, match="checks the lane"):
+    with raises(GateShut, match="checks the lane"):
         log(store, clock, room.tablets[0], entry_of(room, clock))
 
 
@@ -66,10 +67,10 @@ def test_loading_a_bridge_until_it_breaks_waits_for_a_gate_of_its_own(
     with open_work(store, OPERATOR, clock=clock) as work:
         room = make_classroom(work.session, clock(), challenge_key="paper_bridge", gate_open=False)
 
-    with pytest.raises(GateShut, match="checks the load"):
+    with raises(GateShut, match="checks the load"):
         log(store, clock, room.tablets[0], bridge_entry(room, clock))
     with open_work(store, room.teacher, clock=clock) as work:
-        with pytest.raises(Invalid, match="until each line"):
+        with raises(Invalid, match="until each line"):
             open_gate(work, room.session_id, [check.value for check in LAUNCHING_CHECKS])
         open_gate(work, room.session_id, [check.value for check in LOADING_CHECKS])
 
@@ -83,7 +84,7 @@ def test_revision_set_aside_is_refused(
     with open_work(store, OPERATOR, clock=clock) as work:
         revisions.set_aside(work.session, classroom.shared_revision_ids[0], clock())
 
-    with pytest.raises(Refused, match="Launcher 1 was set aside"):
+    with raises(Refused, match="Launcher 1 was set aside"):
         log(store, clock, classroom.tablets[0], entry_of(classroom, clock))
 
 
@@ -125,7 +126,7 @@ def test_lost_or_broken_part_is_refused_until_mended(
     part_id = own_part(store, classroom, 0, 0)
     happen(store, clock, classroom, part_id, kind)
 
-    with pytest.raises(Refused, match=words):
+    with raises(Refused, match=words):
         log(store, clock, classroom.tablets[0], entry_of(classroom, clock))
 
     happen(store, clock, classroom, part_id, PartEventKind.MENDED)
@@ -149,7 +150,7 @@ def test_another_groups_part_is_refused_unless_borrowed(
     """Only a part that was lent to the group counts as its own for the while."""
     foreign = (classroom.shared_revision_ids[0], classroom.own_revision_ids[1][2])
 
-    with pytest.raises(Invalid, match="This dart is another group’s"):
+    with raises(Invalid, match="This dart is another group’s"):
         log(store, clock, classroom.tablets[0], entry_of(classroom, clock, revision_ids=foreign))
 
     part_id = own_part(store, classroom, 1, 2)
@@ -192,7 +193,7 @@ def test_counted_attempts_end_with_the_rule_and_a_misfire_takes_none(
             entry_of(classroom, clock, kind=TrialKind.COUNTED),
         )  # fmt: skip
 
-    with pytest.raises(Refused, match="All 3 counted attempts are done"):
+    with raises(Refused, match="All 3 counted attempts are done"):
         log(
             store, clock, classroom.tablets[0],
             entry_of(classroom, clock, kind=TrialKind.COUNTED),
@@ -245,7 +246,7 @@ def test_wrong_entry_is_named_by_field(
     with pytest.raises(Invalid) as caught:
         log(store, clock, classroom.tablets[0], entry_of(classroom, clock, **changes))
 
-    assert words in " ".join(caught.value.by_field()[field])
+    assert words in " ".join(sentences_of(caught.value)[field])
     with open_work(store, OPERATOR, writing=False) as work:
         assert trials.find_last_trial(work.session, classroom.group_ids[0]) is None
 

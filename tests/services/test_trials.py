@@ -21,6 +21,7 @@ from journal.store import classes, groups, revisions, sessions, stages, trials
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
+from tests.sentences import raises
 from tests.services.trial_entries import entry_of, log
 
 
@@ -165,7 +166,7 @@ def test_entry_made_before_a_move_is_taken_and_one_after_it_is_not(
     after = replace(before, logged_at=clock())
 
     assert student_id == log(store, clock, classroom.tablets[1], before).student_id
-    with pytest.raises(Invalid, match="not in this group"):
+    with raises(Invalid, match="not in this group"):
         log(store, clock, classroom.tablets[1], after)
 
 

@@ -26,6 +26,7 @@ from journal.store import classes, groups, ladders, sessions, visits
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom
+from tests.sentences import raises
 
 
 def test_a_visit_keeps_when_and_why(
@@ -52,9 +53,9 @@ def test_a_note_is_put_to_its_visit_again(
         note_visit(work, group_id, second.id, "Second.")
         note_visit(work, group_id, second.id, " Second again. ")
         notes = [one.note for one in visits.visits_of_groups(work.session, [group_id])]
-        with pytest.raises(NotFound, match="no such visit"):
+        with raises(NotFound, match="no such visit"):
             note_visit(work, group_id, uuid4(), "Nowhere.")
-        with pytest.raises(NotFound, match="no such near-miss"):
+        with raises(NotFound, match="no such near-miss"):
             note_near_miss(work, group_id, first.id, "A visit is none.")
     assert ["First.", "Second again."] == notes
 
@@ -70,7 +71,7 @@ def test_a_note_has_an_end(store: Store, clock: StandingClock, classroom: Classr
             lambda: note_visit(work, group_id, kept.id, "n" * 601),
             lambda: log_near_miss(work, group_id, "n" * 601),
         ):
-            with pytest.raises(Invalid, match="up to 600 characters, this one has 601") as caught:
+            with raises(Invalid, match="up to 600 characters, this one has 601") as caught:
                 verb()
             assert ["note"] == list(caught.value.by_field())
         assert (kept,) == visits.visits_of_groups(work.session, [group_id])

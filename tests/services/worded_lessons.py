@@ -20,6 +20,7 @@ from journal.store import classes
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
+from tests.sentences import sentences_of
 
 OWN = "What surprised you in your trials?"
 LATER = "What puzzles you in your trials?"
@@ -44,7 +45,7 @@ class Lesson:
         """Let the teacher save what cannot be taken; return the sentences by field."""
         with pytest.raises(Invalid) as caught:
             self.word(**entered)
-        return caught.value.by_field()
+        return sentences_of(caught.value)
 
     def block(self, rung: Rung, **entered: str) -> RungBlock:
         """Return what the page shows of a rung."""

@@ -9,6 +9,7 @@ from journal.domain.errors import Clash, Invalid
 from journal.store.engine import Store
 from journal.store.people import SchoolRow, StudentRow, add_students
 from tests.factories.classrooms import Classroom
+from tests.sentences import raises
 
 
 def _name_school(store: Store, name: str) -> None:
@@ -25,7 +26,7 @@ def test_a_text_that_postgresql_does_not_take_is_told(
     """Whatever a form's check overlooks ends in a sentence, and nothing is kept."""
     if store.is_sqlite:
         pytest.skip("SQLite takes any text; tests/races/test_texts.py looks at what forms let in")
-    with pytest.raises(Invalid, match=told):
+    with raises(Invalid, match=told):
         _name_school(store, name)
 
 

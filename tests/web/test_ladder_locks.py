@@ -17,6 +17,7 @@ from journal.store import ladders
 from journal.store.engine import Store
 from tests.conftest import CountQueries, StandingClock
 from tests.factories.classrooms import Classroom
+from tests.sentences import raises
 from tests.services.trial_entries import entry_of, log
 
 SAID = {"rung": "notice", "words": "They all fly low.", "words_starter": ""}
@@ -116,7 +117,7 @@ def test_what_was_worked_out_for_another_rung_is_worked_out_again(
     present = AnswerEntry(rung=Rung.COMPARE, question="", words="The second one is lower.")
 
     with open_work(store, actor, clock=clock) as work:
-        with pytest.raises(Invalid, match="answered on another tablet"):
+        with raises(Invalid, match="answered on another tablet"):
             verbs.answer_rung(work, group_id, late, question=before)
         shown = open_questions.read_question(work, group_id)
         climb = verbs.answer_rung(work, group_id, present, question=before)

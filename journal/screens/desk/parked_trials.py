@@ -9,6 +9,7 @@ from uuid import UUID
 
 from journal.content.clock_words import describe_clock
 from journal.content.gates import get_caution_line
+from journal.content.messages import word_error
 from journal.content.shown_times import show_day, show_time
 from journal.content.trial_words import describe_entry_state
 from journal.domain.challenges import Challenge
@@ -150,7 +151,7 @@ def _preview(
         try:
             trial = preview_trial(work, parked, session.id)
         except JournalError as error:
-            return fitting, str(error)
+            return fitting, word_error(error)
         return fitting, describe_entry_state(by_id[session.challenge_id], trial)
     counted = "counted" if parked.entry.kind is TrialKind.COUNTED else "practice"
     return fitting, counted

@@ -8,6 +8,7 @@ from uuid import UUID
 
 from journal.content.ladders import get_question, ladder_language
 from journal.content.languages import QUESTION_LANGUAGES
+from journal.content.messages import word_message
 from journal.content.shown_times import show_day
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import Invalid
@@ -82,7 +83,10 @@ def prepare_roster(
         class_id=class_id,
         text=text,
         longest=LONGEST_NICKNAME,
-        problems=tuple((_where(problem.field), problem.what) for problem in problems),
+        problems=tuple(
+            (_where(problem.field), word_message(problem.what, school_class.language))
+            for problem in problems
+        ),
         here=", ".join(here),
     )
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 
 from journal.domain.challenges import Challenge, OutcomeKind
 from journal.domain.errors import Invalid, Problem
+from journal.domain.messages import Words
 from journal.domain.numbers import show_number
 from journal.domain.panels import Panel
 from journal.domain.trial_outcomes import Ending, TrialOutcome, check_amount, judge_outcome
@@ -25,7 +26,7 @@ class Problems:
 
     found: list[Problem] = field(default_factory=list)
 
-    def note(self, row: int, column: str, what: str) -> None:
+    def note(self, row: int, column: str, what: Words) -> None:
         """Note what is wrong with one cell."""
         problem = Problem(f"row {row}, {column}", what)
         if problem not in self.found:

@@ -24,7 +24,7 @@ def read_correction(form: Mapping[str, str]) -> CorrectionEntry:
         for field in ("x_mm", "y_mm", "value", "amount")
     }
     if problems:
-        raise Invalid(" ".join(problem.what for problem in problems), problems)
+        raise Invalid.of(problems)
     place, zone = read_place(form.get("at", ""))
     return CorrectionEntry(
         reason=form.get("reason", "").strip(),

@@ -7,7 +7,7 @@ from enum import StrEnum
 from typing import TypeVar
 from uuid import UUID
 
-from journal.domain.errors import Invalid, Problem, Refused
+from journal.domain.errors import Invalid, Problem
 from journal.domain.numbers import NoNumber, find_number
 
 _Choice = TypeVar("_Choice", bound=StrEnum)
@@ -53,10 +53,5 @@ def read_number(text: str, field: str, problems: list[Problem]) -> float | None:
     try:
         return find_number(text)
     except NoNumber as error:
-        problems.append(Problem(field, str(error)))
+        problems.append(Problem(field, error.message))
         return None
-
-
-def sentences_by_field(error: Invalid | Refused, field: str) -> dict[str, list[str]]:
-    """Return what to show beside each field; a refusal as a whole stands beside `field`."""
-    return error.by_field() if isinstance(error, Invalid) else {field: [str(error)]}

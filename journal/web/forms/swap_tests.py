@@ -32,7 +32,7 @@ def read_plan(form: SwapForm) -> SwapEntry:
     try:
         each = read_whole(form.trials_each)
     except NoNumber as error:
-        raise Invalid.at("trials_each", str(error)) from error
+        raise Invalid.at("trials_each", error.message) from error
     return SwapEntry(
         kind=SwapKind.OWN_PARTS if form.kind == SwapKind.OWN_PARTS.value else SwapKind.REVISIONS,
         old_revision_id=find_id(form.old),

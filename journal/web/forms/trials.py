@@ -32,7 +32,7 @@ def read_entry(form: MultiDict[str, str], now: datetime) -> TrialEntry:
     amount = read_number(form.get("amount", ""), "amount", problems)
     ending = _read_ending(form, problems)
     if problems:
-        raise Invalid(" ".join(problem.what for problem in problems), problems)
+        raise Invalid.of(problems)
     return TrialEntry(
         revision_ids=tuple(id_ for id_ in revision_ids if id_ is not None),
         kind=TrialKind(kind),

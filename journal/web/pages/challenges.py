@@ -14,6 +14,7 @@ from journal.screens.desk.challenges import (
     prepare_changes,
 )
 from journal.services.challenges import change_challenge, open_challenge
+from journal.web.error_words import sentences_of
 from journal.web.request_work import request_work
 
 pages = Blueprint("challenges", __name__)
@@ -61,7 +62,7 @@ def change(challenge_id: UUID) -> Response | tuple[str, int]:
             change_challenge(work, challenge_id, entered)
     except Invalid as invalid:
         with request_work(writing=False) as work:
-            page = prepare_changes(work, challenge_id, entered, invalid.by_field())
+            page = prepare_changes(work, challenge_id, entered, sentences_of(invalid))
         return render_template("pages/challenges/changes.html", page=page), 422
     flash("Kept. Trials from now on are taken under the new conditions.")
     return redirect(url_for("challenges.show_challenge", challenge_id=challenge_id), 303)

@@ -12,6 +12,7 @@ from journal.domain.errors import Invalid
 from journal.screens.desk.classes import prepare_class, prepare_classes, prepare_new_class
 from journal.services.classes import make_class, set_door
 from journal.services.lesson_words import end_lesson_word, make_lesson_word
+from journal.web.error_words import sentences_of
 from journal.web.request_work import request_work
 
 pages = Blueprint("classes", __name__)
@@ -41,7 +42,7 @@ def add_class() -> Response | tuple[str, int]:
             made = make_class(work, request.form)
     except Invalid as invalid:
         with request_work(writing=False) as work:
-            page = prepare_new_class(work, request.form, invalid.by_field())
+            page = prepare_new_class(work, request.form, sentences_of(invalid))
         return render_template("pages/classes/new.html", page=page), 422
     flash(f"{made.name} is made. Add the students next.")
     return redirect_to_class(made.id)

@@ -10,6 +10,7 @@ from werkzeug.wrappers import Response
 from journal.domain.errors import Invalid
 from journal.screens.desk.corrections import prepare_correction
 from journal.services.corrections import correct_trial
+from journal.web.error_words import sentences_of
 from journal.web.forms.corrections import read_correction
 from journal.web.request_work import request_work
 
@@ -32,7 +33,7 @@ def correct(trial_id: UUID) -> Response | tuple[str, int]:
             correct_trial(work, trial_id, read_correction(request.form))
     except Invalid as error:
         with request_work(writing=False) as work:
-            page = prepare_correction(work, trial_id, request.form, error.by_field())
+            page = prepare_correction(work, trial_id, request.form, sentences_of(error))
         return render_template("pages/corrections/correction.html", page=page), 422
     flash("It is put right. The old value is kept below.")
     return redirect(url_for("corrections.show_corrections", trial_id=trial_id), 303)

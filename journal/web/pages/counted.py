@@ -10,6 +10,7 @@ from werkzeug.wrappers import Response
 from journal.domain.errors import Invalid
 from journal.screens.desk.counted import prepare_counted
 from journal.services.goals import choose_goal
+from journal.web.error_words import sentences_of
 from journal.web.request_work import request_work
 
 pages = Blueprint("counted", __name__)
@@ -32,7 +33,7 @@ def choose(class_id: UUID) -> Response | tuple[str, int]:
             choose_goal(work, class_id, entered)
     except Invalid as invalid:
         with request_work(writing=False) as work:
-            page = prepare_counted(work, class_id, entered, invalid.by_field())
+            page = prepare_counted(work, class_id, entered, sentences_of(invalid))
         return render_template("pages/counted/counted.html", page=page), 422
     flash("The goal is kept. Tell the groups before the first counted attempt.")
     return redirect(url_for("counted.show_counted", class_id=class_id), 303)

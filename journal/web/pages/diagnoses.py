@@ -13,6 +13,7 @@ from journal.screens.desk.diagnoses import prepare_diagnosis
 from journal.screens.desk.judged_causes import prepare_judged
 from journal.services.adaptations import adapt
 from journal.services.judged_causes import judge_cause
+from journal.web.error_words import sentences_of
 from journal.web.forms.adaptations import read_adaptation
 from journal.web.request_work import request_work
 
@@ -63,7 +64,7 @@ def show_judged(class_id: UUID) -> str:
 def _again(group_id: UUID, invalid: Invalid) -> tuple[str, int]:
     with request_work(writing=False) as work:
         page = prepare_diagnosis(
-            work, group_id, request.form, request.form.getlist("checks"), invalid.by_field()
+            work, group_id, request.form, request.form.getlist("checks"), sentences_of(invalid)
         )
     body = render_template("pages/diagnoses/group.html", page=page)
     return body, HTTPStatus.UNPROCESSABLE_ENTITY

@@ -32,6 +32,7 @@ from journal.services.sign_ins import sign_out
 from journal.services.tablets import Wait, come_in, find_way
 from journal.web.browsers import browser_token, keep_browser
 from journal.web.door_log import note_at_door
+from journal.web.error_words import sentences_of
 from journal.web.forms.fields import read_id
 from journal.web.request_work import (
     current_actor,
@@ -71,7 +72,7 @@ def bring_word() -> Response:
     if refused is None:
         return redirect(url_for("door.show_shelf"), HTTPStatus.SEE_OTHER)
     note_at_door("a lesson word was refused")
-    page = prepare_word(typed, refused.by_field())
+    page = prepare_word(typed, sentences_of(refused))
     response = make_response(render_template("pages/door/word.html", page=page), 422)
     return keep_browser(response, browser)
 

@@ -11,6 +11,7 @@ from journal.domain.errors import Invalid
 from journal.screens.desk.energy import prepare_energy
 from journal.screens.desk.limits import prepare_limits
 from journal.services.safety_limits import edit_limit
+from journal.web.error_words import sentences_of
 from journal.web.request_work import request_work
 
 pages = Blueprint("energy", __name__)
@@ -24,7 +25,7 @@ def show_energy(class_id: UUID) -> tuple[str, int]:
         try:
             page = prepare_energy(work, class_id, entered)
         except Invalid as invalid:
-            page = prepare_energy(work, class_id, entered, invalid.by_field())
+            page = prepare_energy(work, class_id, entered, sentences_of(invalid))
     status = 200 if page.errors is None else 422
     return render_template("pages/energy/energy.html", page=page), status
 
@@ -46,7 +47,7 @@ def edit(class_id: UUID) -> Response | tuple[str, int]:
             edit_limit(work, class_id, entered)
     except Invalid as invalid:
         with request_work(writing=False) as work:
-            page = prepare_limits(work, class_id, entered, invalid.by_field())
+            page = prepare_limits(work, class_id, entered, sentences_of(invalid))
         return render_template("pages/energy/limits.html", page=page), 422
     flash("Kept for every class of the school. Earlier values stay in the record.")
     return redirect(url_for("energy.show_limits", class_id=class_id), 303)

@@ -20,6 +20,7 @@ from journal.services.groups import (
     set_question_language,
 )
 from journal.services.rosters import add_students, bring_student_back, let_student_leave
+from journal.web.error_words import sentences_of
 from journal.web.forms.fields import read_id, read_ids
 from journal.web.pages.classes import redirect_to_class
 from journal.web.request_work import request_work
@@ -83,7 +84,7 @@ def add_group(class_id: UUID) -> Response | tuple[str, int]:
             made = make_group(work, class_id, read_ids(ticked, "students"))
     except Invalid as invalid:
         with request_work(writing=False) as work:
-            page = prepare_class(work, class_id, ticked, invalid.by_field())
+            page = prepare_class(work, class_id, ticked, sentences_of(invalid))
         return render_template("pages/classes/class.html", page=page), 422
     flash(f"Group {made.number}, {made.name}, is made.")
     return redirect_to_class(class_id)
@@ -106,7 +107,7 @@ def name_group(class_id: UUID, group_id: UUID) -> Response | tuple[str, int]:
             rename_group(work, class_id, group_id, name)
     except Invalid as invalid:
         with request_work(writing=False) as work:
-            page = prepare_members(work, class_id, group_id, name, invalid.by_field())
+            page = prepare_members(work, class_id, group_id, name, sentences_of(invalid))
         return render_template("pages/groups/group.html", page=page), 422
     return _redirect_to_group(class_id, group_id)
 
@@ -119,7 +120,7 @@ def ask_in(class_id: UUID, group_id: UUID) -> Response | tuple[str, int]:
             set_question_language(work, class_id, group_id, request.form.get("language", ""))
     except Invalid as invalid:
         with request_work(writing=False) as work:
-            page = prepare_members(work, class_id, group_id, errors=invalid.by_field())
+            page = prepare_members(work, class_id, group_id, errors=sentences_of(invalid))
         return render_template("pages/groups/group.html", page=page), 422
     flash("Their questions come in this language from now on.")
     return _redirect_to_group(class_id, group_id)

@@ -11,6 +11,7 @@ from werkzeug.wrappers import Response
 from journal.domain.errors import Invalid
 from journal.screens.desk.ladder_texts import prepare_ladder_texts
 from journal.services.ladder_texts import set_ladder_texts
+from journal.web.error_words import sentences_of
 from journal.web.request_work import request_work
 
 pages = Blueprint("ladder_texts", __name__)
@@ -33,7 +34,7 @@ def change_ladder_texts(class_id: UUID) -> Response | tuple[str, int]:
             changed = set_ladder_texts(work, class_id, entered)
     except Invalid as invalid:
         with request_work(writing=False) as work:
-            page = prepare_ladder_texts(work, class_id, entered, invalid.by_field())
+            page = prepare_ladder_texts(work, class_id, entered, sentences_of(invalid))
         return render_template("pages/ladder_texts/ladder_texts.html", page=page), 422
     flash("Kept. A group reads it from its next rung on." if changed else "Nothing was changed.")
     address = url_for("ladder_texts.show_ladder_texts", class_id=class_id)

@@ -26,6 +26,7 @@ from journal.services.ladders import (
     start_climb,
 )
 from journal.services.open_questions import OpenQuestion, read_question
+from journal.web.error_words import sentence_of, sentences_of
 from journal.web.forms.ladders import read_answer, read_borne_out, read_rung, read_step
 from journal.web.request_work import request_work
 
@@ -66,7 +67,7 @@ def answer(group_id: UUID) -> Response | tuple[str, int]:
             step, entry = read_step(form), read_answer(form)
             question = check_answer(work, gathered, entry)
         except Invalid as invalid:
-            return _show_again(show_ladder_page(work, gathered, form, invalid.by_field()))
+            return _show_again(show_ladder_page(work, gathered, form, sentences_of(invalid)))
     try:
         with request_work() as work:
             if step is not None:
@@ -75,7 +76,7 @@ def answer(group_id: UUID) -> Response | tuple[str, int]:
                 flash("Your answer is kept for your teacher. You can say more.")
     except Invalid as invalid:
         with request_work(writing=False) as work:
-            return _show_again(prepare_ladder(work, group_id, form, invalid.by_field()))
+            return _show_again(prepare_ladder(work, group_id, form, sentences_of(invalid)))
     return _back(group_id) if step is None else _go(group_id, step.led_to)
 
 
@@ -97,7 +98,7 @@ def not_sure(group_id: UUID) -> Response:
         with request_work() as work:
             say_not_sure(work, group_id, rung, question)
     except (Refused, Invalid) as refused:
-        flash(str(refused))
+        flash(sentence_of(refused))
     return _back(group_id)
 
 

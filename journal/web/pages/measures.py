@@ -11,6 +11,7 @@ from werkzeug.wrappers import Response
 from journal.domain.errors import Invalid
 from journal.screens.desk.measures import prepare_measures
 from journal.services.measures import set_measures
+from journal.web.error_words import sentences_of
 from journal.web.request_work import request_work
 
 pages = Blueprint("measures", __name__)
@@ -32,7 +33,7 @@ def change_measures(class_id: UUID) -> Response | tuple[str, int]:
             set_measures(work, class_id, request.form.getlist("measures"))
     except Invalid as invalid:
         with request_work(writing=False) as work:
-            page = prepare_measures(work, class_id, invalid.by_field())
+            page = prepare_measures(work, class_id, sentences_of(invalid))
         return render_template("pages/measures/measures.html", page=page), 422
     flash("Kept. Journal, findings and portfolio follow.")
     return redirect(url_for("measures.show_measures", class_id=class_id), HTTPStatus.SEE_OTHER)

@@ -10,7 +10,8 @@ from werkzeug.wrappers import Response
 from journal.domain.errors import Invalid, Refused
 from journal.screens.desk.parked_trials import prepare_parked
 from journal.services.parked_trials import discard_trial, find_class_of, place_trial
-from journal.web.forms.fields import read_id, sentences_by_field
+from journal.web.error_words import sentences_of
+from journal.web.forms.fields import read_id
 from journal.web.request_work import request_work
 
 pages = Blueprint("parked_trials", __name__)
@@ -53,7 +54,7 @@ def discard(parked_id: UUID) -> Response | tuple[str, int]:
 
 
 def _show_again(parked_id: UUID, error: Invalid | Refused) -> tuple[str, int]:
-    sentences = sentences_by_field(error, "entry")
+    sentences = sentences_of(error, "entry")
     with request_work(writing=False) as work:
         class_id = find_class_of(work, parked_id)
         page = prepare_parked(work, class_id, parked_id, request.form, sentences)

@@ -8,6 +8,7 @@ from flask import Blueprint, render_template, request
 
 from journal.domain.errors import Invalid
 from journal.screens.tablet.physics import prepare_physics
+from journal.web.error_words import sentences_of
 from journal.web.request_work import request_work
 
 pages = Blueprint("physics", __name__)
@@ -21,6 +22,6 @@ def show_physics(group_id: UUID) -> str | tuple[str, int]:
         try:
             page = prepare_physics(work, group_id, entered)
         except Invalid as invalid:
-            page = prepare_physics(work, group_id, entered, invalid.by_field())
+            page = prepare_physics(work, group_id, entered, sentences_of(invalid))
     status = 200 if page.errors is None else 422
     return render_template("pages/physics/physics.html", page=page), status

@@ -16,6 +16,7 @@ from journal.services.revisions import (
     set_aside,
     take_up_again,
 )
+from journal.web.error_words import sentences_of
 from journal.web.forms.fields import find_id
 from journal.web.forms.revisions import read_revision
 from journal.web.request_work import request_work
@@ -46,7 +47,7 @@ def keep(group_id: UUID) -> Response | tuple[str, int]:
                 group_id,
                 form.part_id,
                 form=form,
-                errors=invalid.by_field(),
+                errors=sentences_of(invalid),
                 from_ladder=_is_from_ladder(),
             )
         return render_template("pages/revisions/form.html", page=page), 422
@@ -80,7 +81,7 @@ def edit(group_id: UUID, revision_id: UUID) -> Response | tuple[str, int]:
             edit_revision(work, group_id, revision_id, form)
     except Invalid as invalid:
         with request_work(writing=False) as work:
-            page = prepare_edit(work, group_id, revision_id, form, invalid.by_field())
+            page = prepare_edit(work, group_id, revision_id, form, sentences_of(invalid))
         return render_template("pages/revisions/form.html", page=page), 422
     flash("Kept.")
     return _to_journal(group_id)

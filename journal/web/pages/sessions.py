@@ -11,6 +11,7 @@ from journal.domain.errors import Invalid, NotKept
 from journal.screens.desk.sessions import prepare_session, prepare_sessions
 from journal.services.lanes import NOT_CLOSED, close_lane, describe_opening
 from journal.services.sessions import end_session, open_gate, set_absent, start_session
+from journal.web.error_words import sentences_of
 from journal.web.forms.fields import read_id, read_ids
 from journal.web.request_work import request_work
 
@@ -42,7 +43,7 @@ def start(class_id: UUID) -> Response | tuple[str, int]:
             )
     except Invalid as invalid:
         with request_work(writing=False) as work:
-            page = prepare_sessions(work, class_id, form, absent, invalid.by_field())
+            page = prepare_sessions(work, class_id, form, absent, sentences_of(invalid))
         return render_template("pages/sessions/list.html", page=page), 422
     return redirect(url_for("sessions.show_session", session_id=started.id), 303)
 
@@ -74,7 +75,7 @@ def open_launching(session_id: UUID) -> Response | tuple[str, int]:
             sentence = describe_opening(work, session_id)
     except Invalid as invalid:
         with request_work(writing=False) as work:
-            page = prepare_session(work, session_id, ticked, invalid.by_field())
+            page = prepare_session(work, session_id, ticked, sentences_of(invalid))
         return render_template("pages/sessions/session.html", page=page), 422
     flash(sentence)
     return redirect(url_for("sessions.show_session", session_id=session_id), 303)

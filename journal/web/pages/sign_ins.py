@@ -31,6 +31,7 @@ from journal.services.teachers import (
 )
 from journal.web.browsers import browser_token, keep_browser
 from journal.web.door_log import note_at_door
+from journal.web.error_words import sentences_of
 from journal.web.request_work import doorway, drop_sign_in, keep_sign_in, request_work
 
 pages = Blueprint("sign_ins", __name__)
@@ -51,7 +52,7 @@ def sign_in() -> Response:
         teacher = _prove(name, request.form.get("password", ""), browser)
     except Invalid as invalid:
         note_at_door("a teacher's sign-in was refused")
-        page = prepare_sign_in(name, invalid.by_field())
+        page = prepare_sign_in(name, sentences_of(invalid))
         answer = make_response(render_template("pages/sign_ins/teacher.html", page=page), 422)
         return keep_browser(answer, browser)
     with request_work() as work:
@@ -83,7 +84,7 @@ def replace_password() -> Response | tuple[str, int]:
     except Invalid as invalid:
         note_at_door("a new password was refused")
         with request_work(writing=False) as work:
-            page = prepare_password(work, invalid.by_field())
+            page = prepare_password(work, sentences_of(invalid))
         return render_template("pages/sign_ins/password.html", page=page), 422
     with request_work() as work:
         change_password(work, hashed)

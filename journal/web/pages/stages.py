@@ -10,6 +10,7 @@ from werkzeug.wrappers import Response
 from journal.domain.errors import Invalid
 from journal.screens.tablet.stages import describe_next, prepare_stage
 from journal.services.stages import arrive, keep_notes
+from journal.web.error_words import sentences_of
 from journal.web.forms.stages import read_notes, read_stage
 from journal.web.request_work import request_work
 
@@ -42,7 +43,7 @@ def keep(group_id: UUID, stage: str) -> Response | tuple[str, int]:
             sentence = describe_next(work, group_id, at)
     except Invalid as invalid:
         with request_work(writing=False) as work:
-            page = prepare_stage(work, group_id, at, form, invalid.by_field())
+            page = prepare_stage(work, group_id, at, form, sentences_of(invalid))
         return render_template("pages/stages/stage.html", page=page), 422
     flash(sentence)
     return redirect(url_for("stages.show_stage", group_id=group_id, stage=stage), 303)

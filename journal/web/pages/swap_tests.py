@@ -10,7 +10,7 @@ from werkzeug.wrappers import Response
 from journal.domain.errors import Invalid, Refused
 from journal.screens.tablet.swap_tests import prepare_plan, prepare_swap_test
 from journal.services.swap_tests import end_swap_test, plan_swap_test
-from journal.web.forms.fields import sentences_by_field
+from journal.web.error_words import sentences_of
 from journal.web.forms.swap_tests import read_choices, read_plan
 from journal.web.request_work import request_work
 
@@ -33,7 +33,7 @@ def plan(group_id: UUID) -> Response | tuple[str, int]:
         with request_work() as work:
             planned = plan_swap_test(work, group_id, read_plan(form))
     except (Invalid, Refused) as error:
-        sentences = sentences_by_field(error, "plan")
+        sentences = sentences_of(error, "plan")
         with request_work(writing=False) as work:
             page = prepare_plan(work, group_id, read_choices(request.form, sentences))
         return render_template("pages/swap_tests/plan.html", page=page), 422

@@ -12,7 +12,7 @@ from journal.screens.tablet.trial_waits import find_wait_sentence
 from journal.screens.tablet.trials import prepare_log
 from journal.services.corrections import strike_last
 from journal.services.trials import log_trial, mend_broken
-from journal.web.forms.fields import sentences_by_field
+from journal.web.error_words import sentences_of
 from journal.web.forms.trials import read_entry, read_trial_id
 from journal.web.request_work import request_work
 
@@ -37,7 +37,7 @@ def log(group_id: UUID) -> AnyResponse | tuple[str, int]:
     except Conflict:
         flash("That trial was in already.")
     except (Invalid, Refused) as error:
-        sentences = sentences_by_field(error, "log")
+        sentences = sentences_of(error, "log")
         with request_work(writing=False) as work:
             page = prepare_log(work, group_id, form, sentences)
         return render_template("pages/trials/log.html", page=page), 422

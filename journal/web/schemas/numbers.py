@@ -5,6 +5,7 @@ from __future__ import annotations
 from marshmallow import ValidationError, fields
 
 from journal.domain.numbers import NoNumber, read_number
+from journal.web.error_words import word_for_request
 
 
 class SentNumber(fields.Float):
@@ -15,5 +16,5 @@ class SentNumber(fields.Float):
             try:
                 value = read_number(value)
             except NoNumber as error:
-                raise ValidationError(str(error)) from error
+                raise ValidationError(word_for_request(error.message)) from error
         return super()._validated(value)

@@ -17,6 +17,7 @@ from journal.store import challenges, classes
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
+from tests.sentences import raises, what_of
 from tests.services.table_imports import read_record, take_table
 
 
@@ -38,7 +39,7 @@ def test_a_session_that_is_not_there_is_named(
     assert ["row 3, session", "row 4, session", "row 5, session"] == [
         problem.field for problem in caught.value.problems
     ]
-    assert "There is no session 99: the next one is 2." in caught.value.problems[0].what
+    assert "There is no session 99: the next one is 2." in what_of(caught.value.problems[0])
     assert (1, ()) == (
         len(read_record(store, classroom).context.sessions),
         read_record(store, classroom).trials,
@@ -76,9 +77,9 @@ def test_a_session_of_another_challenge_takes_no_trial(
         name = get_group_context(work, classroom.group_ids[0]).group.name
         rows = [replace(row, group=name) for row in rows]
         assert bridge.id is not None
-        with pytest.raises(Invalid, match="1 row needs mending") as caught:
+        with raises(Invalid, match="1 row needs mending") as caught:
             import_trials(work, classroom.class_id, bridge.id, rows)
-    assert "Session 1 was about another challenge." in caught.value.problems[0].what
+    assert "Session 1 was about another challenge." in what_of(caught.value.problems[0])
 
 
 def test_a_fourth_counted_attempt_is_refused(
@@ -100,7 +101,7 @@ def test_a_fourth_counted_attempt_is_refused(
             "1,,counted,7,0,0,",
         )
     assert [("row 3, kind", "Ada has had all 3"), ("row 5, student", "A counted attempt")] == [
-        (problem.field, problem.what[:17]) for problem in caught.value.problems
+        (problem.field, what_of(problem)[:17]) for problem in caught.value.problems
     ]
     # What an earlier table brought is not counted twice when it comes again with one more.
     again = take_table(store, clock, classroom, head, *three)

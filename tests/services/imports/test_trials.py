@@ -14,6 +14,7 @@ from journal.services.revisions import set_aside
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
+from tests.sentences import what_of
 from tests.services.table_imports import read_record, take_table
 from tests.services.trial_entries import make_bridge_room
 
@@ -70,7 +71,7 @@ def test_everything_wrong_is_said_at_once_and_nothing_is_kept(
         "row 2, group", "row 3, student", "row 4, own_part", "row 5, handling", "row 6, x_mm",
         "row 7, value", "row 8, value", "row 9, place", "row 10, place", "row 11, misfire",
     ] == [problem.field for problem in caught.value.problems]  # fmt: skip
-    said = {problem.field: problem.what for problem in caught.value.problems}
+    said = {problem.field: what_of(problem) for problem in caught.value.problems}
     assert 'Nobody called "Zoe" is or was in group' in said["row 3, student"]
     assert "pull=full or half" in said["row 5, handling"]
     assert "The band slipped off" in said["row 11, misfire"]
@@ -181,7 +182,7 @@ def test_a_revision_that_was_set_aside_takes_none(
         set_aside(work, classroom.group_ids[0], classroom.shared_revision_ids[0])
     with pytest.raises(Invalid) as caught:
         take_table(store, clock, classroom, "revision,x_mm,y_mm", "1,0,0")
-    assert "was set aside" in caught.value.problems[0].what
+    assert "was set aside" in what_of(caught.value.problems[0])
 
 
 def test_a_challenge_with_a_measure_takes_values_in_its_limits(
