@@ -21,7 +21,7 @@ from tests.conftest import StandingClock
 from tests.factories import rows
 from tests.factories.classrooms import Classroom
 from tests.factories.people import TeacherFactory
-from tests.sentences import raises
+from tests.sentences import raises, what_of
 
 ENTERED = {"name": " 6B  blue ", "band": "6-8", "language": "en", "retention_date": "2031-07-31"}
 

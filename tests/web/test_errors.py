@@ -28,11 +28,12 @@ from journal.domain.parked_trials import Misplaced
 from journal.store.failures import READING
 from journal.web.problems import PROBLEM_KINDS
 from journal.web.request_work import request_work
+from tests.sentences import sentence_of
 
 #: Members that RFC 9457, section 3.1, gives to problem details.
 RFC_9457 = {"type", "title", "status", "detail", "instance"}
 PROBLEM_JSON = "application/problem+json"
-RAISED: dict[str, Exception] = {
+RAISED: dict[str, JournalError] = {
     "invalid": Invalid("Two things.", [Problem("name", "Give a name."), Problem("day", "No day.")]),
     "not-found": NotFound("There is no such group."),
     "not-allowed": NotAllowed("This page is for the teacher."),
@@ -119,7 +120,7 @@ def test_a_program_gets_problem_details(asked: FlaskClient, name: str) -> None:
     assert (STATUS[name], PROBLEM_JSON) == (answer.status_code, answer.mimetype)
     assert RFC_9457 <= body.keys()
     assert (STATUS[name], f"/api/raise/{name}") == (body["status"], body["instance"])
-    assert (str(RAISED[name]), f"/problems/{name}") == (body["detail"], body["type"])
+    assert (sentence_of(RAISED[name]), f"/problems/{name}") == (body["detail"], body["type"])
 
 
 def test_problems_stand_by_field(asked: FlaskClient) -> None:
@@ -139,7 +140,7 @@ def test_a_person_gets_a_page_with_the_same_words(asked: FlaskClient, name: str)
     """A browser gets a page of our own with the sentence and the same status."""
     answer = asked.get(f"/raise/{name}", headers={"Accept": "text/html"})
     assert (STATUS[name], "text/html") == (answer.status_code, answer.mimetype)
-    assert str(RAISED[name]) in answer.text
+    assert sentence_of(RAISED[name]) in answer.text
 
 
 def test_a_page_asks_for_json_by_its_accept_header(asked: FlaskClient) -> None:
@@ -212,7 +213,7 @@ def test_reading_is_not_told_that_an_entry_was_lost(asked: FlaskClient) -> None:
     """Whoever loads a page entered nothing; whoever sends a form did."""
     address, headers = f"/raise/disk/{sqlite3.SQLITE_BUSY}", {"Accept": "application/json"}
     assert READING == asked.get(address, headers=headers).get_json()["detail"]
-    assert str(OutOfReach()) == asked.post(address, headers=headers).get_json()["detail"]
+    assert sentence_of(OutOfReach()) == asked.post(address, headers=headers).get_json()["detail"]
 
 
 def test_a_full_disk_writes_one_line_to_the_log(
