@@ -79,6 +79,9 @@ class Adaptation:
     kind: AdaptationKind
     #: The group's distance from then on; None but for another distance.
     distance_mm: int | None
+    #: Practice trials of the group before a counted one; None but for more practice.
+    practice_trials: int | None
+    #: What the teacher wrote; "" where nothing.
     note: str
     checks: tuple[AdaptedCheck, ...]
     adapted_at: datetime

@@ -59,7 +59,8 @@ def adapt(work: Work, group_id: UUID, entry: AdaptationEntry) -> Adaptation:
         challenge_id=context.challenge_id,
         kind=entry.kind,
         distance_mm=distance_mm,
-        note=note or (str(trials) if trials else ""),
+        practice_trials=trials,
+        note=note,
         checks=ticked,
         adapted_at=work.now(),
         teacher_id=context.school_class.teacher_id,
@@ -102,17 +103,19 @@ def offered_kinds(context: GroupContext) -> tuple[AdaptationKind, ...]:
     )
 
 
-def _describe(record: GroupRecord, one: Adaptation) -> str:
+def _describe(record: GroupRecord, kept: Adaptation) -> str:
     language = record.context.school_class.language
     usual_mm = _class_distance_mm(record.context)
-    slots = {"note": _as_sentence(one.note), "trials": one.note}
-    if one.kind is AdaptationKind.CLOSER and one.distance_mm is not None and usual_mm is not None:
+    note = _as_sentence(kept.note)
+    slots = {"note": note, "trials": str(kept.practice_trials or "")}
+    if kept.kind is AdaptationKind.CLOSER and kept.distance_mm is not None and usual_mm is not None:
         slots |= {
-            "distance": show_length(one.distance_mm),
+            "distance": show_length(kept.distance_mm),
             "usual": show_length(usual_mm),
-            "difference": _describe_difference(usual_mm, one.distance_mm),
+            "difference": _describe_difference(usual_mm, kept.distance_mm),
         }
-    return describe_adaptation(one.kind, language, **slots)
+    sentence = describe_adaptation(kept.kind, language, **slots)
+    return sentence if kept.kind in _NOTED or not kept.note else f"{sentence} {note}"
 
 
 def _describe_difference(usual_mm: int, distance_mm: int) -> str:
@@ -152,14 +155,14 @@ def _read_distance(
     return distance_mm
 
 
-def _read_trials(entry: AdaptationEntry, problems: list[Problem]) -> int:
+def _read_trials(entry: AdaptationEntry, problems: list[Problem]) -> int | None:
     if entry.kind is not AdaptationKind.MORE_PRACTICE:
-        return 0
+        return None
     try:
         return read_trials(entry.trials)
     except Invalid as invalid:
         problems.extend(invalid.problems)
-        return 0
+        return None
 
 
 def _read_checks(

@@ -23,6 +23,7 @@ class AdaptationRow(Row):
         sa.CheckConstraint(
             "(kind != 'closer') OR (distance_mm IS NOT NULL)", "closer_has_distance"
         ),
+        sa.CheckConstraint("practice_trials BETWEEN 1 AND 60", "practice_is_short"),
     )
 
     school_id: Mapped[UUID] = mapped_column(sa.ForeignKey("schools.id"))
@@ -30,6 +31,7 @@ class AdaptationRow(Row):
     challenge_id: Mapped[UUID] = mapped_column(sa.ForeignKey("challenges.id"))
     kind: Mapped[AdaptationKind] = mapped_column(choice(AdaptationKind, "kind"))
     distance_mm: Mapped[int | None] = mapped_column()
+    practice_trials: Mapped[int | None] = mapped_column()
     note: Mapped[str] = mapped_column(text_column(300))
     checks: Mapped[list[Any]] = mapped_column()
     adapted_at: Mapped[datetime] = mapped_column()
@@ -49,6 +51,7 @@ def add_adaptation(session: Session, kept: Kept) -> None:
             challenge_id=kept.challenge_id,
             kind=kept.kind,
             distance_mm=kept.distance_mm,
+            practice_trials=kept.practice_trials,
             note=kept.note,
             checks=[check.value for check in kept.checks],
             adapted_at=kept.adapted_at,
@@ -78,6 +81,7 @@ def adaptations_of_groups(
             challenge_id=row.challenge_id,
             kind=row.kind,
             distance_mm=row.distance_mm,
+            practice_trials=row.practice_trials,
             note=row.note,
             checks=tuple(AdaptedCheck(check) for check in row.checks),
             adapted_at=row.adapted_at,

@@ -21,6 +21,7 @@ def _adaptation(minute: int, kind: AdaptationKind, distance_mm: int | None = Non
         challenge_id=ID,
         kind=kind,
         distance_mm=distance_mm,
+        practice_trials=None,
         note="",
         checks=(),
         adapted_at=AT + timedelta(minutes=minute),

@@ -89,6 +89,18 @@ def test_what_was_adapted_is_told_with_how_much(story: Story) -> None:
     assert expected == describe_adaptations(_record(story))
 
 
+def test_a_note_and_the_number_of_practice_trials_stand_side_by_side(story: Story) -> None:
+    """The teacher's reason follows what was adapted, whichever kind it is."""
+    _adapt(story, replace(CLOSER, note="They see no hit"))
+    entry = AdaptationEntry(kind=AdaptationKind.MORE_PRACTICE, trials="6", note="They rush.")
+    _adapt(story, entry)
+    expected = (
+        "1.5 m instead of 2.5 m. Not comparable with trials before: 1 m closer. They see no hit.",
+        "6 practice trials before anything counts. They rush.",
+    )
+    assert expected == describe_adaptations(_record(story))
+
+
 def test_the_groups_journal_names_its_own_distance(story: Story) -> None:
     """The tablet says from where."""
     _adapt(story, CLOSER)
