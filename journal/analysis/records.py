@@ -17,10 +17,9 @@ SMALLEST = 1e-15
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class TrialRecord:
-    """One trial as the analysis sees it; lengths in mm from the aim point, x right, y up."""
+class TrialFacts:
+    """What is known of one trial; lengths in mm from the aim point, x right, y up."""
 
-    order: int
     #: The revision whose effect is looked at.
     revision: str
     #: "" where it is not known who did it.
@@ -40,6 +39,13 @@ class TrialRecord:
     amount: float | None = None
     #: The cause, where it was a misfire.
     misfire: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrialRecord(TrialFacts):
+    """One trial as the analysis sees it, in the order of the group's trials."""
+
+    order: int
 
     @property
     def measured(self) -> float | None:

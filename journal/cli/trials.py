@@ -12,8 +12,16 @@ from journal.cli.tables import problems_by_row, read_table
 from journal.content.trial_words import count_words
 from journal.domain.actors import OPERATOR
 from journal.domain.group_contexts import challenge_id_of
+from journal.exchange.trials import COLUMNS
 from journal.records.work import open_work
 from journal.services.imports.trials import ImportReport, import_trials
+
+_IMPORT_HELP = f"""Take the trials of FILE, a CSV, over into a class; all of them or none.
+
+Columns: {", ".join(COLUMNS)}. Needed are revision and either value or x_mm with y_mm. Lengths are
+in mm from the aim point, x to the right, y up. A label of a revision that the group does not have
+makes a new one. Read twice, a table is taken over once.
+"""
 
 
 @click.group()
@@ -21,7 +29,7 @@ def trials() -> None:
     """Take trials over from a table."""
 
 
-@trials.command("import")
+@trials.command("import", help=_IMPORT_HELP)
 @click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @click.option("--class", "class_name", required=True, help="Name of the class.")
 @click.option("--challenge", required=True, help="Title of the class's challenge.")
@@ -37,13 +45,7 @@ def import_(
     *,
     ignore_unknown: bool,
 ) -> None:
-    """Take the trials of FILE, a CSV, over into a class; all of them or none.
-
-    Columns: group, revision, student, own_part, handling, session, panel, order, kind,
-    distance_mm, x_mm, y_mm, place, value, amount, misfire. Needed are revision and either value or
-    x_mm with y_mm. Lengths are in mm from the aim point, x to the right, y up. A label of a
-    revision that the group does not have makes a new one. Read twice, a table is taken over once.
-    """
+    """Import the trials of a CSV file into a class."""
     table = read_table(file, ignore_unknown=ignore_unknown)
     with (
         open_store(get_settings(instance)) as store,

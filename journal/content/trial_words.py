@@ -4,12 +4,19 @@ from __future__ import annotations
 
 import math
 
+from journal.content.texts import find_entry
 from journal.domain.challenges import Challenge
 from journal.domain.factor_values import name_value
 from journal.domain.numbers import show_number, unit_of
 from journal.domain.revision_rules import describe_new_value
 from journal.domain.revisions import Change, Revision
 from journal.domain.trials import Place, Trial, TrialKind, TrialState
+
+
+def field_words(field: str, language: str, *, in_sentence: bool = False) -> str:
+    """Return what a field of a trial is called; its own name where there is no word for it."""
+    words = find_entry("trial_fields", language, "in_sentence" if in_sentence else "alone", field)
+    return words if isinstance(words, str) else field
 
 
 def count_words(count: int, one: str, many: str) -> str:

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
-from typing import Any
 from uuid import UUID
 
 from journal.domain.errors import Refused
 from journal.domain.messages import Words
-from journal.domain.trials import Place, TrialEntry, TrialKind
+from journal.domain.trials import TrialEntry
 
 MOST_REASON_LETTERS = 300
 
@@ -67,23 +65,3 @@ class ParkedTrial:
         if self.decided_at is None:
             return ParkState.WAITING
         return ParkState.DISCARDED if self.session_id is None else ParkState.PLACED
-
-
-def read_entry(sent: Mapping[str, Any]) -> TrialEntry:
-    """Return the entry that was kept as plain values."""
-    ids = {key: sent[key] and UUID(sent[key]) for key in ("student_id", "scribe_id")}
-    return TrialEntry(
-        revision_ids=tuple(UUID(revision_id) for revision_id in sent["revision_ids"]),
-        kind=TrialKind(sent["kind"]),
-        logged_at=datetime.fromisoformat(sent["logged_at"]),
-        student_id=ids["student_id"],
-        scribe_id=ids["scribe_id"],
-        handling=dict(sent["handling"]),
-        place=sent["place"] and Place(sent["place"]),
-        x_mm=sent["x_mm"],
-        y_mm=sent["y_mm"],
-        zone=sent["zone"],
-        value=sent["value"],
-        amount=sent["amount"],
-        misfire=sent["misfire"],
-    )

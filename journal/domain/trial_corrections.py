@@ -11,31 +11,30 @@ from journal.domain.errors import Invalid, Problem
 from journal.domain.groups import Group
 from journal.domain.numbers import show_number
 from journal.domain.sentences import clean_words
-from journal.domain.trial_outcomes import Ending, check_amount, judge_outcome
-from journal.domain.trials import Place, Trial, TrialKind, TrialState
+from journal.domain.trial_fields import fields_of, values_of
+from journal.domain.trial_outcomes import check_amount, judge_outcome
+from journal.domain.trials import Ending, Trial, TrialKind, TrialState
 
 #: What fits the column that keeps the reason.
 LONGEST_REASON = 300
-_FIELDS = (
-    "student_id", "kind", "state", "place", "zone", "x_mm", "y_mm", "value", "amount", "misfire"
-)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CorrectionEntry:
+class CorrectionEntry(Ending):
     """How a trial should be, whole, and why."""
 
     reason: str
     state: TrialState
     kind: TrialKind
     student_id: UUID | None = None
-    place: Place | None = None
-    zone: str | None = None
-    x_mm: float | None = None
-    y_mm: float | None = None
-    value: float | None = None
     amount: float | None = None
-    misfire: str | None = None
+
+
+#: What can be put right, in the order in which it is told.
+CORRECTED = tuple(name for name in fields_of(CorrectionEntry) if name != "reason")
+CORRECTED_NUMBERS = tuple(
+    name for name, field in fields_of(CorrectionEntry).items() if field.of is float
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +60,7 @@ def put_right(
         raise Invalid.of(problems)
     lines = tuple(
         ChangedField(field=name, old=_text(old), new=_text(new))
-        for name in _FIELDS
+        for name in CORRECTED
         if (old := getattr(trial, name)) != (new := getattr(changed, name))
     )
     if not lines:
@@ -96,16 +95,7 @@ def _with_ending(changed: Trial, entry: CorrectionEntry, challenge: Challenge) -
     else:
         ending = _ending(changed, entry)
     outcome = judge_outcome(challenge, ending)
-    return replace(
-        changed,
-        state=outcome.state,
-        place=outcome.place,
-        zone=outcome.zone,
-        x_mm=outcome.x_mm,
-        y_mm=outcome.y_mm,
-        value=outcome.value,
-        misfire=outcome.misfire,
-    )
+    return replace(changed, state=outcome.state, **values_of(outcome, Ending))
 
 
 def _ending(trial: Trial, entry: CorrectionEntry) -> Ending:

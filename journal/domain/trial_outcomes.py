@@ -9,40 +9,17 @@ from journal.domain.challenges import Challenge, Outcome, OutcomeKind
 from journal.domain.errors import Invalid, Problem
 from journal.domain.numbers import show_number
 from journal.domain.panels import Panel
-from journal.domain.trials import Place, TrialState
+from journal.domain.trials import Ending, Place, TrialState
 
 #: Nobody logs more drops, grams or turns than this with one trial; a larger one is a slip.
 MOST_AMOUNT = 1_000_000.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class TrialOutcome:
-    """What a trial is worth; `value` is None for a misfire."""
+class TrialOutcome(Ending):
+    """How a trial ended and what it is worth."""
 
     state: TrialState
-    place: Place | None = None
-    x_mm: float | None = None
-    y_mm: float | None = None
-    zone: str | None = None
-    value: float | None = None
-    misfire: str | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Ending:
-    """How a trial ended, as somebody entered it."""
-
-    place: Place | None = None
-    x_mm: float | None = None
-    y_mm: float | None = None
-    zone: str | None = None
-    value: float | None = None
-    misfire: str | None = None
-
-    @property
-    def says_where(self) -> bool:
-        """Tell whether anything was entered about a place."""
-        return any(entered is not None for entered in (self.place, self.x_mm, self.y_mm, self.zone))
 
 
 def judge_outcome(challenge: Challenge, ending: Ending) -> TrialOutcome:

@@ -20,8 +20,9 @@ from journal.domain.part_states import PartCondition, PartState
 from journal.domain.parts import PartEventKind
 from journal.domain.sessions import Session
 from journal.domain.stages import Stage
-from journal.domain.trial_outcomes import Ending, check_amount, judge_outcome
-from journal.domain.trials import Trial, TrialEntry, TrialKind
+from journal.domain.trial_fields import values_of
+from journal.domain.trial_outcomes import check_amount, judge_outcome
+from journal.domain.trials import Ending, Trial, TrialContent, TrialEntry, TrialKind
 
 NO_SESSION = "Your teacher has not started a session yet. Please wait."
 
@@ -101,48 +102,27 @@ def make_trial(
         *check_amount(challenge.outcome, entry.amount),
     ]
     try:
-        outcome = judge_outcome(challenge, ending_of(entry))
+        outcome = judge_outcome(challenge, entry)
     except Invalid as error:
         problems += error.problems
     if problems:
         raise Invalid.of(problems)
     _require_attempt_left(entry, ground, challenge)
+    content = values_of(entry, TrialContent) | values_of(outcome, Ending)
+    content["handling"] = fill_handling(challenge, entry.handling)
+    content["logged_at"] = time.made_at
     return Trial(
         id=trial_id,
         school_id=ground.group.school_id,
         group_id=ground.group.id,
         session_id=session.id,
-        revision_ids=entry.revision_ids,
-        student_id=entry.student_id,
-        scribe_id=entry.scribe_id,
-        kind=entry.kind,
         state=outcome.state,
-        handling=fill_handling(challenge, entry.handling),
-        place=outcome.place,
-        x_mm=outcome.x_mm,
-        y_mm=outcome.y_mm,
-        zone=outcome.zone,
-        value=outcome.value,
-        amount=entry.amount,
-        misfire=outcome.misfire,
         distance_mm=session.distance_mm,
         panel=session.panel,
-        logged_at=time.made_at,
         received_at=received_at,
         clock_slow_s=time.clock_slow_s,
         lane_closed=challenge.has_gate and not ground.lane_was_open,
-    )
-
-
-def ending_of(entry: TrialEntry) -> Ending:
-    """Return what an entry says about how the trial ended."""
-    return Ending(
-        place=entry.place,
-        x_mm=entry.x_mm,
-        y_mm=entry.y_mm,
-        zone=entry.zone,
-        value=entry.value,
-        misfire=entry.misfire,
+        **content,
     )
 
 

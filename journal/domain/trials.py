@@ -41,58 +41,65 @@ class TrialState(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class TrialEntry:
-    """What a tablet sends for one trial."""
+class Ending:
+    """How a trial ended."""
+
+    place: Place | None = None
+    x_mm: float | None = None
+    y_mm: float | None = None
+    #: The zone's key where there is a panel and it was hit; in an entry, where it was named instead
+    #: of tapped. None on the panel is bare panel.
+    zone: str | None = None
+    #: The measure, or points by zone: those are worked out here, never sent. None for a misfire.
+    value: float | None = None
+    #: The key of its cause.
+    misfire: str | None = None
+
+    @property
+    def says_where(self) -> bool:
+        """Tell whether there is anything about a place."""
+        return any(value is not None for value in (self.place, self.x_mm, self.y_mm, self.zone))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrialContent(Ending):
+    """What is said of a trial, when it is entered and when it is kept.
+
+    The one list of these fields: `domain/trial_fields.py` hands it to whoever reads or writes them.
+    """
 
     #: One revision of each part that was used.
     revision_ids: tuple[UUID, ...]
     kind: TrialKind
-    #: When it was made, by the tablet's clock: a claim.
+    #: When it was made. In an entry by the tablet's clock, a claim; as kept put right by how far
+    #: that clock was off.
     logged_at: datetime
-    #: What the tablet's clock said at this sending: no part of the content, it differs each time.
-    sent_at: datetime | None = None
     student_id: UUID | None = None
     scribe_id: UUID | None = None
     handling: Mapping[str, str] = field(default_factory=dict)
-    place: Place | None = None
-    x_mm: float | None = None
-    y_mm: float | None = None
-    #: The zone's key, where a place was named instead of tapped; None on the panel is bare panel.
-    zone: str | None = None
-    #: The measure, where the outcome is one; points by zone are worked out here, never sent.
-    value: float | None = None
     amount: float | None = None
-    misfire: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Trial:
+class TrialEntry(TrialContent):
+    """What a tablet sends for one trial."""
+
+    #: What the tablet's clock said at this sending: no part of the content, it differs each time.
+    sent_at: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trial(TrialContent):
     """A trial as kept, corrections applied."""
 
     id: UUID
     school_id: UUID
     group_id: UUID
     session_id: UUID
-    revision_ids: tuple[UUID, ...]
-    student_id: UUID | None
-    scribe_id: UUID | None
-    kind: TrialKind
     state: TrialState
-    handling: Mapping[str, str]
-    place: Place | None
-    x_mm: float | None
-    y_mm: float | None
-    #: The zone's key where there is a panel and it was hit.
-    zone: str | None
-    #: Points or measure; None for a misfire.
-    value: float | None
-    amount: float | None
-    misfire: str | None
     #: Conditions taken from the session when it was logged.
     distance_mm: int | None
     panel: str
-    #: When it was made: the tablet's claim, put right by how far its clock was off.
-    logged_at: datetime
     #: Our clock: gives the order.
     received_at: datetime
     #: How much the tablet's clock was behind ours, in seconds; the claim is `logged_at` less this.

@@ -3,8 +3,7 @@
 Comes in: the content of a CSV file. Goes out: `CsvTrial`s, or one `Invalid` that names every bad
 row and column; and from them the records that the analysis takes.
 
-Columns: group, revision, student, own_part, handling, session, panel, order, kind, distance_mm,
-x_mm, y_mm, place, value, amount, misfire. Needed: revision, and one of value or x_mm with y_mm.
+Columns: `READERS`. Needed: revision, and one of value or x_mm with y_mm.
 Origin is the aim point, x to the right, y up.
 """
 
@@ -12,15 +11,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from functools import partial
 from typing import Any
 
-from journal.analysis.records import TrialRecord
+from journal.analysis.records import TrialFacts, TrialRecord
 from journal.domain.errors import Invalid, Problem
 from journal.domain.messages import Words
 from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER, Direction
-from journal.domain.trials import Place, TrialKind
 from journal.exchange.cells import (
     BadCell,
     read_handling,
@@ -32,26 +30,8 @@ from journal.exchange.cells import (
 )
 from journal.exchange.sheets import Sheet, read_sheet
 
-COLUMNS = (
-    "group",
-    "revision",
-    "student",
-    "own_part",
-    "handling",
-    "session",
-    "panel",
-    "order",
-    "kind",
-    "distance_mm",
-    "x_mm",
-    "y_mm",
-    "place",
-    "value",
-    "amount",
-    "misfire",
-)
-#: How the cells of a column are read. Lengths and amounts below zero make no sense, positions and
-#: measures may be.
+#: The columns, and how the cells of each are read. Lengths and amounts below zero make no sense,
+#: positions and measures may be.
 READERS: Mapping[str, Callable[[str], object]] = {
     "group": read_name,
     "revision": read_name,
@@ -72,28 +52,17 @@ READERS: Mapping[str, Callable[[str], object]] = {
 }
 
 
+COLUMNS = tuple(READERS)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CsvTrial:
+class CsvTrial(TrialFacts):
     """One row of the file, read."""
 
     #: As a person counts: the header is row 1.
     row: int
     group: str
-    revision: str
-    student: str
-    own_part: str
-    handling: str
-    session: str
-    panel: str
     order: int | None
-    kind: TrialKind
-    distance_mm: float | None
-    x_mm: float | None
-    y_mm: float | None
-    place: Place | None
-    value: float | None
-    amount: float | None
-    misfire: str | None
 
 
 def read_trials(content: str | bytes, *, ignore_unknown: bool = False) -> list[CsvTrial]:
@@ -217,20 +186,5 @@ def _record_of(trial: CsvTrial, order: int, *, by_value: bool) -> TrialRecord:
     value = trial.value
     if not by_value and trial.x_mm is not None and trial.y_mm is not None:
         value = math.hypot(trial.x_mm, trial.y_mm)
-    return TrialRecord(
-        order=order,
-        revision=trial.revision,
-        student=trial.student,
-        own_part=trial.own_part,
-        handling=trial.handling,
-        session=trial.session,
-        panel=trial.panel,
-        kind=trial.kind,
-        distance_mm=trial.distance_mm,
-        x_mm=trial.x_mm,
-        y_mm=trial.y_mm,
-        value=value,
-        place=trial.place,
-        amount=trial.amount,
-        misfire=trial.misfire,
-    )
+    facts = {each.name: getattr(trial, each.name) for each in fields(TrialFacts)}
+    return TrialRecord(order=order, **facts | {"value": value})

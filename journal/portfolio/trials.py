@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from uuid import UUID
 
 from journal.content.shown_times import show_day, show_moment
+from journal.content.trial_words import field_words
 from journal.domain.challenges import Challenge, OutcomeKind
 from journal.domain.group_records import GroupRecord
 from journal.domain.numbers import show_number
@@ -18,18 +19,6 @@ _STATES = {
     TrialState.MISFIRE: "misfire",
     TrialState.VOID: "void",
     TrialState.STRUCK: "taken back",
-}
-_FIELDS = {
-    "student_id": "who",
-    "kind": "practice or counted",
-    "state": "state",
-    "place": "place",
-    "zone": "zone",
-    "x_mm": "place across",
-    "y_mm": "place up",
-    "value": "result",
-    "amount": "amount",
-    "misfire": "misfire",
 }
 
 
@@ -107,10 +96,12 @@ def _state(trial: Trial) -> str:
 
 def _tell_all(record: GroupRecord, corrections: Sequence[Correction]) -> tuple[str, ...]:
     """Return a sentence for all that was put right at one time for one reason."""
+    language = record.context.school_class.language
     told: dict[tuple[str, str], list[str]] = {}
     for correction in corrections:
         old, new = (_plain(record, correction, value) for value in (correction.old, correction.new))
-        change = f"{_FIELDS.get(correction.field, correction.field)} was {old}, is {new}"
+        field = field_words(correction.field, language, in_sentence=True)
+        change = f"{field} was {old}, is {new}"
         told.setdefault((show_day(correction.corrected_at), correction.reason), []).append(change)
     return tuple(
         f"{day}: {'; '.join(changes)}. {reason}" for (day, reason), changes in told.items()

@@ -25,11 +25,12 @@ from journal.domain.parked_trials import (
 )
 from journal.domain.permits import require_may_log, require_may_teach
 from journal.domain.sentences import clean_words, find_problem
+from journal.domain.trial_fields import describe_content
 from journal.domain.trial_rules import TrialGround, belonged_to, make_trial
 from journal.domain.trials import Trial, TrialEntry, TrialKind
 from journal.records.work import Work
 from journal.services.corrections import COUNTED_STAYS, strike_trial
-from journal.services.trials import describe_entry, get_ground_of, log_trial
+from journal.services.trials import get_ground_of, log_trial
 from journal.store import (
     classes,
     groups,
@@ -95,7 +96,7 @@ def place_trial(work: Work, parked_id: UUID, session_id: UUID, kind: str = "") -
     ground = _get_ground(work, group, parked, session_id)
     trial = _make(parked, entry, ground)
     _decide(work, parked, school_class, session_id=session_id, reason="")
-    return trials.add_once(work.session, trial, describe_entry(parked.entry)).trial
+    return trials.add_once(work.session, trial, describe_content(parked.entry)).trial
 
 
 def preview_trial(work: Work, parked: ParkedTrial, session_id: UUID) -> Trial:
@@ -130,7 +131,7 @@ def _park(work: Work, trial_id: UUID, entry: TrialEntry, why: ParkReason) -> Par
     time = read_entry_time(entry.logged_at, entry.sent_at, now)
     ground = get_ground_of(work, trial_id, entry, time)
     _require_fit(work, entry, ground, time)
-    sent = describe_entry(entry)
+    sent = describe_content(entry)
     fresh = ParkedTrial(
         id=trial_id,
         school_id=ground.group.school_id,
@@ -145,7 +146,7 @@ def _park(work: Work, trial_id: UUID, entry: TrialEntry, why: ParkReason) -> Par
     if not is_same or kept.group_id != ground.group.id:
         known = kept.group_id == ground.group.id
         message = "This entry is in already, with other content. Your teacher has both."
-        raise Conflict(message, describe_entry(kept.entry) if known else {}, sent)
+        raise Conflict(message, describe_content(kept.entry) if known else {}, sent)
     if added:
         classes.bump_version(work.session, ground.school_class.id)
     return kept

@@ -17,6 +17,7 @@ from journal.domain.part_states import PartCondition, read_part_states
 from journal.domain.parts import Part, PartEvent, PartEventKind
 from journal.domain.permits import require_may_log, require_may_log_late, require_may_send
 from journal.domain.stages import Stage, Step
+from journal.domain.trial_fields import describe_content
 from journal.domain.trial_rules import (
     TrialGround,
     broken_by,
@@ -54,7 +55,7 @@ def log_trial(work: Work, trial_id: UUID, entry: TrialEntry) -> Kept:
     time = read_entry_time(entry.logged_at, entry.sent_at, now)
     ground = get_ground_of(work, trial_id, entry, time)
     require_may_log_late(work.actor, ground.group, ground.school_class, time.made_at)
-    sent = describe_entry(entry)
+    sent = describe_content(entry)
     try:
         _require_place(ground, time)
         ground = _stand_on(work, entry, ground)
@@ -100,44 +101,11 @@ def add_event(work: Work, part: Part, kind: PartEventKind, at: datetime, note: s
     parts.add_event(work.session, part.school_id, event)
 
 
-def describe_entry(entry: TrialEntry) -> dict[str, object]:
-    """Return what was sent as plain values: compared by hash, and shown where ids clash."""
-    return {
-        "revision_ids": sorted(str(id_) for id_ in entry.revision_ids),
-        "student_id": _text(entry.student_id),
-        "scribe_id": _text(entry.scribe_id),
-        "kind": entry.kind.value,
-        "handling": dict(entry.handling),
-        "place": _text(entry.place),
-        "x_mm": entry.x_mm,
-        "y_mm": entry.y_mm,
-        "zone": entry.zone,
-        "value": entry.value,
-        "amount": entry.amount,
-        "misfire": entry.misfire,
-        "logged_at": entry.logged_at.isoformat(),
-    }
-
-
 def describe_trial(trial: Trial) -> dict[str, object]:
-    """Return a trial as kept in the same plain values."""
-    return {
-        "revision_ids": sorted(str(id_) for id_ in trial.revision_ids),
-        "student_id": _text(trial.student_id),
-        "scribe_id": _text(trial.scribe_id),
-        "kind": trial.kind.value,
-        "state": trial.state.value,
-        "handling": dict(trial.handling),
-        "place": _text(trial.place),
-        "x_mm": trial.x_mm,
-        "y_mm": trial.y_mm,
-        "zone": trial.zone,
-        "value": trial.value,
-        "amount": trial.amount,
-        "misfire": trial.misfire,
-        # As it was sent: a person compares it with what is sent now.
-        "logged_at": (trial.logged_at - timedelta(seconds=trial.clock_slow_s)).isoformat(),
-    }
+    """Return a trial as kept in the plain values of an entry, and what it counts as."""
+    # The time as it was sent: a person compares it with what is sent now.
+    claimed_at = trial.logged_at - timedelta(seconds=trial.clock_slow_s)
+    return describe_content(replace(trial, logged_at=claimed_at)) | {"state": trial.state.value}
 
 
 def get_ground_of(work: Work, trial_id: UUID, entry: TrialEntry, time: EntryTime) -> TrialGround:
@@ -196,7 +164,3 @@ def _note_what_follows(work: Work, trial: Trial, ground: TrialGround, now: datet
         add_event(work, state.part, PartEventKind.BROKEN, now, BROKEN_BY_TEST)
     if ground.swap_test_id is not None:
         follow_turn(work, ground.swap_test_id, trial)
-
-
-def _text(value: object) -> str | None:
-    return None if value is None else str(value)

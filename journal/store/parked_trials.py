@@ -16,8 +16,8 @@ from journal.domain.parked_trials import (
     MOST_REASON_LETTERS,
     ParkedTrial,
     ParkReason,
-    read_entry,
 )
+from journal.domain.trial_fields import read_content
 from journal.domain.trials import TrialEntry
 from journal.store.parts import PartRow
 from journal.store.revisions import RevisionRow
@@ -160,7 +160,7 @@ def _parked(row: ParkedTrialRow) -> ParkedTrial:
         id=row.id,
         school_id=row.school_id,
         group_id=row.group_id,
-        entry=read_entry(row.entry),
+        entry=read_content(row.entry),
         why=row.why,
         made_at=row.made_at,
         clock_slow_s=row.clock_slow_s,

@@ -15,6 +15,7 @@ from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from journal.domain.errors import NotFound
+from journal.domain.trial_fields import fields_of
 from journal.domain.trials import Correction, Place, Trial, TrialKind, TrialState
 from journal.store.json_rows import JsonRows
 from journal.store.tables import Row, choice, text_column
@@ -85,6 +86,8 @@ class CorrectionRow(Row):
 
 # Built once: logging a trial is what the journal does most.
 _TABLE = cast("sa.Table", TrialRow.__table__)
+# What a trial holds, but for its revisions, stands in the columns of the same names.
+_FIELDS = tuple(name for name in fields_of(Trial) if name != "revision_ids")
 _LINKS = JsonRows(
     (TrialRevisionRow.__table__.c.revision_id,), cast("sa.Table", TrialRevisionRow.__table__)
 )
@@ -222,67 +225,19 @@ def corrections_of_trials(session: Session, trial_ids: Iterable[UUID]) -> tuple[
 
 
 def _columns(trial: Trial) -> dict[str, Any]:
-    return {
-        "id": trial.id,
-        "school_id": trial.school_id,
-        "group_id": trial.group_id,
-        "session_id": trial.session_id,
-        "student_id": trial.student_id,
-        "scribe_id": trial.scribe_id,
-        "kind": trial.kind,
-        "state": trial.state,
-        "handling": dict(trial.handling),
-        "place": trial.place,
-        "x_mm": trial.x_mm,
-        "y_mm": trial.y_mm,
-        "zone": trial.zone,
-        "value": trial.value,
-        "amount": trial.amount,
-        "misfire": trial.misfire,
-        "distance_mm": trial.distance_mm,
-        "panel": trial.panel,
-        "logged_at": trial.logged_at,
-        "received_at": trial.received_at,
-        "clock_slow_s": trial.clock_slow_s,
-        "lane_closed": trial.lane_closed,
-    }
+    return {name: getattr(trial, name) for name in _FIELDS} | {"handling": dict(trial.handling)}
 
 
 def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[Trial, ...]:
     found = session.execute(
-        sa.select(TrialRow, _USED)
+        sa.select(*(_TABLE.c[name] for name in _FIELDS), _USED)
         .where(*conditions)
         .order_by(TrialRow.received_at, TrialRow.logged_at, TrialRow.id)
-        .execution_options(populate_existing=True)
     )
     return tuple(
-        _trial(row, [link.revision_id for link in _LINKS.read(links)]) for row, links in found
-    )
-
-
-def _trial(row: TrialRow, revision_ids: Sequence[UUID]) -> Trial:
-    return Trial(
-        id=row.id,
-        school_id=row.school_id,
-        group_id=row.group_id,
-        session_id=row.session_id,
-        revision_ids=tuple(revision_ids),
-        student_id=row.student_id,
-        scribe_id=row.scribe_id,
-        kind=row.kind,
-        state=row.state,
-        handling=row.handling,
-        place=row.place,
-        x_mm=row.x_mm,
-        y_mm=row.y_mm,
-        zone=row.zone,
-        value=row.value,
-        amount=row.amount,
-        misfire=row.misfire,
-        distance_mm=row.distance_mm,
-        panel=row.panel,
-        logged_at=row.logged_at,
-        received_at=row.received_at,
-        clock_slow_s=row.clock_slow_s,
-        lane_closed=row.lane_closed,
+        Trial(
+            revision_ids=tuple(link.revision_id for link in _LINKS.read(links)),
+            **dict(zip(_FIELDS, values, strict=True)),
+        )
+        for *values, links in found
     )

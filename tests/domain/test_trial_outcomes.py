@@ -14,8 +14,8 @@ from journal.domain.challenges import Challenge, Outcome, OutcomeKind
 from journal.domain.errors import Invalid
 from journal.domain.outcomes import MORE_IS_BETTER
 from journal.domain.panels import Panel
-from journal.domain.trial_outcomes import Ending, check_amount, judge_outcome
-from journal.domain.trials import Place, TrialState
+from journal.domain.trial_outcomes import check_amount, judge_outcome
+from journal.domain.trials import Ending, Place, TrialState
 from tests.sentences import raises
 
 BLAZE: Challenge = get_ready_challenge("beyond_the_ditch")

@@ -10,8 +10,9 @@ import pytest
 
 from journal.domain.actors import OPERATOR
 from journal.domain.errors import Conflict, GateShut, Invalid, NotFound, Refused
-from journal.domain.parked_trials import ParkedTrial, ParkReason, ParkState, read_entry
+from journal.domain.parked_trials import ParkedTrial, ParkReason, ParkState
 from journal.domain.sessions import LAUNCHING_CHECKS
+from journal.domain.trial_fields import describe_content, read_content
 from journal.domain.trials import TrialEntry, TrialKind
 from journal.records.work import open_work
 from journal.screens.desk.overviews import prepare_overview
@@ -23,7 +24,6 @@ from journal.services.parked_trials import (
     take_entry,
 )
 from journal.services.sessions import end_session, open_gate, start_session
-from journal.services.trials import describe_entry
 from journal.store import groups, sessions, trials
 from journal.store.engine import Store
 from journal.store.trials import Kept
@@ -268,7 +268,7 @@ def test_entry_is_read_back_as_it_was_sent(classroom: Classroom, clock: Standing
         entry_of(classroom, clock, amount=2.0, handling={"pull": "half"}),
         entry_of(classroom, clock, x_mm=None, y_mm=None, misfire="stuck"),
     ):
-        again = read_entry(describe_entry(entry))
+        again = read_content(describe_content(entry))
         assert set(entry.revision_ids) == set(again.revision_ids)
         assert entry == replace(again, revision_ids=entry.revision_ids)
 

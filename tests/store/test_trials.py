@@ -5,13 +5,14 @@ from __future__ import annotations
 import threading
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta, timezone
 from uuid import UUID, uuid4
 
 import pytest
 
 from journal.domain.errors import NotFound
-from journal.domain.trials import Correction, Trial, TrialKind, TrialState
+from journal.domain.trial_fields import describe_content
+from journal.domain.trials import Correction, Place, Trial, TrialEntry, TrialKind, TrialState
 from journal.store import trials
 from journal.store.engine import Store
 from tests.factories.classrooms import Classroom
@@ -149,3 +150,38 @@ def test_the_last_trial_is_the_last_received(store: Store, classroom: Classroom)
     assert last is not None
     assert late.id == last.id
     assert [early.id, late.id] == [trial.id for trial in found]
+
+
+@pytest.mark.parametrize(
+    ("entry", "kept"),
+    [
+        (
+            TrialEntry(
+                revision_ids=(UUID(int=7), UUID(int=3)),
+                kind=TrialKind.COUNTED,
+                logged_at=datetime(2026, 3, 2, 9, 30, 15, 250000, timezone(timedelta(hours=1))),
+                sent_at=datetime(2026, 3, 2, 9, 31, tzinfo=UTC),
+                student_id=UUID(int=11),
+                handling={"tilt": "mark 3", "pull": "full"},
+                place=Place.PANEL,
+                x_mm=12.5,
+                y_mm=-40.0,
+                amount=4.0,
+            ),
+            "67bb8034b674ffddb2896a43ff9a7f54dccf7348982ef78ecedeea5c0f517b5d",
+        ),
+        (
+            TrialEntry(
+                revision_ids=(UUID(int=1),),
+                kind=TrialKind.PRACTICE,
+                logged_at=datetime(2026, 3, 2, 9, 30, tzinfo=UTC),
+                student_id=UUID(int=11),
+                misfire="stuck",
+            ),
+            "2a41241ee8b27ca775c6ebf8727bd67328f1b0297b2905141b0ae689ee9cf1a9",
+        ),
+    ],
+)
+def test_hash_of_an_entry_stays_what_it_was(entry: TrialEntry, kept: str) -> None:
+    """A tablet may send again after the server was renewed: these hashes are in tables already."""
+    assert kept == trials.content_hash(describe_content(entry))

@@ -9,8 +9,9 @@ from uuid import UUID
 from journal.content.clock_words import describe_clock
 from journal.content.gates import get_caution_line
 from journal.content.shown_times import show_time
-from journal.content.trial_words import describe_entry_state
+from journal.content.trial_words import describe_entry_state, field_words
 from journal.domain.numbers import show_number
+from journal.domain.trial_corrections import CORRECTED_NUMBERS
 from journal.domain.trials import Correction, Place, Trial, TrialState
 from journal.records.work import Work
 from journal.screens.frames import DeskFrame
@@ -18,18 +19,6 @@ from journal.services.corrections import get_trial_place
 from journal.store import trials
 
 Pair = tuple[str, str]
-FIELD_NAMES = {
-    "student_id": "Who",
-    "kind": "Practice or counted",
-    "state": "Standing",
-    "place": "Place",
-    "zone": "Zone",
-    "x_mm": "Right of the aim point, mm",
-    "y_mm": "Above the aim point, mm",
-    "value": "Value",
-    "amount": "Amount",
-    "misfire": "Cause of the misfire",
-}
 STATE_WORDS = {
     TrialState.MEASURED: "It was measured",
     TrialState.MISFIRE: "It was a misfire",
@@ -112,7 +101,7 @@ def prepare_correction(
             "amount_name": outcome.amount_name,
         },
         history=tuple(
-            _line(correction, names)
+            _line(correction, names, place.school_class.language)
             for correction in trials.corrections_of_trials(work.session, [trial.id])
         ),
         errors=errors,
@@ -135,7 +124,7 @@ def _values(trial: Trial) -> dict[str, str]:
         at = f"zone:{trial.zone}" if trial.zone else "bare"
     elif trial.place is not None:
         at = trial.place.value
-    numbers = {"x_mm": trial.x_mm, "y_mm": trial.y_mm, "value": trial.value, "amount": trial.amount}
+    numbers = {name: getattr(trial, name) for name in CORRECTED_NUMBERS}
     return {
         "student_id": "" if trial.student_id is None else str(trial.student_id),
         "kind": trial.kind.value,
@@ -143,17 +132,17 @@ def _values(trial: Trial) -> dict[str, str]:
         "at": at,
         "misfire": trial.misfire or "",
         "reason": "",
-        **{key: "" if one is None else show_number(one) for key, one in numbers.items()},
+        **{name: "" if number is None else show_number(number) for name, number in numbers.items()},
     }
 
 
-def _line(correction: Correction, names: Mapping[str, str]) -> CorrectionLine:
+def _line(correction: Correction, names: Mapping[str, str], language: str) -> CorrectionLine:
     def shown(text: str) -> str:
         return names.get(text, text) or NOTHING
 
     return CorrectionLine(
         at=show_time(correction.corrected_at),
-        field=FIELD_NAMES.get(correction.field, correction.field),
+        field=field_words(correction.field, language),
         old=shown(correction.old),
         new=shown(correction.new),
         reason=correction.reason,

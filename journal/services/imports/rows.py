@@ -12,8 +12,8 @@ from journal.domain.errors import Invalid, Problem
 from journal.domain.messages import Words
 from journal.domain.numbers import show_number
 from journal.domain.panels import Panel
-from journal.domain.trial_outcomes import Ending, TrialOutcome, check_amount, judge_outcome
-from journal.domain.trials import Place
+from journal.domain.trial_outcomes import TrialOutcome, check_amount, judge_outcome
+from journal.domain.trials import Ending, Place
 from journal.exchange.trials import CsvTrial
 
 #: Where a problem of an outcome stands, when the domain names it otherwise than the table does.

@@ -14,8 +14,9 @@ from journal.domain.challenges import Challenge
 from journal.domain.errors import NotFound
 from journal.domain.group_contexts import GroupContext, challenge_id_of
 from journal.domain.sessions import Session
+from journal.domain.trial_fields import values_of
 from journal.domain.trial_outcomes import TrialOutcome
-from journal.domain.trials import Trial
+from journal.domain.trials import Ending, Trial
 from journal.exchange.trials import CsvTrial
 from journal.records.work import Work
 from journal.services.classes import get_own_class
@@ -165,19 +166,13 @@ def _trial(one: _Planned, session: Session, received_at: datetime) -> Trial:
         session_id=session.id,
         revision_ids=one.table.revisions_of(one.row),
         student_id=one.student_id,
-        scribe_id=None,
         kind=one.row.kind,
         state=one.outcome.state,
         handling=one.handling,
-        place=one.outcome.place,
-        x_mm=one.outcome.x_mm,
-        y_mm=one.outcome.y_mm,
-        zone=one.outcome.zone,
-        value=one.outcome.value,
         amount=one.row.amount,
-        misfire=one.outcome.misfire,
         distance_mm=session.distance_mm if distance_mm is None else round(distance_mm),
         panel=one.row.panel or session.panel,
         logged_at=received_at,
         received_at=received_at,
+        **values_of(one.outcome, Ending),
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from journal.domain.errors import Invalid, Problem
-from journal.domain.trial_corrections import CorrectionEntry
+from journal.domain.trial_corrections import CORRECTED_NUMBERS, CorrectionEntry
 from journal.domain.trials import TrialKind, TrialState
 from journal.web.forms.fields import find_id, read_number
 from journal.web.forms.trials import read_place
@@ -20,8 +20,7 @@ def read_correction(form: Mapping[str, str]) -> CorrectionEntry:
     if kind not in set(TrialKind):
         problems.append(Problem("kind", "Choose practice or counted."))
     numbers = {
-        field: read_number(form.get(field, ""), field, problems)
-        for field in ("x_mm", "y_mm", "value", "amount")
+        field: read_number(form.get(field, ""), field, problems) for field in CORRECTED_NUMBERS
     }
     if problems:
         raise Invalid.of(problems)

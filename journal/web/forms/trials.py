@@ -9,8 +9,8 @@ from uuid import UUID
 from werkzeug.datastructures import MultiDict
 
 from journal.domain.errors import Invalid, Problem
-from journal.domain.trial_outcomes import Ending
-from journal.domain.trials import Place, TrialEntry, TrialKind
+from journal.domain.trial_fields import values_of
+from journal.domain.trials import Ending, Place, TrialEntry, TrialKind
 from journal.web.forms.fields import find_id, read_id, read_number
 
 _HANDLING = "handling-"
@@ -45,10 +45,7 @@ def read_entry(form: MultiDict[str, str], now: datetime) -> TrialEntry:
             if name.startswith(_HANDLING)
         },
         amount=amount,
-        place=ending.place,
-        zone=ending.zone,
-        value=ending.value,
-        misfire=ending.misfire,
+        **values_of(ending, Ending),
     )
 
 

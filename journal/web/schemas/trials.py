@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from datetime import UTC, datetime
+from functools import partial
 from typing import Any, ClassVar
+from uuid import UUID
 
 from marshmallow import RAISE, Schema, fields, post_load, validate
 
 from journal.domain.parked_trials import ParkReason, ParkState
-from journal.domain.trials import Place, TrialEntry, TrialKind, TrialState
+from journal.domain.trial_fields import FieldType, fields_of
+from journal.domain.trials import Place, Trial, TrialEntry, TrialKind, TrialState
 from journal.web.schemas.numbers import SentNumber
 
 #: A place on a wall, a load, a flight: nothing in a classroom comes near it, in any unit.
@@ -27,56 +31,69 @@ _PLAIN_KEY = (
 )
 
 
-def _key() -> fields.String:
-    return fields.String(load_default=None, allow_none=True, validate=_PLAIN_KEY)
+#: How each type of a trial's fields is read: shape and range.
+_SENT: Mapping[Any, Callable[..., fields.Field[Any]]] = {
+    UUID: fields.UUID,
+    tuple[UUID, ...]: partial(
+        fields.List, fields.UUID(), validate=validate.Length(1, MOST_REVISIONS)
+    ),
+    TrialKind: partial(fields.Enum, TrialKind, by_value=True),
+    Place: partial(fields.Enum, Place, by_value=True),
+    datetime: partial(
+        fields.AwareDateTime,
+        format="iso",
+        validate=validate.Range(FIRST_MOMENT, LAST_MOMENT),
+    ),
+    Mapping[str, str]: partial(
+        fields.Dict,
+        keys=fields.String(validate=_PLAIN_KEY),
+        values=fields.String(validate=_PLAIN_KEY),
+        validate=validate.Length(max=MOST_CHOICES),
+    ),
+    float: partial(SentNumber, allow_nan=False, validate=validate.Range(-FARTHEST, FARTHEST)),
+    str: partial(fields.String, validate=_PLAIN_KEY),
+}
+#: How each is shown.
+_SHOWN: Mapping[Any, Callable[..., fields.Field[Any]]] = {
+    UUID: fields.UUID,
+    tuple[UUID, ...]: partial(fields.List, fields.UUID()),
+    TrialKind: partial(fields.Enum, TrialKind, by_value=True),
+    TrialState: partial(fields.Enum, TrialState, by_value=True),
+    Place: partial(fields.Enum, Place, by_value=True),
+    datetime: partial(fields.AwareDateTime, format="iso"),
+    Mapping[str, str]: partial(fields.Dict, keys=fields.String(), values=fields.String()),
+    float: fields.Float,
+    int: fields.Integer,
+    str: fields.String,
+}
+#: A tablet knows who, a table written elsewhere may not.
+_ALWAYS_SENT = frozenset({"student_id"})
+#: Kept with a trial, and no business of whoever logs one.
+_NOT_SHOWN = frozenset({"school_id", "panel", "lane_closed"})
 
 
-def _number() -> SentNumber:
-    return SentNumber(
-        load_default=None,
-        allow_none=True,
-        allow_nan=False,
-        validate=validate.Range(-FARTHEST, FARTHEST),
-    )
+def _read_as(name: str, field: FieldType) -> fields.Field[Any]:
+    if field.is_needed or name in _ALWAYS_SENT:
+        return _SENT[field.of](required=True)
+    if field.may_be_none:
+        return _SENT[field.of](load_default=None, allow_none=True)
+    return _SENT[field.of](load_default=dict)
+
+
+def _show_as(field: FieldType) -> fields.Field[Any]:
+    return _SHOWN[field.of](allow_none=True) if field.may_be_none else _SHOWN[field.of]()
 
 
 class TrialEntrySchema(Schema):
-    """What a tablet sends for one trial."""
+    """What a tablet sends for one trial: the fields of `TrialEntry`."""
 
     class Meta:
         """Refuse a field that nobody knows: a misspelt one would be lost in silence."""
 
         unknown = RAISE
-
-    revision_ids = fields.List(
-        fields.UUID(), required=True, validate=validate.Length(1, MOST_REVISIONS)
-    )
-    student_id = fields.UUID(required=True)
-    scribe_id = fields.UUID(load_default=None, allow_none=True)
-    kind = fields.Enum(TrialKind, by_value=True, required=True)
-    logged_at = fields.AwareDateTime(
-        required=True, format="iso", validate=validate.Range(FIRST_MOMENT, LAST_MOMENT)
-    )
-    #: What the tablet's clock says as it sends; without it `logged_at` is taken as it stands.
-    sent_at = fields.AwareDateTime(
-        load_default=None,
-        allow_none=True,
-        format="iso",
-        validate=validate.Range(FIRST_MOMENT, LAST_MOMENT),
-    )
-    handling = fields.Dict(
-        keys=fields.String(validate=_PLAIN_KEY),
-        values=fields.String(validate=_PLAIN_KEY),
-        load_default=dict,
-        validate=validate.Length(max=MOST_CHOICES),
-    )
-    place = fields.Enum(Place, by_value=True, load_default=None, allow_none=True)
-    x_mm = _number()
-    y_mm = _number()
-    zone = _key()
-    value = _number()
-    amount = _number()
-    misfire = _key()
+        include: ClassVar = {
+            name: _read_as(name, field) for name, field in fields_of(TrialEntry).items()
+        }
 
     @post_load
     def _make_entry(self, data: dict[str, Any], **_: object) -> TrialEntry:
@@ -96,30 +113,13 @@ class ParkedTrialSchema(Schema):
 
 
 class TrialSchema(Schema):
-    """A trial as kept."""
+    """A trial as kept: the fields of `Trial`."""
 
     class Meta:
-        """Keep the order in which a person reads it."""
+        """Show what concerns whoever logged it."""
 
-        ordered: ClassVar[bool] = True
-
-    id = fields.UUID()
-    group_id = fields.UUID()
-    session_id = fields.UUID()
-    revision_ids = fields.List(fields.UUID())
-    student_id = fields.UUID(allow_none=True)
-    scribe_id = fields.UUID(allow_none=True)
-    kind = fields.Enum(TrialKind, by_value=True)
-    state = fields.Enum(TrialState, by_value=True)
-    handling = fields.Dict(keys=fields.String(), values=fields.String())
-    place = fields.Enum(Place, by_value=True, allow_none=True)
-    x_mm = fields.Float(allow_none=True)
-    y_mm = fields.Float(allow_none=True)
-    zone = fields.String(allow_none=True)
-    value = fields.Float(allow_none=True)
-    amount = fields.Float(allow_none=True)
-    misfire = fields.String(allow_none=True)
-    distance_mm = fields.Integer(allow_none=True)
-    logged_at = fields.AwareDateTime(format="iso")
-    received_at = fields.AwareDateTime(format="iso")
-    clock_slow_s = fields.Integer()
+        include: ClassVar = {
+            name: _show_as(field)
+            for name, field in fields_of(Trial).items()
+            if name not in _NOT_SHOWN
+        }
