@@ -48,6 +48,8 @@ class SessionsPage:
     students: tuple[tuple[str, str, str], ...]
     chosen: str
     distance: str
+    #: Each challenge with the distance that it proposes; "" where nothing is launched.
+    proposed: tuple[tuple[str, str], ...]
     lanes: str
     absent: tuple[str, ...]
     errors: Errors | None = None
@@ -88,7 +90,8 @@ def prepare_sessions(
     given = entered or {}
     last = held[-1] if held else None
     start = by_id.get(last.challenge_id) if last else next(iter(opened), None)
-    distance_mm = start.distance_mm if start else None
+    proposed = {str(key): _propose(challenge) for key, challenge in by_id.items()}
+    chosen = given.get("challenge_id", str(start.id) if start else "")
     return SessionsPage(
         frame=_frame(school_class, "Sessions", start),
         class_id=class_id,
@@ -99,8 +102,9 @@ def prepare_sessions(
         is_one_running=any(session.is_running for session in held),
         challenges=tuple((str(key), challenge.title) for key, challenge in by_id.items()),
         students=_students(work, class_id),
-        chosen=given.get("challenge_id", str(start.id) if start else ""),
-        distance=given.get("distance", "" if distance_mm is None else show_length(distance_mm)),
+        chosen=chosen,
+        distance=given.get("distance", proposed.get(chosen, "")),
+        proposed=tuple(proposed.items()),
         lanes=given.get("lanes", str(last.lanes if last else 1)),
         absent=tuple(absent),
         errors=errors,
@@ -131,6 +135,10 @@ def prepare_session(
         ),
         errors=errors,
     )
+
+
+def _propose(challenge: Challenge) -> str:
+    return "" if challenge.distance_mm is None else show_length(challenge.distance_mm)
 
 
 def _frame(school_class: SchoolClass, heading: str, challenge: Challenge | None) -> DeskFrame:
