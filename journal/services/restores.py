@@ -17,7 +17,9 @@ from pathlib import Path
 
 from journal.domain.actors import OPERATOR
 from journal.domain.errors import JournalError, Refused
+from journal.domain.group_records import GroupRecord
 from journal.domain.messages import Message
+from journal.domain.record_checks import find_foreign_value
 from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import open_work
@@ -112,12 +114,22 @@ def _read_records(store: Store) -> None:
                 opened = challenges.challenges_of_class(work.session, school_class.id)
                 groups = groups_of_class(work.session, school_class.id)
                 for challenge, group in product(opened, groups):
-                    gather_group(work, get_group_context(work, group.id, challenge.id))
+                    record = gather_group(work, get_group_context(work, group.id, challenge.id))
+                    _require_own_words(record)
+            except Refused:
+                raise
             except Exception as error:
                 # Whatever a reader stumbles over here, a page would.
                 raise Refused(
                     f"The records of {school_class.name} hold what no journal does."
                 ) from error
+
+
+def _require_own_words(record: GroupRecord) -> None:
+    """Raise Refused where a value is none of its challenge's own."""
+    if foreign := find_foreign_value(record):
+        named = record.context.school_class.name
+        raise Refused(Message("restores.foreign_value", class_name=named, what=foreign))
 
 
 def _end_what_lets_in(store: Store, now: datetime) -> None:

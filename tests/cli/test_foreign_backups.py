@@ -12,6 +12,7 @@ from journal.store import sign_ins
 from journal.store.engine import Store
 from tests.cli.backups import make_instance, rework, run, save, teachers, write_true
 from tests.factories.classrooms import make_classroom
+from tests.factories.logged_trials import keep_trial
 
 FOREIGN = {
     "no tables of ours": ("DROP TABLE trial_revisions", "other tables"),
@@ -26,6 +27,27 @@ FOREIGN = {
     "a list for an object": ("UPDATE challenges SET document = '[1]'", "a document that is none"),
     "no such tick": ("UPDATE gates SET checks = '[\"luck\"]'", "hold what no journal does"),
     "no challenge": ("UPDATE challenges SET document = '{}'", "hold what no journal does"),
+    "no such zone": ("UPDATE trials SET zone = 'moon'", 'has the zone "moon"'),
+    "other points": ("UPDATE trials SET value = 7.25", "has 7.25 points"),
+    "half a place": ("UPDATE trials SET x_mm = NULL", "half of a place"),
+    "a far place": ("UPDATE trials SET y_mm = 1e9", "a place off the wall"),
+    "no such misfire": (
+        "UPDATE trials SET state = 'misfire', misfire = 'cursed', value = NULL",
+        'has the misfire "cursed"',
+    ),
+    "a negative amount": ("UPDATE trials SET amount = -2", "has an amount of -2"),
+    "no such handling": ('UPDATE trials SET handling = \'{"hat": "on"}\'', "a handling that"),
+    "no such choice": ('UPDATE trials SET handling = \'{"pull": "no"}\'', "a handling that"),
+    "a distance below 0": ("UPDATE trials SET distance_mm = -1", "a distance of -1 mm"),
+    "session -3": ("UPDATE sessions SET number = -3", "a session has the number -3"),
+    "no lane": ("UPDATE sessions SET lanes = 0", "has 0 lanes"),
+    "a session behind": ("UPDATE sessions SET distance_mm = -5", "a distance of -5 mm"),
+    "group 0": ("UPDATE groups SET number = 0 WHERE number = 1", "a group has the number 0"),
+    "revision 0": ("UPDATE revisions SET number = 0", "has the number 0"),
+    "no such material": (
+        'UPDATE revisions SET materials = \'[{"material": "gold", "amount": 1}]\'',
+        'has the material "gold"',
+    ),
     "lost rows": ("DELETE FROM schools", "point to rows that are not there"),
 }
 
@@ -48,6 +70,7 @@ def test_a_database_that_is_no_journal_changes_nothing(
     with store.open_session(writing=True) as session:
         classroom = make_classroom(session, datetime.now(UTC))
         sign_ins.add_sign_in(session, "0" * 64, classroom.teacher, datetime.now(UTC))
+        keep_trial(session, classroom, classroom.shared_revision_ids[0], datetime.now(UTC))
     store.close()
     before = teachers(instance)
 
