@@ -15,6 +15,11 @@ Some parameters mean the same in every module, so that docstrings do not repeat 
   None forms it on all of them.
 * `panel`, `limits`: the class's panel, in mm; the school's or published limits.
 * `mass_kg`, `speed_m_s`: of the projectile, or of what moves or hangs; a name ends in its unit.
+* `trial_set`, `frame`, `telling`: of the diagnosis: one group's trials in units of the panel, the
+  panel's edges in mm, and what a trial tells of where it would have gathered.
+* `blocks`: trials by person, device and own part, each with its likelihood place by place.
+* `sets`, `joint`, `grouped`, `present`: the probability of each set of causes; of nothing, device,
+  use and both; which of these may be named; the probability of each cause.
 * `cells`, `effects`, `layout`: trials sorted by revision, student and own part; the effects among
   which their variance is split; either as whole numbers.
 

@@ -22,7 +22,7 @@ from journal.analysis.handling import (
     contrast_handlings,
 )
 from journal.analysis.practice import NO_PRACTICE, Practice, practice_over
-from journal.analysis.records import TrialRecord, by_revision, hits_of, in_order
+from journal.analysis.records import TrialRecord, by_revision, hits_of, in_order, own_trials
 from journal.analysis.spread import Spread, spread_of
 from journal.analysis.summary import Summary, count_only, summarise_trials
 from journal.analysis.technique import PartShares, ShareReason, no_shares, part_shares
@@ -99,13 +99,16 @@ def find_out(
 
     `parents` names the revisions each one came from; without it each is compared with the one
     before. `steps` are the numbers of trials a side at which verdicts are formed (live data);
-    None rests them on all trials (finished data). Results are cached, keyed by the records.
+    None rests them on all trials (finished data). Trials by guests, or with another group's device,
+    are left out. Results are cached, keyed by the records.
     """
     kept_parents = None
     if parents is not None:
         kept_parents = tuple((name, tuple(of)) for name, of in parents.items())
     kept_steps = None if steps is None else tuple(steps)
-    return _find_out(tuple(in_order(records)), direction, group, kept_parents, kept_steps)
+    return _find_out(
+        tuple(in_order(own_trials(records))), direction, group, kept_parents, kept_steps
+    )
 
 
 @lru_cache(maxsize=KEPT)

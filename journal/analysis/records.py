@@ -39,6 +39,10 @@ class TrialFacts:
     amount: float | None = None
     #: The cause, where it was a misfire.
     misfire: str | None = None
+    #: Launched by somebody from outside the group, for comparison only: it never counts.
+    guest: bool = False
+    #: The group whose device was launched; "" for the own one.
+    owner: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,3 +104,8 @@ def hits_of(records: Iterable[TrialRecord]) -> list[tuple[float, float]]:
 def misfires_among(records: Sequence[TrialRecord]) -> int:
     """Count the misfires."""
     return sum(1 for record in records if record.misfire is not None)
+
+
+def own_trials(records: Iterable[TrialRecord]) -> list[TrialRecord]:
+    """Return the group's own trials with its own device: those that may count as its results."""
+    return [record for record in records if not record.guest and not record.owner]

@@ -1,4 +1,4 @@
-"""What poor results are put down to: a share in 100 for each reading, with the line it must pass.
+"""What poor results are put down to: a bar for each reading, as long as it is sure.
 
 Comes in: names with shares. Goes out: bars; one that is named is solid, "cannot tell" is no bar.
 """
@@ -8,45 +8,42 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from journal.charts.drawing import draw, label, rectangle, segment, stroke
-from journal.charts.palette import INK, INK_2, SUNK_2
+from journal.charts.drawing import draw, label, rectangle
+from journal.charts.palette import INK, SUNK_2
 from journal.charts.tables import ChartTable
 
 _LEFT_PX = 96.0
 _ROW_PX = 34.0
 _BAR_PX = 20.0
-#: Room for "over 99 in 100" behind the longest bar.
-_FIGURE_PX = 128.0
+#: Room for "very likely, over 9 in 10" behind the longest bar.
+_FIGURE_PX = 190.0
 _TEXT_PX = 16.0
-_SMALL_PX = 14.0
-_WHOLE = 100
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CauseShare:
-    """One reading with how sure it is, in 100."""
+    """One reading with how sure it is."""
 
     name: str
     in_100: int
+    #: The same in words.
+    words: str
     is_named: bool = False
 
     @property
     def in_words(self) -> str:
-        """Return the share in words: nothing is ever quite sure, and nothing quite ruled out."""
-        if self.in_100 <= 0:
-            return "under 1 in 100"
-        return "over 99 in 100" if self.in_100 >= _WHOLE else f"{self.in_100} in 100"
+        """Return the share in words and tenths."""
+        return self.words
 
 
 def draw_causes(
     shares: Sequence[CauseShare],
     *,
-    named_from: int,
     width_px: float = 420,
     ids: str = "causes",
     title: str = "What the trials point to",
 ) -> str:
-    """Draw a bar a reading and the dashed line from which one may be named."""
+    """Draw a bar a reading; the one that is named is solid."""
     room = width_px - _LEFT_PX - _FIGURE_PX
     top, bottom = 4.0, 4.0 + _ROW_PX * len(shares)
     parts = []
@@ -73,16 +70,10 @@ def draw_causes(
                 bold=share.is_named,
             ),
         ]
-    line = _LEFT_PX + room * named_from / 100
-    parts += [
-        stroke(segment(line, top, line, bottom), INK, 1.5, stroke_dasharray="4 4"),
-        label(line + 6, bottom + _SMALL_PX, f"named from {named_from}", size_px=_SMALL_PX,
-              colour=INK_2),
-    ]  # fmt: skip
     return draw(
         *parts,
         width_px=width_px,
-        height_px=bottom + _SMALL_PX + 8,
+        height_px=bottom + 4,
         title=title,
         desc="; ".join(f"{cause_share.name} {cause_share.in_words}" for cause_share in shares),
         ids=ids,

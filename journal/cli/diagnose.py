@@ -12,24 +12,29 @@ import click
 
 from journal.analysis.diagnosis import diagnose as analysis
 from journal.analysis.diagnosis.causes import Cause
-from journal.analysis.diagnosis.diagnose import Diagnosis, Grouped
+from journal.analysis.diagnosis.diagnose import Diagnosis, Grouped, Needs
 from journal.analysis.diagnosis.frame import Frame, frame_of_side
 from journal.analysis.failures import work_out
-from journal.analysis.records import TrialRecord, in_order
+from journal.analysis.records import TrialRecord, in_order, own_trials
 from journal.analysis.stall import StallContext, find_stall
 from journal.cli.group_results import write_elements, write_lines
 from journal.cli.numbers import NUMBER
 from journal.cli.sentences import Stop
 from journal.cli.tables import read_table
 from journal.content.messages import word_error
-from journal.content.rounding import show_in_100, split_by_line
+from journal.content.rounding import show_in_tenths, split_by_line
 from journal.domain.classes import GradeBand
 from journal.domain.errors import Invalid
 from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER, Direction, read_direction
 from journal.exchange.trials import CsvTrial, direction_of, measured_by_value, records_of
+from journal.findings.diagnosis_words import word_next_test
 
 #: Distances from the aim point reach beyond these; points of zones do not.
 MOST_POINTS = 8.0
+#: The terminal speaks English.
+LANGUAGE = "en"
+#: What is missing where no reading may be named.
+NEEDS = {Needs.CONTRAST: "needs a contrast", Needs.TRIALS: "too few trials"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,19 +47,17 @@ class FoundGroup:
     since_order: int | None
     #: The first trial since which every result is the best there can be; None without one.
     top_order: int | None
-    trials: int
 
     def as_json(self) -> dict[str, object]:
         """Return plain values; what cannot be said is null."""
         found = self.diagnosis
-        causes = [cause for cause in Cause if cause is not Cause.OWN_PART]
         return {
             "group": self.group,
             "stalled": self.since_order is not None,
             "since_order": self.since_order,
             "reasons": [reason.as_json() for reason in found.reasons],
-            "probabilities": {"none": found.none}
-            | {cause.value: found.probabilities[cause] for cause in causes},
+            "probabilities": {"none": found.none, "use": found.use}
+            | {cause.value: found.probabilities[cause] for cause in Cause},
             "joint": {
                 name.value: found.joint.get(name)
                 for name in Grouped
@@ -62,11 +65,26 @@ class FoundGroup:
             },
             "grouped": found.grouped.value,
             "abstained": found.abstained,
+            "needs": found.needs,
+            "next_test": _next_test_of(found),
             "students": {
                 name: {"offset_mm": one.offset_mm, "scatter_mm": one.scatter_mm}
                 for name, one in found.students.items()
             },
         }
+
+
+def _next_test_of(found: Diagnosis) -> dict[str, object] | None:
+    proposed = found.next_test
+    if proposed is None:
+        return None
+    _, because, _ = word_next_test(proposed, LANGUAGE)
+    return {
+        "kind": proposed.kind.value,
+        "launches": proposed.launches,
+        "minutes": proposed.minutes,
+        "because": because,
+    }
 
 
 @click.command()
@@ -129,12 +147,12 @@ def _lines(
 def _look_at(
     group: str, records: Sequence[TrialRecord], direction: Direction, frame: Frame
 ) -> FoundGroup:
+    own = own_trials(records)
     return FoundGroup(
         group=group,
         diagnosis=analysis.diagnose(records, frame=frame, direction=direction),
-        since_order=work_out("the stall", lambda: find_stalled_since(records, direction), None),
-        top_order=find_top_since(records, direction),
-        trials=len(records),
+        since_order=work_out("the stall", lambda: find_stalled_since(own, direction), None),
+        top_order=find_top_since(own, direction),
     )
 
 
@@ -201,13 +219,20 @@ def _direction_for(table: Sequence[CsvTrial], asked: str | None) -> Direction:
 def _describe(one: FoundGroup) -> str:
     head = f"{one.group}: " if one.group else ""
     found = one.diagnosis
-    parts = split_by_line(tuple(found.joint.values()), analysis.least_to_speak(one.trials))
-    joint = ", ".join(
-        f"{name.value} {show_in_100(part)}" for name, part in zip(found.joint, parts, strict=True)
+    parts = split_by_line(tuple(found.joint.values()), analysis.LEAST_TO_SPEAK)
+    joint = "; ".join(
+        f"{name.value} {show_in_tenths(part)}"
+        for name, part in zip(found.joint, parts, strict=True)
     )
+    grouped = found.grouped.value
+    if found.needs is not None:
+        grouped = f"{grouped}, {NEEDS[found.needs]}"
     stalled = "" if one.since_order is None else f"; stalled since trial {one.since_order}"
     if one.top_order is not None:
         stalled = f"; at the top since trial {one.top_order}"
     reasons = ", ".join(reason.key.value.replace("_", " ") for reason in found.reasons)
-    told = [found.grouped.value, f"({joint})" if joint else "", f"[{reasons}]" if reasons else ""]
-    return head + " ".join(filter(None, told)) + stalled
+    told = [grouped, f"({joint})" if joint else "", f"[{reasons}]" if reasons else ""]
+    line = head + " ".join(filter(None, told)) + stalled
+    if found.next_test is None:
+        return line
+    return f"{line}\n  {' '.join(word_next_test(found.next_test, LANGUAGE))}"

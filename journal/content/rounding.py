@@ -44,8 +44,13 @@ def show_part(share: float, part: int) -> str:
     return "under 1" if share > 0 and part == 0 else str(part)
 
 
-def show_in_100(part: int) -> str:
-    """Return how sure something is: nothing is ever quite sure, and nothing quite ruled out."""
-    if part in {0, 100}:
-        return "over 99 in 100" if part else "under 1 in 100"
-    return f"{part} in 100"
+#: From how many tenths on something has these words.
+_SURE = ((8, "very likely"), (6, "likely"), (4, "possible"), (1, "unlikely"), (0, "very unlikely"))
+
+
+def show_in_tenths(in_100: int) -> str:
+    """Return how sure something is in words and tenths: finer than that, nobody knows."""
+    tenths = (in_100 + 5) // 10
+    words = next(words for least, words in _SURE if tenths >= least)
+    bound = {0: "under 1", 10: "over 9"}.get(tenths, f"about {tenths}")
+    return f"{words}, {bound} in 10"

@@ -9,7 +9,7 @@ import math
 import re
 
 from journal.analysis.records import LARGEST
-from journal.domain.messages import Words
+from journal.domain.messages import Message, Words
 from journal.domain.numbers import NoNumber, find_number, show_number
 from journal.domain.trials import Place, TrialKind
 
@@ -71,6 +71,16 @@ def read_order(text: str) -> int | None:
             f'"{text}" is no place in an order: write a whole number, 1 for the first trial.'
         )
     return int(number)
+
+
+def read_guest(text: str) -> bool:
+    """Return whether somebody from outside the group launched: yes, or nothing."""
+    word = read_name(text).casefold()
+    if word in {"", "no"}:
+        return False
+    if word != "yes":
+        raise BadCell(Message("guest_tests.yes_or_empty"))
+    return True
 
 
 def read_kind(text: str) -> TrialKind:

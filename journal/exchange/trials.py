@@ -17,10 +17,11 @@ from typing import Any
 
 from journal.analysis.records import TrialFacts, TrialRecord
 from journal.domain.errors import Invalid, Problem
-from journal.domain.messages import Words
+from journal.domain.messages import Message, Words
 from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER, Direction
 from journal.exchange.cells import (
     BadCell,
+    read_guest,
     read_handling,
     read_kind,
     read_name,
@@ -49,6 +50,8 @@ READERS: Mapping[str, Callable[[str], object]] = {
     "value": read_number,
     "amount": partial(read_number, lowest=0.0),
     "misfire": lambda text: read_name(text) or None,
+    "guest": read_guest,
+    "owner": read_name,
 }
 
 
@@ -141,6 +144,10 @@ def _wrong_together(texts: Mapping[str, str]) -> list[tuple[str, Words]]:
     if not any(texts[column] for column in ("value", "x_mm", "y_mm", "place", "misfire")):
         message = "There is no measure: fill in a value, a hit, a place, or a cause of misfire."
         wrong.append(("value", message))
+    if texts["guest"] and texts["owner"]:
+        wrong.append(("owner", Message("guest_tests.guest_or_owner")))
+    if texts["owner"] and texts["owner"] == texts["group"]:
+        wrong.append(("owner", Message("guest_tests.own_device")))
     return wrong
 
 

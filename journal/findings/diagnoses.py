@@ -11,19 +11,15 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
 
-from journal.analysis.diagnosis.diagnose import PLAIN_FRAME, Diagnosis, diagnose, least_to_speak
+from journal.analysis.diagnosis.diagnose import LEAST_TO_SPEAK, PLAIN_FRAME, Diagnosis, diagnose
 from journal.analysis.diagnosis.frame import Frame
 from journal.analysis.diagnosis.trials import Zones, zones_of
-from journal.analysis.records import TrialRecord
+from journal.analysis.records import TrialRecord, own_trials
 from journal.content.rounding import split_by_line
 from journal.domain.diagnoses import Reading
 from journal.domain.group_records import GroupRecord
 from journal.domain.panels import Panel
 from journal.findings.trial_records import label_revision, records_of
-
-#: Whole revisions are looked at, the newest first, until so many trials are together: with fewer
-#: little can be said, and what is older may have had another cause.
-ENOUGH_TRIALS = 12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,7 +42,7 @@ class GroupDiagnosis:
 
 def diagnose_group(record: GroupRecord, until: datetime | None = None) -> GroupDiagnosis:
     """Return what the newest trials of a group's main part point to, those in by a moment."""
-    records = _newest(record, until)
+    records, newest = _choose(record, until)
     panel = record.context.challenge.panel
     found = diagnose(
         records,
@@ -60,15 +56,17 @@ def diagnose_group(record: GroupRecord, until: datetime | None = None) -> GroupD
         ),
         direction=record.context.challenge.outcome.direction,
         zones=None if panel is None else _zones(panel),
+        newest=newest,
     )
-    parts = split_by_line(tuple(found.joint.values()), least_to_speak(len(records)))
+    parts = split_by_line(tuple(found.joint.values()), LEAST_TO_SPEAK)
     shares = list(zip((Reading(grouped.value) for grouped in found.joint), parts, strict=True))
+    own = own_trials(records)
     return GroupDiagnosis(
         diagnosis=found,
         reading=Reading(found.grouped.value),
         shares=tuple(sorted(shares, key=lambda share: -share[1])),
-        trials=len(records),
-        revisions=tuple(dict.fromkeys(trial_record.revision for trial_record in records)),
+        trials=len(own),
+        revisions=tuple(dict.fromkeys(trial_record.revision for trial_record in own)),
     )
 
 
@@ -84,29 +82,21 @@ def _zones(panel: Panel) -> Zones:
     return zones_of(panel)
 
 
-def _newest(record: GroupRecord, until: datetime | None) -> Sequence[TrialRecord]:
-    """Return the trials of the newest revisions in use, at the newest distance, in order."""
+def _choose(record: GroupRecord, until: datetime | None) -> tuple[Sequence[TrialRecord], str]:
+    """Return the trials with the group's main part, in order, and the revision in question.
+
+    Older revisions enter as a contrast: how the newest one does beside them. What was set aside is
+    not the newest; a swap test goes back to an old one without meaning to stay.
+    """
     main = record.main_part
     if main is None:
-        return ()
+        return (), ""
     trials = record.usable_trials
     known = len(trials) if until is None else sum(trial.received_at <= until for trial in trials)
     records = [
         trial_record for trial_record in records_of(record, main) if trial_record.order < known
     ]
-    if not records:
-        return ()
-    same = [
-        trial_record
-        for trial_record in records
-        if trial_record.distance_mm == records[-1].distance_mm
-    ]
-    # What was set aside comes last; a swap test goes back to an old one without meaning to stay.
+    launched = {trial_record.revision for trial_record in records if not trial_record.owner}
     newest = sorted(main.revisions, key=lambda revision: (revision.is_set_aside, -revision.number))
-    chosen: list[TrialRecord] = []
-    for revision in newest:
-        if len(chosen) >= ENOUGH_TRIALS:
-            break
-        label = label_revision(main, revision)
-        chosen += [trial_record for trial_record in same if trial_record.revision == label]
-    return tuple(sorted(chosen, key=lambda trial_record: trial_record.order))
+    labels = [label_revision(main, revision) for revision in newest]
+    return tuple(records), next((label for label in labels if label in launched), "")

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from uuid import UUID
 
-from journal.analysis.diagnosis.diagnose import FEWEST_TRIALS, Grouped, least_to_speak
+from journal.analysis.diagnosis.causes import Cause
+from journal.analysis.diagnosis.diagnose import FEWEST_TRIALS, Needs
+from journal.analysis.diagnosis.next_tests import NextTest
 from journal.analysis.diagnosis.reasons import Reason, ReasonKey
 from journal.content.texts import get_text
 from journal.domain.diagnoses import Reading
@@ -22,35 +24,66 @@ class DiagnosisWords:
     heading: str
     sentence: str
     reasons: tuple[str, ...]
+    #: The test that would tell most, why, and how long it takes; empty where none is proposed.
+    next_test: tuple[str, ...] = ()
 
 
 def word_diagnosis(record: GroupRecord, found: GroupDiagnosis) -> DiagnosisWords:
     """Return the diagnosis in words."""
     language = record.context.school_class.language
+    diagnosis = found.diagnosis
     key = found.reading.value.replace(" ", "_")
-    says = key
-    keys = {reason.key for reason in found.diagnosis.reasons}
-    if found.reading is Reading.USE and ReasonKey.OWN_PART_NEVER_EXCHANGED in keys:
-        says = "use_or_part"
-    if found.reading is Reading.CANNOT_TELL and _device_is_likeliest(found):
-        says = "cannot_tell_device"
+    says, sides = key, ""
+    if found.reading is Reading.USE:
+        says = _use_key(found)
+    if diagnosis.needs is Needs.CONTRAST:
+        key = says = "needs_contrast"
+        sides = _sides_of_all(found, language)
+        if sides:
+            says = "needs_contrast_all"
     if found.trials < FEWEST_TRIALS:
         says = "too_few"
     return DiagnosisWords(
         heading=get_text("diagnoses", language, "headings", key),
-        sentence=get_text("diagnoses", language, "says", says).format(
-            named_from=round(100 * least_to_speak(found.trials))
-        ),
-        reasons=tuple(_word_reason(record, reason, language) for reason in found.diagnosis.reasons)
-        if found.trials
+        sentence=get_text("diagnoses", language, "says", says).format(sides=sides),
+        reasons=tuple(_word_reason(record, reason, language) for reason in diagnosis.reasons)
+        if found.trials or _has_guests(found)
         else (),
+        next_test=()
+        if diagnosis.next_test is None
+        else word_next_test(diagnosis.next_test, language),
     )
 
 
-def _device_is_likeliest(found: GroupDiagnosis) -> bool:
-    """Tell whether the device is likely enough to be named, and not far enough before the rest."""
-    share = found.diagnosis.joint.get(Grouped.DEVICE, 0.0)
-    return share >= least_to_speak(found.trials)
+def word_next_test(proposed: NextTest, language: str) -> tuple[str, ...]:
+    """Return a proposed test in words: what, why, and how long it takes."""
+    effort = get_text("diagnoses", language, "next_tests", "effort")
+    return (
+        get_text("diagnoses", language, "next_tests", proposed.kind.value),
+        get_text("diagnoses", language, "next_tests", "because", proposed.because.value),
+        effort.format(launches=proposed.launches, minutes=proposed.minutes),
+    )
+
+
+def _use_key(found: GroupDiagnosis) -> str:
+    keys = {reason.key for reason in found.diagnosis.reasons}
+    uses = (Cause.USE_SOME, Cause.USE_ALL_FADING, Cause.USE_ALL_STEADY)
+    likeliest = max(uses, key=lambda cause: found.diagnosis.probabilities[cause] or 0.0)
+    if likeliest is Cause.USE_SOME and ReasonKey.OWN_PART_NEVER_EXCHANGED in keys:
+        return "use_or_part"
+    return likeliest.value
+
+
+def _sides_of_all(found: GroupDiagnosis, language: str) -> str:
+    """Return the side on which all members gather, in words; "" where they do not."""
+    reason = next((r for r in found.diagnosis.reasons if r.key is ReasonKey.SAME_SIDE), None)
+    if reason is None or reason.others or not reason.sides:
+        return ""
+    return " and ".join(get_text("diagnoses", language, "sides", side) for side in reason.sides)
+
+
+def _has_guests(found: GroupDiagnosis) -> bool:
+    return any(reason.key is ReasonKey.ONLY_GUESTS for reason in found.diagnosis.reasons)
 
 
 def name_reading(reading: Reading, language: str) -> str:

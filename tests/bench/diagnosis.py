@@ -21,10 +21,10 @@ from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER
 from tests.bench.lines import tell
 from tests.simulation.classrooms import Classroom, Telling, draw_classrooms, told_as
 
-GOAL_MS = 10.0
-GOAL_SECONDS = 10.0
+GOAL_MS = 20.0
+GOAL_SECONDS = 20.0
 #: Beside 10,000 exponentials, each of which is a step of the integral.
-GOAL_RATIO = 15.0
+GOAL_RATIO = 30.0
 RAW_CALLS = 10_000
 HEAD = "group,revision,student,order,x_mm,y_mm,place,amount,misfire"
 

@@ -11,7 +11,10 @@ from journal.cli.main import main
 from tests.simulation.classrooms import Telling, draw_classrooms, told_as
 
 HEAD = "group,revision,student,own_part,order,x_mm,y_mm,place,value,amount,misfire"
-PROBABILITIES = {"none", "device_offset", "device_scatter", "use", "load", "mechanism"}
+PROBABILITIES = {
+    "none", "device_offset", "device_scatter", "use", "use_some", "use_all_fading",
+    "use_all_steady", "load", "mechanism", "own_part",
+}  # fmt: skip
 
 
 def _ask(*given: str) -> Result:
@@ -46,25 +49,69 @@ def test_each_group_is_one_element(tmp_path: Path, telling: Telling) -> None:
     for one in found:
         assert {
             "group", "stalled", "since_order", "reasons", "probabilities", "joint", "grouped",
-            "abstained", "students",
+            "abstained", "students", "needs", "next_test",
         } == set(one)  # fmt: skip
         assert PROBABILITIES == set(one["probabilities"])
         assert ["none", "device", "use", "both"] == list(one["joint"])
         assert pytest.approx(1.0) == sum(one["joint"].values())
         assert one["abstained"] is (one["grouped"] == "cannot tell")
         assert all({"offset_mm", "scatter_mm"} == set(s) for s in one["students"].values())
-    assert found[0]["probabilities"]["device_offset"] > 0.5
+        assert one["needs"] in {None, "contrast", "trials"}
+        assert one["abstained"] is (one["needs"] is not None)
+    shared = found[0]["probabilities"]
+    assert shared["device_offset"] + shared["use_all_steady"] > 0.5
+    assert {"kind", "launches", "minutes", "because"} == set(found[0]["next_test"])
     assert found[2]["probabilities"]["mechanism"] > 0.5
 
 
 @pytest.mark.parametrize("telling", list(Telling))
-def test_shares_of_a_line_add_up(tmp_path: Path, telling: Telling) -> None:
-    """In text the four readings make 100, "under 1" counting nothing and "over 99" all."""
-    for line in _ask(_write(tmp_path, telling)).output.splitlines():
-        parts = re.findall(r"(over 99|under 1|\d+) in 100", line.partition("[")[0])
-        worth = {"over 99": 100, "under 1": 0}
-        assert 4 == len(parts)
-        assert 100 == sum(worth[part] if part in worth else int(part) for part in parts)
+def test_a_line_speaks_in_words_and_tenths(tmp_path: Path, telling: Telling) -> None:
+    """Four readings a group, none finer than a tenth, and never in hundreds."""
+    told = _ask(_write(tmp_path, telling)).output
+    assert "in 100" not in told
+    for line in told.splitlines():
+        if line.startswith("group"):
+            assert 4 == len(re.findall(r"(?:over|under|about) \d in 10\b", line.partition("[")[0]))
+
+
+def test_guests_settle_what_all_share(tmp_path: Path) -> None:
+    """All hit low: a contrast is needed; guests who hit low as well show the device."""
+    head = "group,revision,student,order,x_mm,y_mm,guest,owner"
+    spots = ((20, -220), (-40, -180), (10, -150), (60, -210), (-10, -190), (-30, -240), (40, -170))
+    own = [f"Heron,L1,{'ABC'[at % 3]},{at + 1},{x},{y},,"
+           for at, (x, y) in enumerate(spots + spots)]  # fmt: skip
+    guests = [f"Heron,L1,{'GH'[at % 2]},{at + 50},{x},{y},yes,"
+              for at, (x, y) in enumerate(spots)]  # fmt: skip
+    file = tmp_path / "trials.csv"
+    file.write_text("\n".join([head, *own]), encoding="utf-8")
+    told = json.loads(_ask(str(file), "--json").output)[0]
+    assert ("cannot tell", "contrast") == (told["grouped"], told["needs"])
+    assert "guests" == told["next_test"]["kind"]
+    assert "needs a contrast" in _ask(str(file)).output
+    assert "A guest test would tell most" in _ask(str(file)).output
+    file.write_text("\n".join([head, *own, *guests]), encoding="utf-8")
+    told = json.loads(_ask(str(file), "--json").output)[0]
+    assert ("device", None) == (told["grouped"], told["needs"])
+    assert {"A", "B", "C"} == set(told["students"])
+
+
+@pytest.mark.parametrize(
+    ("cells", "column", "word"),
+    [
+        ("Heron,L1,A,8,maybe,", "guest", "Write yes"),
+        ("Heron,L1,A,8,yes,Rook", "owner", "leave either guest or owner empty"),
+        ("Heron,L1,A,8,,Heron", "owner", "the group itself"),
+    ],
+)
+def test_a_guest_or_an_owner_that_cannot_be_is_named(
+    tmp_path: Path, cells: str, column: str, word: str
+) -> None:
+    """Row, column, what is wrong and how to mend it."""
+    file = tmp_path / "trials.csv"
+    file.write_text(f"group,revision,student,value,guest,owner\n{cells}\n", encoding="utf-8")
+    told = _ask(str(file)).output
+    assert f"row 2, {column}" in told
+    assert word in told
 
 
 def test_a_group_at_the_top_has_not_stalled(tmp_path: Path) -> None:
@@ -88,12 +135,12 @@ def test_three_trials_are_too_few(tmp_path: Path) -> None:
 
 
 def test_people_read_lines(tmp_path: Path) -> None:
-    """Without --json one line a group."""
+    """Without --json one line a group, and one for the test that would tell most."""
     done = _ask(_write(tmp_path, Telling.POSITIONS))
-    lines = done.output.splitlines()
+    lines = [line for line in done.output.splitlines() if not line.startswith("  ")]
     assert 3 == len(lines)
     assert lines[0].startswith("group 0: ")
-    assert "in 100" in lines[0]
+    assert "in 10" in lines[0]
 
 
 def test_the_aim_point_moves_the_frame(tmp_path: Path) -> None:

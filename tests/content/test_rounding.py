@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from journal.content.rounding import show_in_100, split_by_line, split_up
+from journal.content.rounding import show_in_tenths, split_by_line, split_up
 
 SHARES = st.lists(st.floats(0, 1), min_size=1, max_size=5).filter(lambda all_of: sum(all_of) > 0)
 
@@ -38,8 +38,18 @@ def test_a_share_stays_on_its_side_of_the_line(shares: list[float], line: float)
 
 
 @pytest.mark.parametrize(
-    ("part", "told"), [(0, "under 1 in 100"), (1, "1 in 100"), (100, "over 99 in 100")]
+    ("part", "told"),
+    [
+        (0, "very unlikely, under 1 in 10"),
+        (4, "very unlikely, under 1 in 10"),
+        (5, "unlikely, about 1 in 10"),
+        (42, "possible, about 4 in 10"),
+        (65, "likely, about 7 in 10"),
+        (84, "very likely, about 8 in 10"),
+        (99, "very likely, over 9 in 10"),
+        (100, "very likely, over 9 in 10"),
+    ],
 )
 def test_nothing_is_quite_sure(part: int, told: str) -> None:
-    """99 + 1 + 1 + 1 in 100 is no whole; under 1 is not 1."""
-    assert told == show_in_100(part)
+    """Words and tenths: nothing is quite sure, and nothing quite ruled out."""
+    assert told == show_in_tenths(part)

@@ -43,6 +43,8 @@ def test_every_column_is_read() -> None:
         value=8.0,
         amount=2.0,
         misfire=None,
+        guest=False,
+        owner="",
     )
     assert [expected] == read_trials(FULL)
 

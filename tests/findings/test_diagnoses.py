@@ -49,6 +49,13 @@ def _play(story: Story, middles: tuple[tuple[float, float], ...], rounds: int = 
             story.launch(first, student, x_mm=x_mm + dx, y_mm=y_mm + dy)
 
 
+def _misfire(story: Story) -> None:
+    """Hit the aim nine times and misfire seven: the device, whoever launches."""
+    _play(story, (MIDDLE, MIDDLE, MIDDLE), rounds=3)
+    for turn in range(7):
+        story.launch(story.room.shared_revision_ids[0], turn % 3, misfire="let_go")
+
+
 def _record(story: Story) -> GroupRecord:
     with open_work(story.store, story.room.teacher, writing=False) as work:
         return gather_group(work, get_group_context(work, story.group_id))
@@ -62,17 +69,28 @@ LOW = (0.0, -210.0)
 MIDDLE = (0.0, 0.0)
 
 
-def test_a_device_that_misses_the_same_way_is_named(story: Story) -> None:
-    """Everybody low: the device, with the side and how far, and nobody as a cause."""
+def test_what_all_share_needs_a_contrast(story: Story) -> None:
+    """Everybody low: device or a use that all share, said as such, and the test that would tell."""
     _play(story, (LOW, LOW, LOW))
+    found = _found(story)
+    assert Reading.CANNOT_TELL is found.reading
+    assert 100 == sum(share for _, share in found.shares)
+    assert Reading.CANNOT_TELL is points_to(_record(story))
+    words = word_diagnosis(_record(story), found)
+    assert "These trials alone cannot tell" == words.heading
+    assert words.sentence.startswith("All of them hit low. That can be the device, or how all")
+    assert any("gather low, about 2" in reason for reason in words.reasons)
+    assert words.next_test[0].startswith("A guest test would tell most")
+    assert "8 launches, about 10 minutes." == words.next_test[2]
+
+
+def test_a_device_that_misfires_is_named(story: Story) -> None:
+    """On the aim whenever it goes, and it often does not: the device."""
+    _misfire(story)
     found = _found(story)
     assert Reading.DEVICE is found.reading
     assert 60 <= found.in_100
-    assert 100 == sum(share for _, share in found.shares)
-    assert Reading.DEVICE is points_to(_record(story))
-    words = word_diagnosis(_record(story), found)
-    assert "Probably the device" == words.heading
-    assert any("gather low, about 2" in reason for reason in words.reasons)
+    assert "Probably the device" == word_diagnosis(_record(story), found).heading
 
 
 def test_one_who_differs_points_to_the_use_or_the_own_part(story: Story) -> None:
@@ -113,8 +131,8 @@ def test_hits_off_the_panel_break_nothing(story: Story) -> None:
     assert "nan" not in repr(page).lower()
 
 
-def test_only_the_newest_device_is_looked_at(story: Story) -> None:
-    """What an older revision did has had its time, once the new one has trials enough."""
+def test_the_question_is_about_the_newest_device(story: Story) -> None:
+    """An older one that missed is looked at beside it, and does not make the new one the cause."""
     _play(story, (LOW, LOW, LOW))
     first = story.room.shared_revision_ids[0]
     second = story.build(first, (Change(factor="bands", from_value="", to_value="2"),))
@@ -122,8 +140,9 @@ def test_only_the_newest_device_is_looked_at(story: Story) -> None:
         dx, dy = ABOUT[turn % len(ABOUT)]
         story.launch(second, turn % 3, x_mm=float(dx), y_mm=float(dy))
     found = _found(story)
-    assert ("Launcher 2",) == found.revisions
-    assert 12 == found.trials
+    assert ("Launcher 1", "Launcher 2") == found.revisions
+    assert 30 == found.trials
+    assert Reading.NONE is found.reading
 
 
 def test_the_page_says_what_could_be_asked_and_done(story: Story) -> None:
@@ -135,7 +154,7 @@ def test_the_page_says_what_could_be_asked_and_done(story: Story) -> None:
     assert 3 == len(set(page.starters))
     assert page.drawing is not None
     assert "Device" in page.drawing.svg
-    assert "From the newest 18 trials, with Launcher 1." == page.rests_on
+    assert "From 18 trials of the group, with Launcher 1." == page.rests_on
     assert page.ladder is not None
     assert page.ladder.can_skip
     assert page.ladder.not_sure[0].startswith("Notice: ")
@@ -144,7 +163,7 @@ def test_the_page_says_what_could_be_asked_and_done(story: Story) -> None:
 
 def test_the_question_leans_on_what_the_trials_point_to(story: Story) -> None:
     """A group whose device misses is asked about the device first."""
-    _play(story, (LOW, LOW, LOW))
+    _misfire(story)
     story.do(start_climb, story.group_id)
     question = story.do(prepare_ladder, story.group_id).question
     assert "Watch the device during a trial." in question
@@ -152,7 +171,7 @@ def test_the_question_leans_on_what_the_trials_point_to(story: Story) -> None:
 
 def test_the_overview_names_the_reading_for_the_teacher(story: Story) -> None:
     """Beside the reason for a visit, while the group is on the ladder."""
-    _play(story, (LOW, LOW, LOW))
+    _misfire(story)
     story.do(start_climb, story.group_id)
     page = story.do(prepare_overview, story.room.class_id, actor=story.room.teacher)
     line = next(need for need in page.needs if need.group_id == story.group_id)
@@ -162,7 +181,7 @@ def test_the_overview_names_the_reading_for_the_teacher(story: Story) -> None:
 
 def test_no_student_screen_names_a_reading(story: Story) -> None:
     """The tablet is asked, never told."""
-    _play(story, (LOW, LOW, LOW))
+    _misfire(story)
     story.do(start_climb, story.group_id)
     assert "Probably" not in repr(story.do(prepare_ladder, story.group_id))
     with pytest.raises(NotAllowed):
@@ -177,7 +196,7 @@ def test_what_it_turned_out_to_be_is_the_journals_own_record(story: Story) -> No
     story.do(judge_cause, story.group_id, "use", actor=teacher)
     page = story.do(prepare_judged, story.room.class_id, actor=teacher)
     assert "1 cause marked; the journal had named nothing in any of them." == page.sentence
-    _play(story, (LOW, LOW, LOW))
+    _misfire(story)
     story.do(judge_cause, story.group_id, "device", "The rail was bent.", actor=teacher)
     story.do(judge_cause, story.group_id, "both", actor=teacher)
     page = story.do(prepare_judged, story.room.class_id, actor=teacher)

@@ -1,39 +1,21 @@
-"""The likelihood of results without a position: points of zones, or distances.
+"""Results without a position: cells of the panel, and how likely each is.
 
-In: by student, how often each cell came up, with its load. Out: likelihoods for spots and scatters.
+In: the panel with its zones, or rings about the aim point. Out: `CellFrame` and `CellTable`.
 A cell is a zone or a ring about the aim point; the last one is everything beyond the panel. How
 likely each is depends on where hits gather and how far they scatter, and is cached.
-The centres of students and of a sound device differ little: they enter as more scatter.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from math import cos, exp, hypot, log, pi, sin
+from math import exp, hypot, log
 
-from journal.analysis.diagnosis.causes import (
-    DEVICE_PULL,
-    OFFSET,
-    PULL,
-    STRAY,
-    STRAY_SD,
-    STUDENT_PULL,
-    Weighted,
-    direction_density,
-    scatters,
-    spread_evenly,
-    wide_scatters,
-)
-from journal.analysis.diagnosis.frame import between
+from journal.analysis.diagnosis.causes import STRAY, STRAY_SD
+from journal.analysis.diagnosis.frame import Frame, between
 from journal.analysis.diagnosis.rings import scaled_bessel
-from journal.analysis.diagnosis.sums import Likelihoods, Spot
+from journal.analysis.diagnosis.trials import RING_BREADTH, Evidence, MeasuredTrial, TrialSet
 
-#: Quadrature points for the variance under good use, a use that scatters, and one that pulls.
-_USUAL = scatters(4)
-_WIDE = wide_scatters(3)
-_PULLED = scatters(2)
 #: No cell has a probability below this, so that one odd result does not rule out every cause.
 _LEAST = 1e-9
 #: Steps between the rows of a table: of the centre in units (10 mm on the panel), and of the
@@ -42,10 +24,6 @@ _STEP = 0.1
 _LOG_STEP = 0.05
 #: Rows that a table holds before it is emptied.
 KEPT_ROWS = 1 << 16
-#: Directions of the ring of a device's offsets, of which the right half is computed.
-_OFFSET_TURNS = 12
-#: Directions in which a use that pulls may gather.
-_PULL_TURNS = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,130 +48,29 @@ class CellFrame:
         return next((cell for cell, end in enumerate(self.sizes) if size <= end), len(self.sizes))
 
 
-#: One student's trials: by load, each cell and how often it came up.
-CellCounts = tuple[tuple[float, tuple[tuple[int, int], ...]], ...]
+def cell_frame_of(trial_set: TrialSet, frame: Frame) -> CellFrame:
+    """Return the panel of `frame`, in units, with the cells in which `trial_set` was recorded."""
+    unit = frame.unit_mm
+    left, right = frame.left_mm / unit, frame.right_mm / unit
+    bottom, top = frame.bottom_mm / unit, frame.top_mm / unit
+    if trial_set.evidence in {Evidence.POINTS, Evidence.POSITIONS}:
+        # Among positions a few trials may have points only. The last square is the panel itself:
+        # the rest of the panel is its cell.
+        sizes = tuple(half_mm / unit for half_mm, _ in trial_set.zones.squares[:-1])
+        return CellFrame(left, right, bottom, top, sizes, rings=False)
+    farthest = max(map(abs, (left, right, bottom, top))) * 2**0.5
+    sizes = tuple(RING_BREADTH * (at + 1) for at in range(int(farthest / RING_BREADTH)))
+    return CellFrame(left, right, bottom, top, sizes, rings=True)
 
 
-@lru_cache(maxsize=1)
-def usual_spot() -> tuple[Spot, ...]:
-    """Return where a sound device gathers: the aim point."""
-    return ((0.0, 0.0, 1.0),)
-
-
-@lru_cache(maxsize=1)
-def offset_ring() -> tuple[Spot, ...]:
-    """Return where a device with an offset gathers: three rings of twelve directions.
-
-    Cells lie alike left and right, or nearly so: the right half stands for both.
-    """
-    turns = _OFFSET_TURNS
-    spots = []
-    for size, weight in spread_evenly(OFFSET, 3):
-        for turn in range(-3, 4):
-            # Fine directions about the coarse one, so that the edge of "low" falls where it is.
-            share = sum(
-                direction_density(2 * pi * (turn + part / 20) / turns) for part in range(-9, 11)
-            ) / 20 * 2 * pi / turns  # fmt: skip
-            angle = 2 * pi * turn / turns
-            times = 1 if abs(turn) == turns // 4 else 2
-            spots.append((size * cos(angle), size * sin(angle), weight * share * times))
-    return tuple(spots)
-
-
-@lru_cache(maxsize=1)
-def _pulls() -> tuple[Spot, ...]:
-    turns = _PULL_TURNS
-    return tuple(
-        (size * cos(2 * pi * turn / turns), size * sin(2 * pi * turn / turns), weight / turns)
-        for size, weight in spread_evenly(PULL, 2)
-        for turn in range(turns)
-    )
-
-
-class CellWeigher:
-    """Weighs spots, slope and extra scatter by the cells of all students."""
-
-    def __init__(self, students: Sequence[CellCounts], frame: CellFrame) -> None:
-        """Take the counts of each student."""
-        self._students = students
-        self._table = table_of(frame)
-
-    def weigh(
-        self,
-        spots: Sequence[Spot],
-        slope: float,
-        extra: float,
-        poor: bool,  # noqa: FBT001
-    ) -> Iterator[Likelihoods]:
-        """Return, spot by spot, each student's likelihood under good and under poor use."""
-        students = (
-            self._students if slope else [_without_load(student) for student in self._students]
-        )
-        columns = [self._weigh_student(student, spots, slope, extra, poor) for student in students]
-        return zip(*columns, strict=True)
-
-    def _weigh_student(
-        self,
-        student: CellCounts,
-        spots: Sequence[Spot],
-        slope: float,
-        extra: float,
-        poor: bool,  # noqa: FBT001
-    ) -> list[tuple[float, float]]:
-        blur = extra + STUDENT_PULL + DEVICE_PULL
-        usual, wide, pulled = (_rows_of(sizes, blur) for sizes in (_USUAL, _WIDE, _PULLED))
-        pulls = _pulls()
-        found = []
-        for x, y, _ in spots:
-            good = self._sum(student, x, y, slope, usual)
-            bad = 0.0
-            if poor:
-                far = sum(
-                    weight * self._sum(student, x + px, y + py, slope, pulled)
-                    for px, py, weight in pulls
-                )
-                bad = (self._sum(student, x, y, slope, wide) + far) / 2
-            found.append((good, bad))
-        return found
-
-    def _sum(
-        self,
-        student: CellCounts,
-        x: float,
-        y: float,
-        slope: float,
-        sizes: Sequence[tuple[int, float]],
-    ) -> float:
-        find_row = self._table.find_row
-        column = round(x / _STEP)
-        total = 0.0
-        for size, weight in sizes:
-            chance = weight
-            for load, counts in student:
-                row = find_row(column, round((y - slope * load) / _STEP), size)
-                for cell, times in counts:
-                    chance *= row[cell] if times == 1 else row[cell] ** times
-            total += chance
-        return total
-
-
-def count_cells(trials: Sequence[tuple[float, int]]) -> CellCounts:
-    """Return one student's trials, (load, cell) each, counted."""
-    counts: dict[float, dict[int, int]] = {}
-    for load, cell in trials:
-        own = counts.setdefault(load, {})
-        own[cell] = own.get(cell, 0) + 1
-    return tuple((load, tuple(own.items())) for load, own in counts.items())
-
-
-def _without_load(student: CellCounts) -> CellCounts:
-    return count_cells(
-        [(0.0, cell) for _, counts in student for cell, times in counts for _ in range(times)]
-    )
-
-
-def _rows_of(sizes: Weighted, blur: float) -> list[tuple[int, float]]:
-    return [(round(log(own + blur) / 2 / _LOG_STEP), weight) for own, weight in sizes]
+def cell_of(trial: MeasuredTrial, trial_set: TrialSet, cells: CellFrame) -> int:
+    """Return the number of the cell in which a trial of `trial_set` ended."""
+    if trial.beyond or trial.value is None:
+        return cells.beyond
+    if trial_set.evidence is Evidence.MEASURES:
+        return cells.cell_of(trial.value)
+    points = [zone_points for _, zone_points in trial_set.zones.squares]
+    return points.index(trial.value) if trial.value in points else cells.beyond
 
 
 class CellTable:

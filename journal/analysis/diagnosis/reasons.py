@@ -13,11 +13,10 @@ from statistics import median
 
 from journal.analysis.diagnosis.causes import Cause
 from journal.analysis.diagnosis.frame import Frame
-from journal.analysis.diagnosis.posterior import is_exchanged
 from journal.analysis.diagnosis.students import StudentSpread
 from journal.analysis.diagnosis.trials import Evidence, TrialSet
 from journal.analysis.handling import changed_with_handling
-from journal.analysis.records import TrialRecord, by_revision
+from journal.analysis.records import TrialRecord, by_revision, in_order, own_trials
 
 #: Fewer trials than this give no finding, as in `diagnose.py`.
 FEWEST_TRIALS = 4
@@ -32,6 +31,9 @@ OFF_SHARE = 0.35
 WIDE_TIMES = 1.7
 
 
+#: So many first trials of each member, in the first session with the first revision, are learning
+#: (common practice, no source: the very same device fails first and works later).
+LEARNING_TRIALS = 2
 #: sin 22.5 degrees: a direction within 22.5 degrees of an axis has one side, else two.
 _SIN_22_5 = 0.3826834323650898
 
@@ -58,6 +60,12 @@ class ReasonKey(StrEnum):
     OWN_PART_FOLLOWS = "own_part_follows"
     USE_FOLLOWS = "use_follows"
     HANDLING_CHANGED = "handling_changed"
+    #: Nobody of the group has launched yet.
+    ONLY_GUESTS = "only_guests"
+    #: The first tries of the first revision in the first session.
+    LEARNING = "learning"
+    GUESTS = "guests"
+    THEIR_DEVICE = "their_device"
     #: Working it out failed.
     NOT_WORKED_OUT = "not_worked_out"
 
@@ -97,17 +105,18 @@ def find_reasons(
     `present` the probability of each cause, empty where there are too few trials; `frame` is the
     panel's.
     """
-    limits = _find_limits(records, trial_set)
+    own = own_trials(records)
+    limits = _find_limits(records, own, trial_set)
     if not present:
         return tuple(limits)
     half_mm = min(frame.right_mm - frame.left_mm, frame.top_mm - frame.bottom_mm) / 2
     reasons = []
-    revisions = tuple(by_revision(records))
+    revisions = tuple(by_revision(own))
 
-    def is_worth(cause: Cause) -> bool:
-        return present.get(cause, 0.0) >= LEAST_TO_DESCRIBE
+    def is_worth(*causes: Cause) -> bool:
+        return sum(present.get(cause, 0.0) for cause in causes) >= LEAST_TO_DESCRIBE
 
-    if is_worth(Cause.DEVICE_OFFSET):
+    if is_worth(Cause.DEVICE_OFFSET, Cause.USE_ALL_FADING, Cause.USE_ALL_STEADY):
         reasons += _find_same_side(students, half_mm, revisions)
     if is_worth(Cause.DEVICE_SCATTER):
         scatters = [
@@ -116,7 +125,7 @@ def find_reasons(
         if scatters:
             figures = {"least_mm": min(scatters), "most_mm": max(scatters)}
             reasons.append(Reason(key=ReasonKey.SCATTER_OF_ALL, figures=figures))
-    if is_worth(Cause.USE) or is_worth(Cause.OWN_PART):
+    if is_worth(Cause.USE_SOME, Cause.OWN_PART):
         reasons += _find_apart(students, half_mm)
         reasons += _find_parts(records, trial_set, present)
     if is_worth(Cause.LOAD) and trial_set.has_load:
@@ -124,13 +133,17 @@ def find_reasons(
     if is_worth(Cause.MECHANISM):
         figures = {"count": trial_set.misfires, "n": trial_set.count}
         reasons.append(Reason(key=ReasonKey.MISFIRES, figures=figures))
-    changed = changed_with_handling(records)
+    changed = changed_with_handling(own)
     reasons += [Reason(key=ReasonKey.HANDLING_CHANGED, revisions=pair) for pair in changed]
     return (*reasons, *limits)
 
 
-def _find_limits(records: Sequence[TrialRecord], trial_set: TrialSet) -> list[Reason]:
+def _find_limits(
+    records: Sequence[TrialRecord], own: Sequence[TrialRecord], trial_set: TrialSet
+) -> list[Reason]:
     if trial_set.count < FEWEST_TRIALS:
+        if any(record.guest for record in records) and not own:
+            return [Reason(key=ReasonKey.ONLY_GUESTS, figures={"n": len(records)})]
         return [Reason(key=ReasonKey.TOO_FEW_TRIALS, figures={"n": trial_set.count})]
     limits = []
     if trial_set.misfires == trial_set.count:
@@ -139,12 +152,34 @@ def _find_limits(records: Sequence[TrialRecord], trial_set: TrialSet) -> list[Re
         limits.append(Reason(key=ReasonKey.ONLY_MISFIRES_SPEAK))
     elif trial_set.evidence is not Evidence.POSITIONS:
         limits.append(Reason(key=ReasonKey.NO_POSITIONS))
-    names = {record.student for record in records}
+    limits += _find_contrasts(records, own)
+    names = {record.student for record in own}
     if len(names) == 1:
         limits.append(Reason(key=ReasonKey.ONE_STUDENT, students=tuple(filter(None, names))))
-    if len({record.distance_mm for record in records}) > 1:
+    if len({record.distance_mm for record in own}) > 1:
         limits.append(Reason(key=ReasonKey.DISTANCES_DIFFER))
     return limits
+
+
+def _find_contrasts(records: Sequence[TrialRecord], own: Sequence[TrialRecord]) -> list[Reason]:
+    """Return what stands apart from the usual trials: first tries, guests, other devices."""
+    counts = (
+        (ReasonKey.LEARNING, _count_early(own)),
+        (ReasonKey.GUESTS, sum(record.guest for record in records)),
+        (ReasonKey.THEIR_DEVICE, sum(bool(record.owner) for record in records)),
+    )
+    return [Reason(key=key, figures={"n": count}) for key, count in counts if count]
+
+
+def _count_early(own: Sequence[TrialRecord]) -> int:
+    """Return how many trials of a first revision in the first session were the first tries of all.
+
+    They stand for learning, whatever the device is like. 0 where all of the trials are such.
+    """
+    first = in_order(own)[0]
+    begun = [r for r in own if (r.revision, r.session) == (first.revision, first.session)]
+    early = LEARNING_TRIALS * len({record.student for record in begun})
+    return early if early < len(begun) else 0
 
 
 def _find_same_side(
@@ -208,9 +243,9 @@ def _find_parts(
 ) -> list[Reason]:
     if not any(record.own_part for record in records):
         return []
-    if not is_exchanged(trial_set.trials):
+    if not trial_set.is_exchanged:
         return [Reason(key=ReasonKey.OWN_PART_NEVER_EXCHANGED)]
-    own, use = present.get(Cause.OWN_PART, 0.0), present.get(Cause.USE, 0.0)
+    own, use = present.get(Cause.OWN_PART, 0.0), present.get(Cause.USE_SOME, 0.0)
     key = ReasonKey.OWN_PART_FOLLOWS if own > use else ReasonKey.USE_FOLLOWS
     return [Reason(key=key, figures={"own_part": own, "use": use})]
 

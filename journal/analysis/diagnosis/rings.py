@@ -1,48 +1,8 @@
-"""Densities about a ring: a spot at a distance drawn evenly, in any direction, with a blur.
-
-In: variances and distances in units of the diagnosis. Out: tables of densities by distance.
-"""
+"""The scaled modified Bessel function of order 0, for densities about a ring."""
 
 from __future__ import annotations
 
-from functools import lru_cache
-from math import exp, log, pi, sqrt
-
-from journal.analysis.diagnosis.causes import PULL, spread_evenly
-
-#: Columns of a table: distances in tenths of the unit, out to 8 units.
-COLUMNS = 80
-#: Step of the natural logarithm of the variance between two tables.
-_LOG_STEP = 0.08
-
-
-def find_ring_density(variance: float) -> tuple[float, ...]:
-    """Return the density, per square unit, at 0, .1, .2 ... units from the middle of the ring.
-
-    The ring is where a use that pulls gathers (`PULL`), blurred by `variance` in each axis.
-    """
-    return _density_of_row(round(log(variance) / _LOG_STEP))
-
-
-@lru_cache(maxsize=256)
-def _density_of_row(row: int) -> tuple[float, ...]:
-    variance = exp(_LOG_STEP * row)
-    middle = sum(PULL) / 2
-    sizes = [
-        (size, weight / 2)
-        for ends in ((PULL[0], middle), (middle, PULL[1]))
-        for size, weight in spread_evenly(ends, 3)
-    ]
-    return tuple(
-        sum(
-            weight
-            * exp(-((at / 10 - size) ** 2) / (2 * variance))
-            * scaled_bessel(at / 10 * size / variance)
-            for size, weight in sizes
-        )
-        / (2 * pi * variance)
-        for at in range(COLUMNS)
-    )
+from math import exp, sqrt
 
 
 def scaled_bessel(x: float) -> float:

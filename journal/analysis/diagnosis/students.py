@@ -10,10 +10,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import erf, exp, hypot, lgamma, pi, sqrt
 
-from journal.analysis.diagnosis.cells import table_of
+from journal.analysis.diagnosis.cells import cell_frame_of, cell_of, table_of
 from journal.analysis.diagnosis.frame import Frame
-from journal.analysis.diagnosis.posterior import cell_frame_of, cell_of
-from journal.analysis.diagnosis.trials import Evidence, MeasuredTrial, TrialSet
+from journal.analysis.diagnosis.trials import Device, Evidence, MeasuredTrial, TrialSet
 
 #: Iterations of expectation-maximisation for hits beyond the panel (set by hand).
 _ROUNDS = 25
@@ -40,10 +39,13 @@ class StudentSpread:
 
 
 def spread_students(trial_set: TrialSet, frame: Frame) -> Mapping[str, StudentSpread]:
-    """Return the spread, in mm on the panel of `frame`, of each named student in `trial_set`."""
+    """Return the spread, in mm on the panel of `frame`, of each named member in `trial_set`.
+
+    Guests are left out, and so is what members launched with another group's device.
+    """
     grouped: dict[str, list[MeasuredTrial]] = {}
     for trial in trial_set.trials:
-        if trial.student:
+        if trial.student and not trial.guest and trial.device is not Device.OTHER_GROUP:
             grouped.setdefault(trial.student, []).append(trial)
     by_cells = trial_set.evidence in {Evidence.POINTS, Evidence.MEASURES}
     return {

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from math import isfinite, sqrt
+from typing import Any
 
 from journal.analysis.diagnosis.causes import FREE_AMOUNT, MOST_AMOUNT
 from journal.analysis.diagnosis.frame import Frame
@@ -24,8 +25,12 @@ PLAIN_ZONES = ((0.2, 8.0), (0.4, 4.0), (2 / 3, 2.0), (1.0, 1.0))
 #: Amounts up to this are taken as they are (drops, bands); where a group has a larger one (mm, g),
 #: all are scaled so that it becomes `MOST_AMOUNT`. Set by hand.
 MOST_PLAIN_AMOUNT = 10.0
-#: Measured distances are sorted into rings of this breadth, in units (15 mm on the panel).
-RING_BREADTH = 0.15
+#: Measured distances are sorted into rings of this breadth, in units (30 mm on the panel).
+RING_BREADTH = 0.3
+#: Only so many of the newest trials enter: with more nothing becomes clearer, only slower.
+MOST_TRIALS = 120
+#: A miss grows with the distance, within these bounds (set by hand).
+DISTANCE_RATIOS = (0.5, 2.0)
 
 
 class Evidence(StrEnum):
@@ -36,6 +41,14 @@ class Evidence(StrEnum):
     MEASURES = "measures"
     #: Nothing but how many misfired.
     MISFIRES = "misfires"
+
+
+class Device(StrEnum):
+    """Whose device was launched, and whether it is the one in question."""
+
+    NEWEST = "newest"
+    OLDER = "older"
+    OTHER_GROUP = "other_group"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,6 +70,16 @@ class MeasuredTrial:
     beyond: bool
     #: Points, or the distance from the aim point in units.
     value: float | None
+    guest: bool = False
+    device: Device = Device.NEWEST
+    #: The revision, or the other group whose device it was.
+    device_name: str = ""
+    #: "" where it is the handling of the newest trial.
+    other_handling: str = ""
+    #: The distance as a multiple of the newest trial's.
+    distance_ratio: float = 1.0
+    #: Own launches of the group before this one, for each member.
+    practice: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,6 +95,28 @@ class TrialSet:
     zones: Zones
     #: A load is an amount times this, less `FREE_AMOUNT`.
     load_scale: float
+    #: Trials with the newest revision of the own device, guests' too, and misfires among them.
+    newest_count: int = 0
+    newest_misfires: int = 0
+
+    @property
+    def has_guests(self) -> bool:
+        """Tell whether guests have launched."""
+        return any(trial.guest for trial in self.trials)
+
+    @property
+    def contrast_count(self) -> int:
+        """Return how many launches set device and use apart: by guests, or with another device."""
+        return sum(trial.guest or trial.device is Device.OTHER_GROUP for trial in self.trials)
+
+    @property
+    def is_exchanged(self) -> bool:
+        """Tell whether own parts changed hands, so that they differ from students."""
+        pairs = {(trial.student, trial.own_part) for trial in self.trials}
+        students = {student for student, _ in pairs}
+        own_parts = {own_part for _, own_part in pairs}
+        named = "" not in students and "" not in own_parts
+        return named and len(own_parts) > 1 and len(pairs) > max(len(students), len(own_parts))
 
 
 def plain_zones(frame: Frame) -> Zones:
@@ -101,35 +146,84 @@ def zones_of(panel: Panel) -> Zones:
 
 
 def collect_trials(
-    records: Iterable[TrialRecord], frame: Frame, direction: Direction, zones: Zones | None
+    records: Iterable[TrialRecord],
+    frame: Frame,
+    direction: Direction,
+    zones: Zones | None,
+    newest: str = "",
 ) -> TrialSet:
-    """Return the trials of a group in units of `frame`; `zones` None means `plain_zones`."""
+    """Return the trials of a group in units of `frame`; `zones` None means `plain_zones`.
+
+    `newest` is the revision in question; "" stands for the last one to come up.
+    """
     ordered = in_order(records)
-    sound = [record for record in ordered if record.misfire is None]
+    own = [record for record in ordered if not record.guest and not record.owner]
     zones = plain_zones(frame) if zones is None else zones
-    evidence = _evidence_of(sound, direction, zones)
+    evidence = _evidence_of([r for r in ordered if r.misfire is None], direction, zones)
     scale = _scale_of_amounts(ordered)
-    measured = []
-    for record in sound:
-        amount = _finite(record.amount)
-        trial = _read_trial(
-            record,
-            frame,
-            evidence,
-            0.0 if amount is None else max(0.0, amount * scale - FREE_AMOUNT),
-        )
-        if trial is not None:
-            measured.append(trial)
-    loads = {trial.load for trial in measured}
+    newest = newest or _find_newest(own or [record for record in ordered if not record.owner])
+    lessons = _Lessons(ordered, newest)
+    measured = [
+        trial
+        for at, record in list(enumerate(ordered))[-MOST_TRIALS:]
+        if record.misfire is None
+        and (trial := _read_trial(record, frame, evidence, lessons, at, scale, zones)) is not None
+    ]
+    at_newest = [r for r in ordered if not r.owner and r.revision == newest]
     return TrialSet(
         evidence=evidence if measured else Evidence.MISFIRES,
         trials=tuple(measured),
-        count=len(ordered),
-        misfires=len(ordered) - len(sound),
-        has_load=len(loads) > 1,
+        count=len(own),
+        misfires=sum(record.misfire is not None for record in own),
+        has_load=len({trial.load for trial in measured}) > 1,
         zones=zones,
         load_scale=scale,
+        newest_count=len(at_newest),
+        newest_misfires=sum(record.misfire is not None for record in at_newest),
     )
+
+
+def _find_newest(own: Sequence[TrialRecord]) -> str:
+    """Return the revision in question: the last one to come up, though old ones may follow it."""
+    revisions = list(dict.fromkeys(record.revision for record in own))
+    return revisions[-1] if revisions else ""
+
+
+class _Lessons:
+    """What is known of a trial from its place among the others."""
+
+    def __init__(self, ordered: Sequence[TrialRecord], newest: str) -> None:
+        """Take all trials of a group in order, and the revision in question."""
+        own = [record for record in ordered if not record.guest]
+        members = max(1, len({record.student for record in own}))
+        self._newest = newest
+        self._practice: list[float] = []
+        launched = 0
+        for record in ordered:
+            self._practice.append(launched / members)
+            launched += not record.guest
+        self._handling = next((r.handling for r in reversed(own) if r.handling), "")
+        self._distance_mm = next((r.distance_mm for r in reversed(own) if r.distance_mm), None)
+
+    def describe(self, record: TrialRecord, at: int) -> dict[str, Any]:
+        """Return device, handling, distance and practice of the trial at a place in the order."""
+        device, name = Device.NEWEST, record.revision
+        if record.owner:
+            device, name = Device.OTHER_GROUP, record.owner
+        elif record.revision != self._newest:
+            device = Device.OLDER
+        ratio = 1.0
+        if record.distance_mm and self._distance_mm:
+            ratio = record.distance_mm / self._distance_mm
+        low, high = DISTANCE_RATIOS
+        return {
+            "guest": record.guest,
+            "device": device,
+            "device_name": name,
+            "other_handling": "" if record.handling == self._handling else record.handling,
+            "distance_ratio": min(max(round(10 * ratio) / 10, low), high),
+            "practice": self._practice[at],
+        }
 
 
 def _evidence_of(sound: Sequence[TrialRecord], direction: Direction, zones: Zones) -> Evidence:
@@ -158,17 +252,26 @@ def _finite(number: float | None) -> float | None:
 
 
 def _read_trial(
-    record: TrialRecord, frame: Frame, evidence: Evidence, load: float
+    record: TrialRecord,
+    frame: Frame,
+    evidence: Evidence,
+    lessons: _Lessons,
+    at: int,
+    scale: float,
+    zones: Zones,
 ) -> MeasuredTrial | None:
+    amount = _finite(record.amount)
+    load = 0.0 if amount is None else max(0.0, amount * scale - FREE_AMOUNT)
+    points = {worth for _, worth in zones.squares}
     beyond = record.place in {Place.WALL, Place.NOWHERE}
     hit, value, unit = None, record.measured, frame.unit_mm
     if evidence is Evidence.POSITIONS:
-        at = record.hit
-        if at is not None and not beyond:
-            within_x = frame.left_mm <= at[0] <= frame.right_mm
-            beyond = not (within_x and frame.bottom_mm <= at[1] <= frame.top_mm)
-            hit = None if beyond else (at[0] / unit, at[1] / unit)
-        if hit is None and not beyond:
+        spot = record.hit
+        if spot is not None and not beyond:
+            within_x = frame.left_mm <= spot[0] <= frame.right_mm
+            beyond = not (within_x and frame.bottom_mm <= spot[1] <= frame.top_mm)
+            hit = None if beyond else (spot[0] / unit, spot[1] / unit)
+        if hit is None and not beyond and (record.place is None or value not in points):
             return None
     elif evidence is Evidence.MEASURES:
         if value is not None and record.place is None:
@@ -189,4 +292,5 @@ def _read_trial(
         hit=hit,
         beyond=beyond,
         value=value,
+        **lessons.describe(record, at),
     )

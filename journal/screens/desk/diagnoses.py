@@ -6,12 +6,12 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from uuid import UUID
 
-from journal.analysis.diagnosis.diagnose import least_to_speak
 from journal.charts.causes import CauseShare, causes_table, draw_causes
 from journal.content.adaptation_words import get_check_lines, get_kind_words
 from journal.content.conversation_starters import get_conversation_starters
 from journal.content.design_patterns import PatternWords
 from journal.content.gates import get_caution_line
+from journal.content.rounding import show_in_tenths
 from journal.content.rungs import get_rung_name
 from journal.content.shown_times import show_time
 from journal.domain.challenges import Challenge
@@ -212,14 +212,13 @@ def _draw(found: GroupDiagnosis, language: str) -> Drawing | None:
         CauseShare(
             name=name_reading(reading, language),
             in_100=share,
+            words=show_in_tenths(share),
             is_named=reading is found.reading,
         )
         for reading, share in found.shares
     ]
     return Drawing(
-        svg=draw_causes(
-            shares, named_from=round(100 * least_to_speak(found.trials)), width_px=_CHART_PX
-        ),
+        svg=draw_causes(shares, width_px=_CHART_PX),
         table=causes_table(shares, caption="How sure each reading is"),
     )
 
@@ -228,7 +227,7 @@ def _rests_on(found: GroupDiagnosis) -> str:
     if not found.trials:
         return "There are no trials yet."
     trials = "1 trial" if found.trials == 1 else f"{found.trials} trials"
-    return f"From the newest {trials}, with {' and '.join(found.revisions)}."
+    return f"From {trials} of the group, with {' and '.join(found.revisions)}."
 
 
 def _ladder(work: Work, record: GroupRecord) -> LadderState | None:

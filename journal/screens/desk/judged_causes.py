@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from uuid import UUID
 
-from journal.content.rounding import show_in_100
+from journal.content.rounding import show_in_tenths
 from journal.content.shown_times import show_day
 from journal.domain.diagnoses import JudgedCause, TrackRecord, count_right
 from journal.findings.diagnosis_words import name_reading
@@ -80,7 +80,7 @@ def _describe_record(found: TrackRecord) -> str:
 def _describe_judged(one: JudgedCause, language: str) -> str:
     name = name_reading(one.said, language)
     trials = _count(one.trials, "trial")
-    return f"{name}, {show_in_100(one.in_100)}, {trials}" if one.spoke else f"{name}, {trials}"
+    return f"{name}, {show_in_tenths(one.in_100)}, {trials}" if one.spoke else f"{name}, {trials}"
 
 
 def _count(n: int, word: str) -> str:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 
 from journal.domain.challenges import Challenge, OutcomeKind
 from journal.domain.errors import Invalid, Problem
-from journal.domain.messages import Words
+from journal.domain.messages import Message, Words
 from journal.domain.numbers import show_number
 from journal.domain.panels import Panel
 from journal.domain.trial_outcomes import TrialOutcome, check_amount, judge_outcome
@@ -65,6 +65,9 @@ def read_handling(trial: CsvTrial, challenge: Challenge, problems: Problems) -> 
 
 def judge_row(trial: CsvTrial, challenge: Challenge, problems: Problems) -> TrialOutcome | None:
     """Return what the trial is worth by the challenge's own rule; None where it cannot be so."""
+    for column in ("guest", "owner"):
+        if getattr(trial, column):
+            problems.note(trial.row, column, Message("guest_tests.not_imported"))
     for problem in check_amount(challenge.outcome, trial.amount):
         problems.note(trial.row, "amount", problem.what)
     try:

@@ -133,8 +133,16 @@ def _plan(table: GroupTable, row: CsvTrial, problems: Problems) -> _Planned | No
 
 def _id_of(table: GroupTable, row: CsvTrial) -> UUID:
     """Return an id that follows from the row, so that the same table is taken over once."""
-    told = asdict(row) | {"challenge": table.context.challenge_id, "group": table.context.group.id}
+    told = _cells_of(row) | {
+        "challenge": table.context.challenge_id,
+        "group": table.context.group.id,
+    }
     return uuid5(NAMESPACE_OID, repr(sorted((key, str(value)) for key, value in told.items())))
+
+
+def _cells_of(row: CsvTrial) -> dict[str, object]:
+    """Return the cells of a row without those that are empty in whatever is taken over."""
+    return {key: value for key, value in asdict(row).items() if key not in {"guest", "owner"}}
 
 
 def _keep(
@@ -152,7 +160,7 @@ def _keep(
         # A microsecond apart: the order of receipt is the order of the table.
         received_at = now + timedelta(microseconds=index)
         trial = _trial(one, by_label[one.row.session.casefold()], received_at)
-        sent = {key: str(value) for key, value in asdict(one.row).items()}
+        sent = {key: str(value) for key, value in _cells_of(one.row).items()}
         trials.add_once(work.session, trial, sent | {"challenge": str(challenge_id_of(challenge))})
     return made
 

@@ -1,26 +1,28 @@
 """The pieces of the diagnosis against general libraries and textbook sums."""
 
-from math import pi
-
 import numpy as np
 import pytest
-from scipy import integrate, special, stats
+from scipy import special, stats
 
-from journal.analysis.diagnosis.causes import (
-    PULL,
-    Cause,
-    chance_of_misfires,
-    chance_of_set,
-    direction_density,
-    scatters,
-    wide_scatters,
-)
+from journal.analysis.diagnosis.blocks import _log_hits
+from journal.analysis.diagnosis.causes import Cause, chance_of_misfires, chances_of_sets
 from journal.analysis.diagnosis.cells import CellFrame, table_of
+from journal.analysis.diagnosis.chances import cell_chances
 from journal.analysis.diagnosis.frame import between, chances_between, frame_of_side, row_of
-from journal.analysis.diagnosis.rings import find_ring_density, scaled_bessel
-from journal.analysis.diagnosis.spots import offset_spots, usual_spots
+from journal.analysis.diagnosis.grid import (
+    CALMER,
+    FINE_HALF,
+    FINE_STEP,
+    HALF,
+    SCALES,
+    STEP,
+    USUAL,
+    offsets,
+    pulls,
+    scatter_weights,
+)
+from journal.analysis.diagnosis.rings import scaled_bessel
 from journal.analysis.diagnosis.students import spread_hits
-from journal.analysis.diagnosis.sums import Carriers, multiply
 from journal.analysis.diagnosis.trials import MeasuredTrial, plain_zones
 
 
@@ -28,22 +30,6 @@ from journal.analysis.diagnosis.trials import MeasuredTrial, plain_zones
 def test_the_bessel_function_is_that_of_scipy(x: float) -> None:
     """Abramowitz & Stegun 9.8.1 and 9.8.2 give exp(-x) I0(x) to 2e-7."""
     assert pytest.approx(special.ive(0, x), abs=3e-7) == scaled_bessel(x)
-
-
-def test_the_ring_is_a_density() -> None:
-    """Its integral over the plane is 1, and it agrees with a sum over its definition."""
-    variance = 0.3
-    table = find_ring_density(variance)
-    at = np.arange(len(table)) / 10
-    assert pytest.approx(1.0, abs=0.005) == integrate.trapezoid(np.array(table) * 2 * pi * at, at)
-
-    def density(size: float, turn: float) -> float:
-        away = (1.7 - size * np.cos(turn)) ** 2 + (size * np.sin(turn)) ** 2
-        return float(np.exp(-away / (2 * variance)) / (2 * pi * variance) / (2 * pi))
-
-    inside, _ = integrate.dblquad(density, -pi, pi, PULL[0], PULL[1])
-    # The table's variances differ by up to 4 in 100 from the one asked for.
-    assert pytest.approx(inside, rel=0.05) == table[17]
 
 
 def test_chances_between_are_normal() -> None:
@@ -55,22 +41,77 @@ def test_chances_between_are_normal() -> None:
 
 
 def test_weights_add_up_to_one() -> None:
-    """Every set of points is a distribution."""
-    for points in (scatters(3), scatters(4), wide_scatters(3)):
-        assert pytest.approx(1.0) == sum(weight for _, weight in points)
-    for spots in (usual_spots(), *offset_spots()):
-        assert pytest.approx(1.0, abs=1e-5) == sum(weight for _, _, weight in spots)
-    turns, _ = integrate.quad(direction_density, -pi, pi, points=[-3 * pi / 4, -pi / 4])
-    assert pytest.approx(1.0) == turns
+    """Every set of points is a distribution; seven in ten offsets lie low, and more by chance."""
+    assert pytest.approx(np.ones(4)) == scatter_weights().sum(axis=0)
+    for step in (1, 2):
+        spots, weights = offsets(step)
+        assert pytest.approx(1.0) == weights.sum()
+        assert pytest.approx(0.775, abs=0.04) == weights[spots[:, 1] <= -np.abs(spots[:, 0])].sum()
+    assert pytest.approx(1.0) == pulls()[1].sum()
 
 
-def test_sets_of_causes_add_up_to_one() -> None:
-    """Nothing, each alone, and any two; with exchanged parts as well."""
-    known = [cause for cause in Cause if cause is not Cause.OWN_PART]
-    for causes, exchanged in ((known, False), (list(Cause), True)):
-        pairs = {frozenset({a, b}) for a in causes for b in causes}
-        total = sum(chance_of_set(pair, exchanged=exchanged) for pair in {frozenset(), *pairs})
-        assert pytest.approx(1.0) == total
+def test_the_middle_of_an_offset_is_that_of_its_ends() -> None:
+    """Uniform between 1.2 and 2.6: on the grid the mean is 1.9, within a part of a step."""
+    spots, weights = offsets()
+    assert pytest.approx(1.9, abs=0.03) == weights @ np.hypot(*(STEP * spots).T)
+
+
+def test_scatters_keep_their_mean() -> None:
+    """The usual scatter is log-normal: its mean is the median times exp(variance / 2)."""
+    usual = scatter_weights()[:, USUAL] @ SCALES[CALMER:]
+    assert pytest.approx(0.9 * np.exp(0.25**2 / 2), rel=0.01) == usual
+
+
+@pytest.mark.parametrize("has_load", [True, False])
+@pytest.mark.parametrize("exchanged", [True, False])
+def test_sets_of_causes_add_up_to_one(*, has_load: bool, exchanged: bool) -> None:
+    """Nothing, each alone, and the pairs that are modelled, which have an eighth in all."""
+    chances = chances_of_sets(has_load=has_load, exchanged=exchanged)
+    assert pytest.approx(1.0) == sum(chances.values())
+    pairs = [chance for causes, chance in chances.items() if len(causes) == 2]
+    assert pytest.approx(1 / 8) == sum(pairs)
+    assert exchanged == (frozenset({Cause.OWN_PART}) in chances)
+
+
+@pytest.mark.parametrize("noise", ["normal", "heavy"])
+def test_tables_of_cells_hold_what_draws_put_there(noise: str) -> None:
+    """Seeded draws about a centre fall into the squares as often as the table says."""
+    frame = CellFrame(-3.0, 3.0, -3.0, 3.0, (0.6, 1.2, 2.0), rings=False)
+    family = 0 if noise == "normal" else 1
+    column, line = FINE_HALF + 4, FINE_HALF - 6
+    row = cell_chances(frame)[family, :, line, column, 8]
+    rng = np.random.default_rng(3)
+    draws = rng.normal(size=(200_000, 2)) * SCALES[8]
+    if noise == "heavy":
+        draws *= np.sqrt(3 / rng.chisquare(3, (200_000, 1)))
+    draws += np.array([4 * FINE_STEP, -6 * FINE_STEP])
+    far = abs(draws).max(axis=1)
+    counts = np.bincount(np.searchsorted([0.6, 1.2, 2.0, 3.0], far), minlength=5) / len(draws)
+    assert pytest.approx(counts, abs=0.006) == row
+    assert pytest.approx(1.0, abs=1e-5) == row.sum()
+
+
+def test_rings_of_the_table_follow_rice() -> None:
+    """Rice's distribution in scipy, where the panel is far larger than the scatter."""
+    ends = tuple(0.3 * (at + 1) for at in range(14))
+    frame = CellFrame(-30.0, 30.0, -30.0, 30.0, ends, rings=True)
+    row = cell_chances(frame)[0, :, FINE_HALF + 4, FINE_HALF + 3, 8]
+    off = FINE_STEP * 5
+    edges = stats.rice.cdf(np.array([0.0, *ends]) / SCALES[8], off / SCALES[8])
+    assert pytest.approx(np.diff(edges), abs=0.012) == row[: len(ends)]
+
+
+def test_hits_have_the_density_of_scipy() -> None:
+    """Two hits about one place, normal and t with three degrees of freedom, one scatter."""
+    hits = [(0.3, -0.4), (1.2, 0.1)]
+    normal, heavy = _log_hits(hits)
+    place = (HALF - 2, HALF + 1, 7)
+    middle = np.array([STEP, -2 * STEP])
+    scale = SCALES[7]
+    expected = stats.multivariate_normal(middle, scale**2).logpdf(hits).sum()
+    assert pytest.approx(expected) == normal[place]
+    expected = stats.multivariate_t(middle, scale**2 * np.eye(2), df=3).logpdf(hits).sum()
+    assert pytest.approx(expected) == heavy[place]
 
 
 def test_misfires_follow_the_beta_integral() -> None:
@@ -81,18 +122,6 @@ def test_misfires_follow_the_beta_integral() -> None:
     expected = (part[1] - part[0]) * beta / 0.25
     assert pytest.approx(expected, rel=1e-3) == chance_of_misfires(count, n, mechanism=True)
     assert pytest.approx(0.03 * 0.97**3) == chance_of_misfires(1, 4, mechanism=False)
-
-
-def test_one_or_two_of_poor_use_are_equally_likely() -> None:
-    """Written out for three students."""
-    units = [(0.5, 0.1), (0.2, 0.3), (0.7, 0.4)]
-    alone = Carriers(cause=Cause.USE, units=((0,), (1,), (2,)))
-    one = (0.1 * 0.2 * 0.7 + 0.5 * 0.3 * 0.7 + 0.5 * 0.2 * 0.4) / 3
-    two = (0.1 * 0.3 * 0.7 + 0.1 * 0.2 * 0.4 + 0.5 * 0.3 * 0.4) / 3
-    assert pytest.approx([0.5 * 0.2 * 0.7, (one + two) / 2]) == multiply(units, [alone])
-    together = Carriers(cause=Cause.OWN_PART, units=((0, 1), (2,)))
-    expected = (0.1 * 0.3 * 0.7 + 0.5 * 0.2 * 0.4) / 2 / 2 + 0.1 * 0.3 * 0.4 / 2
-    assert pytest.approx(expected) == multiply(units, [together])[1]
 
 
 def test_cells_of_squares_hold_what_draws_put_there() -> None:

@@ -65,7 +65,7 @@ def test_a_student_scatters_widely_from_1_7_times_the_others_on(
     *, scatter_mm: float, is_told: bool
 ) -> None:
     """The middle one of the others is 100 mm; the student's own counts on neither side."""
-    found = _reasons(_scatters(90.0, 110.0, scatter_mm), Cause.USE)
+    found = _reasons(_scatters(90.0, 110.0, scatter_mm), Cause.USE_SOME)
     assert is_told == (ReasonKey.STUDENT_WIDE in found)
     if is_told:
         wide = found[ReasonKey.STUDENT_WIDE]
@@ -78,7 +78,7 @@ def test_a_student_is_off_from_35_in_100_of_half_the_panel_on(
     *, x_mm: float, is_told: bool
 ) -> None:
     """105 of 300 mm; who is off stands apart from who is not."""
-    found = _reasons(_places((x_mm, 0.0), (0.0, 10.0)), Cause.USE)
+    found = _reasons(_places((x_mm, 0.0), (0.0, 10.0)), Cause.USE_SOME)
     assert is_told == (ReasonKey.STUDENT_OFF in found)
     if is_told:
         off = found[ReasonKey.STUDENT_OFF]
@@ -88,7 +88,7 @@ def test_a_student_is_off_from_35_in_100_of_half_the_panel_on(
 def test_where_all_are_off_nobody_is_apart() -> None:
     """Then it is one side for all of them, told of the device only."""
     everybody = _places((200.0, 0.0), (210.0, 0.0), (220.0, 0.0))
-    assert ReasonKey.STUDENT_OFF not in _reasons(everybody, Cause.USE)
+    assert ReasonKey.STUDENT_OFF not in _reasons(everybody, Cause.USE_SOME)
     same = _reasons(everybody, Cause.DEVICE_OFFSET)[ReasonKey.SAME_SIDE]
     assert (("Ash", "Dot", "Mika"), (), ("right",)) == (same.students, same.others, same.sides)
     assert {"offset_mm": 210.0} == same.figures
@@ -105,7 +105,7 @@ def test_a_cause_is_described_from_30_in_100_on(*, probability: float, is_told: 
 def test_fewer_than_four_trials_are_too_few(*, count: int, is_told: bool) -> None:
     """And then nothing else is said to limit the diagnosis."""
     told = _told(count=count, evidence=Evidence.POINTS)
-    found = _reasons({}, Cause.USE, told=told)
+    found = _reasons({}, Cause.USE_SOME, told=told)
     assert is_told == (ReasonKey.TOO_FEW_TRIALS in found)
     assert is_told == (ReasonKey.NO_POSITIONS not in found)
 
@@ -123,7 +123,7 @@ def test_one_limit_of_the_way_of_telling(
 ) -> None:
     """Each of the three excludes the others."""
     kinds = {ReasonKey.ALL_MISFIRED, ReasonKey.ONLY_MISFIRES_SPEAK, ReasonKey.NO_POSITIONS}
-    found = _reasons({}, Cause.USE, told=_told(misfires=misfires, evidence=evidence))
+    found = _reasons({}, Cause.USE_SOME, told=_told(misfires=misfires, evidence=evidence))
     assert {expected} == kinds & set(found)
 
 
@@ -145,5 +145,5 @@ def test_a_side_has_the_name_it_has_on_the_panel(
     place_mm: tuple[float, float], sides: tuple[str, ...]
 ) -> None:
     """As seen from the aim point."""
-    found = _reasons(_places(place_mm, (0.0, 0.0)), Cause.USE)
+    found = _reasons(_places(place_mm, (0.0, 0.0)), Cause.USE_SOME)
     assert sides == found[ReasonKey.STUDENT_OFF].sides
