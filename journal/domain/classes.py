@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from enum import StrEnum
 from uuid import UUID
 
@@ -14,6 +14,19 @@ class GradeBand(StrEnum):
     TWO = "2"
     THREE_TO_FIVE = "3-5"
     SIX_TO_EIGHT = "6-8"
+
+
+#: The last day of the school year, and how near it the next year's is proposed (our own choice:
+#: in most schools of the northern half the summer begins by then).
+YEAR_ENDS = (6, 30)
+NEAR_YEAR_END = timedelta(days=30)
+
+
+def propose_retention(today: date) -> date:
+    """Return the end of the school year: the next 30 June, but not one within a month."""
+    month, day = YEAR_ENDS
+    this_year = date(today.year, month, day)
+    return this_year if this_year - today > NEAR_YEAR_END else date(today.year + 1, month, day)
 
 
 class Door(StrEnum):

@@ -7,6 +7,7 @@ JournalError
 +-- SignedOut        nobody is signed in, or the sign-in has ended
 +-- Refused          right in form, but the state of things forbids it
 |   +-- GateShut     the teacher has not opened launching in this session
+|   +-- NoChallenge  the class has no challenge yet
 |   +-- Clash        another one did the same at the same moment
 +-- Conflict         the same id already holds other content
 +-- NotKept          nothing was kept, for no fault of the entry: send it again later
@@ -18,6 +19,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from uuid import UUID
 
 from journal.domain.messages import Message, Words, list_lines, list_sentences
 
@@ -82,6 +84,14 @@ class Refused(JournalError):
 
 class GateShut(Refused):
     """Launching waits for the teacher's checklist."""
+
+
+class NoChallenge(Refused):
+    """The class has no challenge yet: its teacher is led to where one is chosen."""
+
+    def __init__(self, class_id: UUID) -> None:
+        super().__init__(Message("challenges.none_open"))
+        self.class_id = class_id
 
 
 class Clash(Refused):

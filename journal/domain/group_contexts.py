@@ -27,6 +27,8 @@ class GroupContext:
     sessions: tuple[Session, ...]
     #: The class's other challenges that have had a session, the newest first; of one group alone.
     others: tuple[Challenge, ...] = ()
+    #: Whether the class's teacher is looking, who goes back to the class.
+    for_teacher: bool = False
 
     @cached_property
     def running(self) -> Session | None:

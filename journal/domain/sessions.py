@@ -71,6 +71,8 @@ class SessionEntry:
     distance_mm: int | None
     lanes: int
     absent_student_ids: tuple[UUID, ...] = ()
+    #: None where nobody was asked, as for sessions that came in a table.
+    length_min: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,6 +90,15 @@ class Session:
     panel: str
     lanes: int
     absent_student_ids: frozenset[UUID] = frozenset()
+    length_min: int | None = None
+    #: Since when it is paused; None while it goes on.
+    paused_at: datetime | None = None
+    #: How long its earlier pauses were, together.
+    paused_s: int = 0
+    #: What we do today, a line each: for the board.
+    plan: str = ""
+    #: For the teacher alone.
+    notes: str = ""
     #: The lane as it was opened last; None before the first time.
     gate: Gate | None = None
 
@@ -109,5 +120,15 @@ class Session:
 
     @property
     def is_running(self) -> bool:
-        """Tell whether the session has not been ended."""
+        """Tell whether the session has not been ended; a paused one still runs."""
         return self.ended_at is None
+
+    @property
+    def is_paused(self) -> bool:
+        """Tell whether the session waits to be taken up again."""
+        return self.is_running and self.paused_at is not None
+
+    @property
+    def plan_lines(self) -> tuple[str, ...]:
+        """Return what we do today, a line each."""
+        return tuple(self.plan.splitlines())

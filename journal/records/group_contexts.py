@@ -8,9 +8,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from uuid import UUID
 
+from journal.domain.actors import Role
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
-from journal.domain.errors import NotFound, Refused
+from journal.domain.errors import NoChallenge, NotFound
 from journal.domain.group_contexts import GroupContext
 from journal.domain.permits import require_may_see_group
 from journal.domain.sessions import Session
@@ -19,9 +20,10 @@ from journal.store import challenges, classes, groups, sessions
 
 
 def get_group_context(work: Work, group_id: UUID, challenge_id: UUID | None = None) -> GroupContext:
-    """Return the group's context; raise NotFound for another's group, Refused before a challenge.
+    """Return the group's context; raise NotFound for another's group.
 
-    With `challenge_id` it is the context in another challenge of the class, such as the one before.
+    Raises NoChallenge where the class has none. With `challenge_id` it is the context in another
+    challenge of the class, such as the one before.
     """
     group = groups.get_group(work.session, group_id)
     school_class = classes.get_class(work.session, group.class_id)
@@ -29,7 +31,7 @@ def get_group_context(work: Work, group_id: UUID, challenge_id: UUID | None = No
     all_sessions = sessions.sessions_of_class(work.session, school_class.id)
     opened = challenges.challenges_of_class(work.session, school_class.id)
     if challenge_id is None:
-        challenge = _choose_present(opened, all_sessions)
+        challenge = _choose_present(school_class, opened, all_sessions)
     else:
         challenge = _find_challenge(opened, challenge_id)
     held = {session.challenge_id for session in all_sessions}
@@ -38,6 +40,7 @@ def get_group_context(work: Work, group_id: UUID, challenge_id: UUID | None = No
         school_class=school_class,
         challenge=challenge,
         sessions=_sessions_of(challenge, all_sessions),
+        for_teacher=work.actor.role is Role.TEACHER,
         others=tuple(other for other in opened if other.id in held and other.id != challenge.id),
     )
 
@@ -51,14 +54,15 @@ def get_present_challenge(
     """
     all_sessions = sessions.sessions_of_class(work.session, school_class.id)
     opened = challenges.challenges_of_class(work.session, school_class.id)
-    challenge = _choose_present(opened, all_sessions)
+    challenge = _choose_present(school_class, opened, all_sessions)
     return challenge, _sessions_of(challenge, all_sessions)
 
 
-def _choose_present(opened: Sequence[Challenge], all_sessions: Sequence[Session]) -> Challenge:
+def _choose_present(
+    school_class: SchoolClass, opened: Sequence[Challenge], all_sessions: Sequence[Session]
+) -> Challenge:
     if not opened:
-        message = "No challenge is open in this class yet. The teacher opens one first."
-        raise Refused(message)
+        raise NoChallenge(school_class.id)
     running = [session for session in all_sessions if session.is_running]
     for last in (running or all_sessions)[-1:]:
         return _find_challenge(opened, last.challenge_id)

@@ -42,6 +42,21 @@ class TabletFrame:
     rules: str = ""
     #: None where the challenge launches and loads nothing.
     lane: LaneLine | None = None
+    #: The way back to the class, where its teacher is looking.
+    class_id: UUID | None = None
+    class_name: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NextStep:
+    """The next step of a class's teacher, and what comes afterwards."""
+
+    step: str
+    do: str
+    why: str
+    later: tuple[str, ...]
+    class_id: UUID
+    session_id: UUID | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,10 +67,20 @@ class DeskFrame:
     #: The heading in the head, such as "Class overview", and the quiet words beside it.
     heading: str
     what: str = ""
+    #: A page about a class leads back to it, by its name.
     class_id: UUID | None = None
     class_name: str = ""
     language: str = "en"
     caution: str = ""
+    #: None where nothing is missing, or the page is about something else.
+    next_step: NextStep | None = None
+    #: False on the class's own page.
+    is_of_class: bool = False
+
+    @property
+    def way_back(self) -> bool:
+        """Tell whether the head leads back to the class."""
+        return self.class_id is not None and not self.is_of_class
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

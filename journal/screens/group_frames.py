@@ -25,6 +25,8 @@ def frame_group(context: GroupContext, what: str, title: str = "") -> TabletFram
         language=language,
         caution=context.challenge.caution,
         rules=get_rules_line(language),
+        class_id=context.school_class.id if context.for_teacher else None,
+        class_name=context.school_class.name,
         lane=_lane(context, language) if context.challenge.has_gate else None,
     )
 

@@ -33,6 +33,12 @@ class SessionRow(Row):
     distance_mm: Mapped[int | None] = mapped_column()
     panel: Mapped[str] = mapped_column(text_column(60))
     lanes: Mapped[int] = mapped_column()
+    length_min: Mapped[int | None] = mapped_column()
+    paused_at: Mapped[datetime | None] = mapped_column()
+    paused_s: Mapped[int] = mapped_column(default=0, server_default="0")
+    #: What we do today, a line each; and what is for the teacher alone.
+    plan: Mapped[str] = mapped_column(text_column(400), default="", server_default="")
+    notes: Mapped[str] = mapped_column(text_column(2000), default="", server_default="")
 
 
 # One session of a class runs at a time, whoever starts it.
@@ -102,6 +108,7 @@ def add_session(
         distance_mm=entry.distance_mm,
         panel=panel,
         lanes=entry.lanes,
+        length_min=entry.length_min,
     )
     session.add(row)
     session.flush()
@@ -124,6 +131,24 @@ def set_absences(
 def end_session(session: Session, session_id: UUID, at: datetime) -> None:
     """End a session."""
     session.execute(sa.update(SessionRow).where(SessionRow.id == session_id).values(ended_at=at))
+
+
+def set_pause(
+    session: Session, session_id: UUID, paused_at: datetime | None, paused_s: int
+) -> None:
+    """Pause a session, or let it go on after pauses of so many seconds; an ended one runs again."""
+    session.execute(
+        sa.update(SessionRow)
+        .where(SessionRow.id == session_id)
+        .values(paused_at=paused_at, paused_s=paused_s, ended_at=None)
+    )
+
+
+def set_texts(session: Session, session_id: UUID, plan: str, notes: str) -> None:
+    """Keep what we do today, and the teacher's own notes."""
+    session.execute(
+        sa.update(SessionRow).where(SessionRow.id == session_id).values(plan=plan, notes=notes)
+    )
 
 
 def add_gate(session: Session, school_id: UUID, session_id: UUID, gate: Gate) -> None:
@@ -220,6 +245,11 @@ def _session(row: Any) -> words.Session:  # noqa: ANN401 - a row of the columns 
         distance_mm=row.distance_mm,
         panel=row.panel,
         lanes=row.lanes,
+        length_min=row.length_min,
+        paused_at=row.paused_at,
+        paused_s=row.paused_s,
+        plan=row.plan,
+        notes=row.notes,
         absent_student_ids=frozenset(
             absence.student_id for absence in _ABSENCES.read(row.absences)
         ),

@@ -46,3 +46,13 @@ def _count(session: Session, challenge_id: UUID, *conditions: sa.ColumnElement[b
         )
         or 0
     )
+
+
+def has_trials(session: Session, class_id: UUID) -> bool:
+    """Tell whether any trial was logged in the class."""
+    of_class = (
+        sa.select(TrialRow.id)
+        .join(SessionRow, SessionRow.id == TrialRow.session_id)
+        .where(SessionRow.class_id == class_id)
+    )
+    return session.scalar(of_class.limit(1)) is not None

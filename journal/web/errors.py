@@ -19,11 +19,13 @@ from flask import (
 )
 from werkzeug.exceptions import HTTPException, NotFound
 
-from journal.domain.errors import JournalError, NotKept, Refused, SignedOut
+from journal.domain.actors import Role
+from journal.domain.errors import JournalError, NoChallenge, NotKept, Refused, SignedOut
 from journal.screens.frames import PlainFrame
 from journal.web.door_log import note_denial
 from journal.web.forms.again import SentForm, find_sent_form
 from journal.web.problems import ProblemDetails, details_of, details_of_http, find_title
+from journal.web.request_work import current_actor
 from journal.web.storage_log import StorageLog
 
 #: Where a person is sent who has no sign-in, and may come without.
@@ -94,7 +96,10 @@ def _answer_journal_error(error: JournalError) -> Response:
     if details.status in DENIALS:
         note_denial(details.status)
     if isinstance(error, SignedOut) and not wants_json() and request.endpoint not in _AT_THE_DOOR:
-        return _send_to_door(details)
+        return _send_to(url_for(_DOOR), details, HTTPStatus.UNAUTHORIZED)
+    if isinstance(error, NoChallenge) and _is_page_of_teacher():
+        href = url_for("challenges.show_challenges", class_id=error.class_id)
+        return _send_to(href, details, HTTPStatus.CONFLICT)
     return _answer(details, find_sent_form() if can_come_again else None)
 
 
@@ -129,13 +134,18 @@ def _answer(details: ProblemDetails, again: SentForm | None = None) -> Response:
     return make_response(render_template("base/problem.html", page=page), details.status)
 
 
-def _send_to_door(details: ProblemDetails) -> Response:
+def _is_page_of_teacher() -> bool:
+    return request.method == "GET" and not wants_json() and current_actor().role is Role.TEACHER
+
+
+def _send_to(href: str, details: ProblemDetails, status: HTTPStatus) -> Response:
+    """Lead to where it goes on, with the sentence; `status` is for a part of a page."""
     flash(details.detail)
     if request.headers.get("HX-Request"):
-        response = make_response("", HTTPStatus.UNAUTHORIZED)
-        response.headers["HX-Redirect"] = url_for(_DOOR)
+        response = make_response("", status)
+        response.headers["HX-Redirect"] = href
         return response
-    return make_response(redirect(url_for(_DOOR), HTTPStatus.SEE_OTHER))
+    return make_response(redirect(href, HTTPStatus.SEE_OTHER))
 
 
 def _sentences(details: ProblemDetails) -> tuple[str, ...]:

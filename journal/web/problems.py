@@ -65,6 +65,12 @@ PROBLEM_KINDS = (
         title="Launching waits for your teacher",
     ),
     ProblemKind(
+        error=errors.NoChallenge,
+        status=HTTPStatus.CONFLICT,
+        name="no-challenge",
+        title="A challenge comes first",
+    ),
+    ProblemKind(
         error=errors.Clash,
         status=HTTPStatus.CONFLICT,
         name="clash",

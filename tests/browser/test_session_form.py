@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Page, expect
 
 from journal.content.library import get_ready_challenge
 from journal.records.work import open_work
@@ -24,15 +24,22 @@ def test_another_challenge_brings_its_own_distance(
         sessions.end_session(work.session, classroom.session_id, clock())
         school_class = classes.get_class(work.session, classroom.class_id)
         bridge = get_ready_challenge("paper_bridge")
-        opened = challenges.add_challenge(work.session, school_class, bridge, clock())
+        challenges.add_challenge(work.session, school_class, bridge, clock())
     page = open_tablet(classroom.teacher)
     page.goto(f"/classes/{classroom.class_id}/sessions")
-    challenge, distance = page.locator("[name=challenge_id]"), page.locator("[name=distance]")
+    distance = page.locator("input:not([type=hidden])[name=distance]")
     expect(distance).to_have_value("2.5 m")
-    challenge.select_option(value=str(opened.id))
-    expect(distance).to_have_value("")
-    challenge.select_option(value=str(classroom.challenge_id))
+    _choose(page, bridge.title)
+    expect(distance).to_have_count(0)
+    _choose(page, classroom.challenge.title)
     expect(distance).to_have_value("2.5 m")
     distance.fill("2 m")
-    challenge.select_option(value=str(opened.id))
+    page.locator("label.tile:has(input[name=absent])").first.click()
+    _choose(page, bridge.title)
+    _choose(page, classroom.challenge.title)
     expect(distance).to_have_value("2 m")
+    expect(page.locator("input[name=absent]").first).to_be_checked()
+
+
+def _choose(page: Page, title: str) -> None:
+    page.get_by_role("button", name=f"{title} instead").click()

@@ -2,24 +2,31 @@
 
 from __future__ import annotations
 
+from uuid import UUID
+
 import pytest
 
+from journal.domain.actors import OPERATOR
 from journal.domain.errors import Invalid, NotFound, Refused
-from journal.domain.sessions import GateCheck
+from journal.domain.lesson_times import find_times
+from journal.domain.sessions import GateCheck, LaneState, Session
 from journal.records.group_contexts import get_group_context
-from journal.records.work import open_work
+from journal.records.work import Work, open_work
 from journal.services.lesson_words import make_lesson_word
 from journal.services.sessions import (
     end_session,
     get_own_session,
+    keep_texts,
     open_gate,
+    pause_session,
+    resume_session,
     set_absent,
     start_session,
 )
 from journal.store import classes
 from journal.store.engine import Store
 from tests.conftest import StandingClock
-from tests.factories.classrooms import Classroom
+from tests.factories.classrooms import Classroom, make_classroom
 from tests.sentences import raises, what_of
 
 
@@ -99,11 +106,106 @@ def test_the_lesson_word_ends_with_the_session(
         assert classes.find_word(work.session, classroom.class_id, work.now()) is None
 
 
-def _start(work, classroom, distance="2.5 m", lanes="1"):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN202
+def test_a_paused_session_goes_on_where_it_stood(
+    store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """Its lane closes and stays closed, its minutes stand still, its word stays."""
+    with open_work(store, classroom.teacher, clock=clock) as work:
+        end_session(work, classroom.session_id)
+        session = _start(work, classroom)
+        open_gate(work, session.id, list(GateCheck))
+        make_lesson_word(work, classroom.class_id)
+    clock.move(minutes=10)
+    with open_work(store, classroom.teacher, clock=clock) as work:
+        pause_session(work, session.id)
+        clock.move(minutes=5)
+        pause_session(work, session.id)
+        with raises(Invalid, match="Go on with it first"):
+            open_gate(work, session.id, list(GateCheck))
+        clock.move(minutes=10)
+        assert 35 == _minutes_left(work, session.id)
+        resume_session(work, session.id)
+        resume_session(work, session.id)
+        after = get_own_session(work, session.id)[0]
+        assert (False, LaneState.CLOSED) == (after.is_paused, after.lane)
+        assert classes.find_word(work.session, classroom.class_id, work.now()) is not None
+    clock.move(minutes=5)
+    with open_work(store, classroom.teacher, clock=clock) as work:
+        assert 30 == _minutes_left(work, session.id)
+
+
+def test_a_session_ended_by_mistake_is_taken_up_again(
+    store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """It is the same session, with its lane closed; what is over for long is over."""
+    with open_work(store, classroom.teacher, clock=clock) as work:
+        end_session(work, classroom.session_id)
+        clock.move(minutes=3)
+        resume_session(work, classroom.session_id)
+        again = get_own_session(work, classroom.session_id)[0]
+        assert (True, LaneState.CLOSED) == (again.is_running, again.lane)
+        end_session(work, classroom.session_id)
+        other = _start(work, classroom)
+        with raises(Refused, match="End that one first"):
+            resume_session(work, classroom.session_id)
+        end_session(work, other.id)
+        with raises(Refused, match="ended too long ago"):
+            resume_session(work, classroom.session_id)
+        clock.move(hours=4)
+        with raises(Refused, match="ended too long ago"):
+            resume_session(work, other.id)
+
+
+def test_the_length_is_proposed_by_band_and_asked_in_bounds(
+    store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """Nothing written is the usual length; what is out of bounds is named at its field."""
+    with open_work(store, classroom.teacher, clock=clock) as work:
+        end_session(work, classroom.session_id)
+        with pytest.raises(Invalid) as caught:
+            _start(work, classroom, length="500")
+        assert {"length_min"} == set(caught.value.by_field())
+        assert 45 == _start(work, classroom).length_min
+
+
+def test_lines_for_today_and_notes_are_kept(
+    store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """Empty lines go; too many, too long ones and endless notes are named, and nothing is kept."""
+    with open_work(store, classroom.teacher, clock=clock) as work:
+        keep_texts(work, classroom.session_id, " Look at  our hits \n\nClean up\n", "Swift: why?")
+        with pytest.raises(Invalid) as caught:
+            keep_texts(work, classroom.session_id, "a\nb\nc\nd\n" + "e" * 61, "n" * 10_000)
+        kept = get_own_session(work, classroom.session_id)[0]
+    assert {"plan", "notes"} == set(caught.value.by_field())
+    assert 2 == len(caught.value.by_field()["plan"])
+    assert (("Look at our hits", "Clean up"), "Swift: why?") == (kept.plan_lines, kept.notes)
+
+
+def test_a_bridge_is_asked_for_no_distance_and_no_lanes(store: Store, clock: StandingClock) -> None:
+    """Whatever a form sends for them is not read."""
+    with open_work(store, OPERATOR, clock=clock) as work:
+        room = make_classroom(work.session, clock(), challenge_key="paper_bridge")
+    with open_work(store, room.teacher, clock=clock) as work:
+        end_session(work, room.session_id)
+        started = _start(work, room, distance="far", lanes="none")
+    assert (None, 1) == (started.distance_mm, started.lanes)
+
+
+def _minutes_left(work: Work, session_id: UUID) -> int:
+    times = find_times(get_own_session(work, session_id)[0], work.now())
+    assert times is not None
+    return times.minutes_left
+
+
+def _start(
+    work: Work, room: Classroom, distance: str = "2.5 m", lanes: str = "1", length: str = ""
+) -> Session:
     return start_session(
         work,
-        classroom.class_id,
-        challenge_id=classroom.challenge_id,
+        room.class_id,
+        challenge_id=room.challenge_id,
         distance=distance,
         lanes=lanes,
+        length=length,
     )

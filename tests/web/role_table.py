@@ -71,6 +71,10 @@ GET  sessions.show_session            teacher
 POST sessions.note_presence           teacher
 POST sessions.open_launching          teacher
 POST sessions.shut                    teacher
+POST sessions.keep_plan               teacher
+POST sessions.pause                   teacher
+POST sessions.resume                  teacher
+GET  sessions.ask_before_end          teacher
 POST sessions.end                     teacher
 GET  overviews.show_overview          teacher
 GET  overviews.show_overview_now      teacher

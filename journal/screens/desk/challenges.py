@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from uuid import UUID
 
 from journal.charts.panels import draw_panel
@@ -13,6 +13,7 @@ from journal.domain.classes import SchoolClass
 from journal.domain.lengths import show_length
 from journal.domain.numbers import show_money, show_number
 from journal.records.work import Work
+from journal.screens.desk.next_steps import find_next_step
 from journal.screens.frames import DeskFrame
 from journal.screens.links import Link, Target, link_to
 from journal.services.challenges import get_own_challenge
@@ -99,7 +100,9 @@ def prepare_challenges(work: Work, class_id: UUID) -> ChallengesPage:
     school_class = get_own_class(work, class_id)
     opened = challenges.challenges_of_class(work.session, class_id)
     return ChallengesPage(
-        frame=_frame(school_class, "Challenges"),
+        frame=replace(
+            _frame(school_class, "Challenges"), next_step=find_next_step(work, school_class)
+        ),
         class_id=class_id,
         ready=tuple(_card(challenge, school_class) for challenge in ready_challenges()),
         opened=tuple(_card(challenge, school_class) for challenge in opened),
@@ -122,7 +125,10 @@ def prepare_challenge(work: Work, challenge_id: UUID) -> ChallengePage:
             title=f"Panel of {challenge.title}",
         )
     return ChallengePage(
-        frame=_frame(school_class, challenge.title, challenge),
+        frame=replace(
+            _frame(school_class, challenge.title, challenge),
+            next_step=find_next_step(work, school_class),
+        ),
         challenge=challenge,
         story=wording.story,
         problem=wording.problem,

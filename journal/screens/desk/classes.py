@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from uuid import UUID
 
+from journal.content.class_words import get_retention_hint
 from journal.content.languages import LANGUAGES
 from journal.content.shown_times import show_day, show_time
-from journal.domain.classes import Door, GradeBand, SchoolClass
+from journal.domain.classes import Door, GradeBand, SchoolClass, propose_retention
 from journal.domain.groups import Group
 from journal.domain.permits import require_teacher
 from journal.records.work import Work
+from journal.screens.desk.next_steps import find_next_step
 from journal.screens.desk.tablets import TabletsPage, prepare_tablets
 from journal.screens.frames import DeskFrame
 from journal.services.classes import get_own_class
 from journal.services.groups import find_ungrouped, warn_of_size
-from journal.store import challenges, classes, groups, people, sessions
+from journal.store import classes, groups, people
 
 Errors = Mapping[str, list[str]]
 GRADES = {
@@ -54,6 +56,7 @@ class NewClassPage:
     bands: tuple[tuple[str, str], ...]
     languages: tuple[tuple[str, str], ...]
     today: str
+    retention_hint: str
     asks_about_years: bool
     errors: Errors | None = None
 
@@ -83,8 +86,6 @@ class ClassPage:
 
     frame: DeskFrame
     class_id: UUID
-    #: What comes next here: students, groups, challenge, session, word or overview.
-    next_step: str
     groups: tuple[GroupStrip, ...]
     #: Id and nickname of those in no group, and of those who left the class.
     ungrouped: tuple[tuple[str, str], ...]
@@ -115,14 +116,21 @@ def prepare_new_class(
 ) -> NewClassPage:
     """Gather the form for a new class; what was entered stands in it again after a problem."""
     require_teacher(work.actor)
-    given = {name: (entered or {}).get(name, "") for name in ("name", "band", "retention_date")}
+    today = work.now().astimezone().date()
+    given = {name: (entered or {}).get(name, "") for name in ("name", "band")}
     language = (entered or {}).get("language", LANGUAGES[0][0])
+    proposed = propose_retention(today).isoformat()
     return NewClassPage(
         frame=DeskFrame(title="A new class", heading="A new class"),
-        entered=given | {"language": language},
+        entered=given
+        | {
+            "language": language,
+            "retention_date": (entered or {}).get("retention_date", proposed),
+        },
         bands=BANDS,
         languages=LANGUAGES,
-        today=work.now().astimezone().date().isoformat(),
+        today=today.isoformat(),
+        retention_hint=get_retention_hint(language),
         asks_about_years="keep_long" in (errors or {}),
         errors=errors,
     )
@@ -138,15 +146,12 @@ def prepare_class(
     everybody = people.students_of_class(work.session, class_id)
     found = classes.find_word(work.session, class_id, work.now())
     return ClassPage(
-        frame=class_frame(school_class, school_class.name, _describe(school_class)),
-        class_id=class_id,
-        next_step=_next_step(
-            students=bool(everybody),
-            groups=bool(shelf),
-            challenge=bool(challenges.challenges_of_class(work.session, class_id)),
-            session=sessions.find_running(work.session, class_id) is not None,
-            word=found is not None,
+        frame=replace(
+            class_frame(school_class, school_class.name, _describe(school_class)),
+            next_step=find_next_step(work, school_class),
+            is_of_class=True,
         ),
+        class_id=class_id,
         groups=tuple(_strip(group) for group in shelf),
         ungrouped=tuple((str(student.id), student.nickname) for student in ungrouped),
         former=tuple((str(one.id), one.nickname) for one in everybody if one.left),
@@ -168,11 +173,6 @@ def class_frame(school_class: SchoolClass, heading: str, what: str) -> DeskFrame
         class_name=school_class.name,
         language=school_class.language,
     )
-
-
-def _next_step(**there: bool) -> str:
-    """Return the first step, in the order given, whose thing is not there yet."""
-    return next((step for step, is_there in there.items() if not is_there), "overview")
 
 
 def _describe(school_class: SchoolClass) -> str:

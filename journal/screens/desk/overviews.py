@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from uuid import UUID
 
 from journal.content.gates import get_caution_line
+from journal.content.session_words import get_session_text
 from journal.content.shown_times import minutes_between, show_time
 from journal.domain.classes import SchoolClass
+from journal.domain.errors import NoChallenge
+from journal.domain.lesson_times import find_times
 from journal.domain.needs import Need, NeedKind, find_need, hold_order, order_needs
 from journal.findings.needs import describe_need
 from journal.records.work import Work
 from journal.screens.desk.fair_test_cards import find_card_offer
 from journal.screens.desk.group_glances import GroupGlance, OverviewRow, glance_at_class
+from journal.screens.desk.next_steps import find_next_step
 from journal.screens.desk.parked_trials import describe_waiting_entries
-from journal.screens.frames import DeskFrame
+from journal.screens.frames import DeskFrame, NextStep
 from journal.screens.lanes import LaneSwitch, view_switch
 from journal.screens.links import Link
 from journal.services.classes import get_own_class
@@ -83,16 +87,21 @@ def prepare_overview(work: Work, class_id: UUID, shown: Shown | None = None) -> 
     shown = shown or Shown()
     school_class = get_own_class(work, class_id)
     now = work.now()
-    glances = glance_at_class(work, school_class)
+    try:
+        glances = glance_at_class(work, school_class)
+    except NoChallenge:
+        glances = ()
     pulses = [glance.pulse for glance in glances if glance.pulse is not None]
     fresh = order_needs(find_need(pulse, now) for pulse in pulses)
     needs, since = hold_order(fresh, shown.group_ids, shown.since, now)
     by_id = {glance.row.group_id: glance for glance in glances}
     return OverviewPage(
-        frame=_frame(school_class, glances),
+        frame=replace(
+            _frame(school_class, glances), next_step=_next_step(work, school_class, glances)
+        ),
         class_id=class_id,
         clock=show_time(now),
-        session=_session(glances, now),
+        session=_session(glances, school_class.language, now),
         lane=_lane(glances),
         late=describe_waiting_entries(work, list(by_id)),
         needs=tuple(_need_line(need, by_id[need.group_id], now) for need in needs),
@@ -120,11 +129,29 @@ def _frame(school_class: SchoolClass, glances: Sequence[GroupGlance]) -> DeskFra
     )
 
 
-def _session(glances: Sequence[GroupGlance], now: datetime) -> str:
+def _session(glances: Sequence[GroupGlance], language: str, now: datetime) -> str:
     running = glances[0].context.running if glances else None
     if running is None:
-        return "No session is running."
-    return f"Session {running.number}, {minutes_between(running.started_at, now)} min so far"
+        return get_session_text(language, "overview", "none")
+    number = running.number
+    if running.paused_at is not None:
+        time = show_time(running.paused_at)
+        return get_session_text(language, "overview", "paused", number=number, time=time)
+    times = find_times(running, now)
+    if times is None:
+        minutes = minutes_between(running.started_at, now)
+        return get_session_text(language, "overview", "so_far", number=number, minutes=minutes)
+    minutes = times.minutes_left
+    return get_session_text(language, "overview", "left", number=number, minutes=minutes)
+
+
+def _next_step(
+    work: Work, school_class: SchoolClass, glances: Sequence[GroupGlance]
+) -> NextStep | None:
+    """Return the next step where no session goes on; while one does, the groups come first."""
+    running = glances[0].context.running if glances else None
+    goes_on = running is not None and not running.is_paused
+    return None if goes_on else find_next_step(work, school_class)
 
 
 def _lane(glances: Sequence[GroupGlance]) -> LaneSwitch | None:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from uuid import UUID
 
 from journal.content.gates import get_caution_line, get_session_words
+from journal.content.session_words import get_session_text
 from journal.content.shown_times import show_day
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
@@ -14,12 +15,20 @@ from journal.domain.group_contexts import challenge_id_of
 from journal.domain.lengths import show_length
 from journal.domain.sessions import Session
 from journal.records.work import Work
+from journal.screens.desk.lessons import LessonView, view_lesson
+from journal.screens.desk.next_steps import find_next_step
 from journal.screens.desk.parked_trials import describe_waiting_entries
+from journal.screens.desk.session_forms import (
+    StartForm,
+    find_chosen,
+    list_students,
+    view_start_form,
+)
 from journal.screens.frames import DeskFrame
 from journal.screens.lanes import Checklist, LaneSwitch, view_checklist, view_switch
 from journal.services.classes import get_own_class
-from journal.services.sessions import get_own_session
-from journal.store import challenges, groups, people, sessions
+from journal.services.sessions import get_own_session, may_take_up
+from journal.store import challenges, groups, sessions
 
 Errors = Mapping[str, list[str]]
 
@@ -43,15 +52,11 @@ class SessionsPage:
     frame: DeskFrame
     class_id: UUID
     sessions: tuple[SessionLine, ...]
-    is_one_running: bool
-    challenges: tuple[tuple[str, str], ...]
-    students: tuple[tuple[str, str, str], ...]
-    chosen: str
-    distance: str
-    #: Each challenge with the distance that it proposes; "" where nothing is launched.
-    proposed: tuple[tuple[str, str], ...]
-    lanes: str
-    absent: tuple[str, ...]
+    running: SessionLine | None
+    #: The last one, where it ended just now and can go on.
+    take_up: SessionLine | None
+    #: None while a session runs, and before there is a challenge.
+    start: StartForm | None
     errors: Errors | None = None
 
 
@@ -72,7 +77,21 @@ class SessionPage:
     class_id: UUID
     #: That trials came late and wait to be placed; "" where none does.
     late: str
+    lesson: LessonView
     errors: Errors | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EndPage:
+    """The question that stands before the end of a session."""
+
+    frame: DeskFrame
+    session_id: UUID
+    class_id: UUID
+    question: str
+    what: str
+    #: What can be done instead; "" where it is paused already.
+    pause: str
 
 
 def prepare_sessions(
@@ -87,26 +106,33 @@ def prepare_sessions(
     opened = challenges.challenges_of_class(work.session, class_id)
     by_id = {challenge_id_of(challenge): challenge for challenge in opened}
     held = sessions.sessions_of_class(work.session, class_id)
-    given = entered or {}
     last = held[-1] if held else None
-    start = by_id.get(last.challenge_id) if last else next(iter(opened), None)
-    proposed = {str(key): _propose(challenge) for key, challenge in by_id.items()}
-    chosen = given.get("challenge_id", str(start.id) if start else "")
+    lines = {
+        session.id: _line(session, by_id[session.challenge_id], school_class.language)
+        for session in reversed(held)
+    }
+    running = next((lines[session.id] for session in held if session.is_running), None)
+    present = by_id.get(last.challenge_id) if last else next(iter(opened), None)
+    may_go_on = last is not None and may_take_up(last, held, work.now())
     return SessionsPage(
-        frame=_frame(school_class, "Sessions", start),
-        class_id=class_id,
-        sessions=tuple(
-            _line(session, by_id[session.challenge_id], school_class.language)
-            for session in reversed(held)
+        frame=replace(
+            _frame(school_class, "Sessions", present), next_step=find_next_step(work, school_class)
         ),
-        is_one_running=any(session.is_running for session in held),
-        challenges=tuple((str(key), challenge.title) for key, challenge in by_id.items()),
-        students=_students(work, class_id),
-        chosen=chosen,
-        distance=given.get("distance", proposed.get(chosen, "")),
-        proposed=tuple(proposed.items()),
-        lanes=given.get("lanes", str(last.lanes if last else 1)),
-        absent=tuple(absent),
+        class_id=class_id,
+        sessions=tuple(lines.values()),
+        running=running,
+        take_up=lines[last.id] if last is not None and may_go_on else None,
+        start=None
+        if running is not None or present is None
+        else view_start_form(
+            school_class,
+            by_id,
+            find_chosen(entered or {}, by_id) or present,
+            last,
+            entered or {},
+            students=list_students(work, class_id),
+            absent=tuple(absent),
+        ),
         errors=errors,
     )
 
@@ -116,15 +142,20 @@ def prepare_session(
     session_id: UUID,
     ticked: Collection[str] = (),
     errors: Errors | None = None,
+    entered: Mapping[str, str] | None = None,
 ) -> SessionPage:
-    """Gather one session."""
+    """Gather one session; refused texts stand in their fields again."""
     session, school_class = get_own_session(work, session_id)
     challenge = challenges.get_challenge(work.session, session.challenge_id)
+    held = sessions.sessions_of_class(work.session, school_class.id)
     return SessionPage(
-        frame=_frame(school_class, f"Session {session.number}", challenge),
+        frame=replace(
+            _frame(school_class, f"Session {session.number}", challenge),
+            next_step=find_next_step(work, school_class) if session.is_running else None,
+        ),
         session=session,
         conditions=_conditions(session, challenge, school_class.language),
-        students=_students(work, school_class.id),
+        students=list_students(work, school_class.id),
         absent=tuple(str(student_id) for student_id in session.absent_student_ids),
         launches=challenge.launches,
         lane=view_switch(session, challenge, school_class.language),
@@ -133,12 +164,24 @@ def prepare_session(
         late=describe_waiting_entries(
             work, [group.id for group in groups.groups_of_class(work.session, school_class.id)]
         ),
+        lesson=view_lesson(session, held, school_class.language, work.now(), entered or {}),
         errors=errors,
     )
 
 
-def _propose(challenge: Challenge) -> str:
-    return "" if challenge.distance_mm is None else show_length(challenge.distance_mm)
+def prepare_end(work: Work, session_id: UUID) -> EndPage:
+    """Gather what is asked before a session is ended."""
+    session, school_class = get_own_session(work, session_id)
+    challenge = challenges.get_challenge(work.session, session.challenge_id)
+    language = school_class.language
+    return EndPage(
+        frame=_frame(school_class, f"Session {session.number}", challenge),
+        session_id=session_id,
+        class_id=school_class.id,
+        question=get_session_text(language, "end", "question", number=session.number),
+        what=get_session_text(language, "end", "what"),
+        pause="" if session.is_paused else get_session_text(language, "end", "pause"),
+    )
 
 
 def _frame(school_class: SchoolClass, heading: str, challenge: Challenge | None) -> DeskFrame:
@@ -178,19 +221,3 @@ def _conditions(session: Session, challenge: Challenge, language: str) -> str:
         f"{absent} absent" if absent else "everybody is here",
     ]
     return ", ".join(part for part in told if part)
-
-
-def _students(work: Work, class_id: UUID) -> tuple[tuple[str, str, str], ...]:
-    """Return id, nickname and group name of each student of the class, by group."""
-    found = [
-        (str(member.student_id), member.nickname, group.name)
-        for group in groups.groups_of_class(work.session, class_id)
-        for member in group.present_members
-    ]
-    grouped = {student_id for student_id, _, _ in found}
-    others = [
-        (str(student.id), student.nickname, "no group yet")
-        for student in people.students_of_class(work.session, class_id)
-        if not student.left and str(student.id) not in grouped
-    ]
-    return (*found, *others)
