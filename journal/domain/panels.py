@@ -6,7 +6,7 @@ Coordinates: origin is the aim point, x to the right, y up, all in mm.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 
@@ -80,25 +80,18 @@ class Panel:
     mark_radius_mm: float
     line_touch: bool
 
-    @property
-    def left_mm(self) -> float:
-        """Return the x of the left edge."""
-        return -self.aim_x_mm
+    #: The edges, from the aim point.
+    left_mm: float = field(init=False)
+    right_mm: float = field(init=False)
+    bottom_mm: float = field(init=False)
+    top_mm: float = field(init=False)
 
-    @property
-    def right_mm(self) -> float:
-        """Return the x of the right edge."""
-        return self.width_mm - self.aim_x_mm
-
-    @property
-    def bottom_mm(self) -> float:
-        """Return the y of the bottom edge."""
-        return -self.aim_y_mm
-
-    @property
-    def top_mm(self) -> float:
-        """Return the y of the top edge."""
-        return self.height_mm - self.aim_y_mm
+    def __post_init__(self) -> None:
+        """Work the edges out once: every hit is held against them."""
+        object.__setattr__(self, "left_mm", -self.aim_x_mm)
+        object.__setattr__(self, "right_mm", self.width_mm - self.aim_x_mm)
+        object.__setattr__(self, "bottom_mm", -self.aim_y_mm)
+        object.__setattr__(self, "top_mm", self.height_mm - self.aim_y_mm)
 
     def holds(self, x_mm: float, y_mm: float) -> bool:
         """Tell whether a point lies on the panel."""

@@ -57,7 +57,7 @@ def require_may_see_group(actor: Actor, group: Group, school_class: SchoolClass)
     """Raise unless the group is the tablet's own or of the teacher's class."""
     require_signed_in(actor)
     if actor.role is Role.TABLET:
-        _require_own_group(actor, group)
+        require_own_tablet(actor, group.id)
     else:
         require_may_teach(actor, school_class)
 
@@ -83,10 +83,6 @@ def require_may_log_late(
     if actor.left_at is not None and actor.group_id == group.id and made_at < actor.left_at:
         return
     require_may_log(actor, group, school_class)
-
-
-def _require_own_group(actor: Actor, group: Group) -> None:
-    require_own_tablet(actor, group.id)
 
 
 def require_own_tablet(actor: Actor, group_id: UUID) -> None:

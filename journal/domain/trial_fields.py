@@ -57,14 +57,14 @@ def describe_content(content: TrialContent) -> dict[str, Any]:
     described = {}
     for name, to_plain in _TO_PLAIN.items():
         value = getattr(content, name)
-        described[name] = None if value is None else to_plain(value)
+        described[name] = to_plain(value) if to_plain and value is not None else value
     return described
 
 
 def read_content(plain: Mapping[str, Any]) -> TrialEntry:
     """Return the entry that was described."""
     content: dict[str, Any] = {
-        name: None if plain[name] is None else from_plain(plain[name])
+        name: from_plain(plain[name]) if from_plain and plain[name] is not None else plain[name]
         for name, from_plain in _FROM_PLAIN.items()
     }
     return TrialEntry(**content)
@@ -75,19 +75,17 @@ def _without_none(kind: Any) -> Any:  # noqa: ANN401 - a type as an annotation g
     return given[0] if NoneType in get_args(kind) else kind
 
 
-def _same(value: object) -> object:
-    return value
-
-
-_PLAIN: Mapping[Any, tuple[Callable[[Any], object], Callable[[Any], object]]] = {
+_Convert = Callable[[Any], object] | None
+# How a value of each type becomes a plain one, and back; None where it is plain as it is.
+_PLAIN: Mapping[Any, tuple[_Convert, _Convert]] = {
     UUID: (str, UUID),
     tuple[UUID, ...]: (lambda ids: sorted(map(str, ids)), lambda ids: tuple(map(UUID, ids))),
     datetime: (datetime.isoformat, datetime.fromisoformat),
     Mapping[str, str]: (dict, dict),
     TrialKind: (str, TrialKind),
     Place: (str, Place),
-    float: (_same, _same),
-    str: (_same, _same),
+    float: (None, None),
+    str: (None, None),
 }
 _TO_PLAIN = {name: _PLAIN[field.of][0] for name, field in fields_of(TrialContent).items()}
 _FROM_PLAIN = {name: _PLAIN[field.of][1] for name, field in fields_of(TrialContent).items()}

@@ -84,13 +84,14 @@ def _judge_hit(panel: Panel, ending: Ending) -> TrialOutcome:
     found = None if zone is None else zone.key
     if ending.zone not in {None, found}:
         raise Invalid.at("place", "The tapped place is in another zone. Tap again.")
+    elsewhere = panel.bare_points if place is Place.PANEL else panel.wall_points
     return TrialOutcome(
         state=TrialState.MEASURED,
         place=place,
         x_mm=x_mm,
         y_mm=y_mm,
         zone=found,
-        value=panel.points_at(x_mm, y_mm),
+        value=elsewhere if zone is None else zone.points,
     )
 
 

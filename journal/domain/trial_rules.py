@@ -37,7 +37,8 @@ class TrialGround:
     session: Session | None
     challenge: Challenge | None
     stage: Stage | None = None
-    #: The parts whose revisions the entry names, each with all its revisions and events.
+    #: The parts whose revisions the entry names, each with what tells how it stands now: not every
+    #: revision and event.
     parts: tuple[PartState, ...] = ()
     #: Counted attempts that the student has had.
     attempts_had: int = 0
@@ -135,10 +136,9 @@ def broken_by(trial: Trial, ground: TrialGround) -> tuple[PartState, ...]:
 
 def belonged_to(group: Group, student_id: UUID, at: datetime) -> bool:
     """Tell whether a student is in the group, or was when an entry that comes late was made."""
-    return group.has(student_id) or any(
+    return any(
         member.student_id == student_id
-        and member.left_at is not None
-        and member.joined_at <= at < member.left_at
+        and (member.left_at is None or member.joined_at <= at < member.left_at)
         for member in group.members
     )
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import datetime
 from typing import Any
 from uuid import UUID
@@ -74,15 +73,7 @@ def find_sign_in(session: Session, token_hash: str) -> tuple[Actor, datetime, da
     row = session.connection().execute(_PRESENT, {"token_hash": token_hash}).first()
     if row is None:
         return None
-    return _leave(_actor(row), row.left_at), row.started_at, row.last_seen_at
-
-
-def _leave(actor: Actor, left_at: datetime | None) -> Actor:
-    """Return the actor as out where the child who tapped in has left the group."""
-    if left_at is None or actor.tablet_state is TabletState.OUT:
-        return actor
-    was_in = actor.tablet_state is TabletState.IN
-    return replace(actor, tablet_state=TabletState.OUT, left_at=left_at if was_in else None)
+    return _actor(row), row.started_at, row.last_seen_at
 
 
 def touch(session: Session, sign_in_id: UUID, at: datetime) -> None:
@@ -157,7 +148,9 @@ def tablets_of_class(session: Session, class_id: UUID, since: datetime) -> tuple
     )
 
 
-def _actor(row: Any) -> Actor:  # noqa: ANN401 (a row of the table, or of a statement)
+def _actor(row: Any) -> Actor:  # noqa: ANN401 (a row of the statement)
+    """Return the actor; one is out where the child who tapped in has left the group."""
+    has_left = row.left_at is not None and row.tablet_state is not TabletState.OUT
     return Actor(
         role=row.role,
         school_id=row.school_id,
@@ -166,5 +159,6 @@ def _actor(row: Any) -> Actor:  # noqa: ANN401 (a row of the table, or of a stat
         group_id=row.group_id,
         student_id=row.student_id,
         sign_in_id=row.id,
-        tablet_state=row.tablet_state,
+        tablet_state=TabletState.OUT if has_left else row.tablet_state,
+        left_at=row.left_at if has_left and row.tablet_state is TabletState.IN else None,
     )

@@ -8,6 +8,7 @@ from typing import Any
 import sqlalchemy as sa
 
 from journal.domain.adaptations import AdaptationKind
+from journal.domain.parts import PartEventKind
 from journal.store.adaptations import AdaptationRow
 from journal.store.challenges import ChallengeRow
 from journal.store.classes import ClassRow
@@ -122,11 +123,8 @@ PARTS_OF_REVISIONS = (
 @lru_cache(maxsize=16)
 def ground_of_entry(revisions: int) -> sa.Select[Any]:
     """Return the statement for so many revisions; it is built once: that takes longer than it."""
-    part_ids = sa.select(_REVISIONS.part_id).where(
-        _REVISIONS.id.in_(
-            [sa.bindparam(f"revision_{n}", type_=_REVISIONS.id.type) for n in range(revisions)]
-        )
-    )
+    named = [sa.bindparam(f"revision_{n}", type_=_REVISIONS.id.type) for n in range(revisions)]
+    part_ids = sa.select(_REVISIONS.part_id).where(_REVISIONS.id.in_(named))
     return (
         sa.select(
             *GROUPS,
@@ -144,8 +142,25 @@ def ground_of_entry(revisions: int) -> sa.Select[Any]:
             _UNPLACED.label("parked_why"),
             MEMBERS.where(_MEMBERSHIPS.group_id == _GROUP_ID).label("members"),
             USED_PARTS.where(_PARTS.id.in_(part_ids)).label("used_parts"),
-            THEIR_REVISIONS.where(_REVISIONS.part_id.in_(part_ids)).label("their_revisions"),
-            THEIR_EVENTS.where(_EVENTS.part_id.in_(part_ids)).label("their_events"),
+            THEIR_REVISIONS.where(
+                _REVISIONS.part_id.in_(part_ids),
+                sa.or_(
+                    _REVISIONS.id.in_(named),
+                    _is_newest(_REVISIONS, _REVISIONS.made_at, part_ids),
+                    _is_newest(
+                        _REVISIONS, _REVISIONS.number, part_ids, _REVISIONS.set_aside_at.is_(None)
+                    ),
+                ),
+            ).label("their_revisions"),
+            THEIR_EVENTS.where(
+                _EVENTS.part_id.in_(part_ids),
+                sa.or_(
+                    _EVENTS.borrower_group_id == _GROUP_ID,
+                    _is_newest(
+                        _EVENTS, _EVENTS.at, part_ids, _EVENTS.kind != PartEventKind.BORROWED
+                    ),
+                ),
+            ).label("their_events"),
         )
         .select_from(
             GroupRow.__table__.join(ClassRow.__table__, CLASSES.id == GROUPS.class_id)
@@ -171,3 +186,16 @@ def ground_of_entry(revisions: int) -> sa.Select[Any]:
         .limit(1)
         .set_label_style(sa.LABEL_STYLE_TABLENAME_PLUS_COL)
     )
+
+
+def _is_newest(
+    rows: sa.ColumnCollection[str, Any],
+    order: sa.ColumnElement[Any],
+    part_ids: sa.Select[Any],
+    *conditions: sa.ColumnElement[bool],
+) -> sa.ColumnElement[bool]:
+    """Return the condition that a row is its part's last one of those that meet the conditions."""
+    last = sa.select(rows.part_id, sa.func.max(order)).where(
+        rows.part_id.in_(part_ids), *conditions
+    )
+    return sa.tuple_(rows.part_id, order).in_(last.group_by(rows.part_id))

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
+from typing import Any
 from uuid import UUID
 
 import sqlalchemy as sa
@@ -25,12 +26,8 @@ from journal.store.challenges import read_kept
 from journal.store.parts import PartRow, event_of_row, part_of_row
 from journal.store.revisions import RevisionRow, revision_of_row
 from journal.store.trial_ground_statement import (
-    CLASSES,
-    GATES,
-    GROUPS,
     MEMBERS,
     PARTS_OF_REVISIONS,
-    SESSIONS,
     THEIR_EVENTS,
     THEIR_REVISIONS,
     USED_PARTS,
@@ -63,7 +60,9 @@ def get_ground(
 
     An entry that comes late belongs to the session in which it was made, where there is one; else
     the running one is returned. With `session_id` it is that session, whenever it ran. The parts
-    are those of which `revision_ids` are versions, of whatever group, each as it stands now. With
+    are those of which `revision_ids` are versions, of whatever group, as far as they tell how each
+    stands now: of its revisions those named, the newest and the present one, of its events when it
+    was lent to the group and the last that stopped or mended it. With
     `trial_id` the ground says whether that entry was parked.
     """
     asked = {
@@ -72,37 +71,36 @@ def get_ground(
         "session_id": session_id,
         "trial_id": trial_id,
     } | {f"revision_{n}": revision_id for n, revision_id in enumerate(revision_ids)}
-    found = session.connection().execute(ground_of_entry(len(revision_ids)), asked).first()
-    if found is None:
+    row = session.connection().execute(ground_of_entry(len(revision_ids)), asked).first()
+    if row is None:
         message = "There is no such group."
         raise NotFound(message)
-    row = found._mapping  # noqa: SLF001 (the documented way to columns by their objects)
     challenge = None
-    if row["document"] is not None:
+    if row.document is not None:
         challenge = read_kept(
-            row["document"], row["title"], row[SESSIONS.challenge_id], row[GROUPS.class_id]
+            row.document, row.title, row.sessions_challenge_id, row.groups_class_id
         )
     return TrialGround(
         group=_group(row),
         school_class=SchoolClass(
-            id=row[CLASSES.id],
-            school_id=row[CLASSES.school_id],
-            teacher_id=row[CLASSES.teacher_id],
-            name=row[CLASSES.name],
-            band=row[CLASSES.band],
-            language=row[CLASSES.language],
-            retention_date=row[CLASSES.retention_date],
-            door=row[CLASSES.door],
-            version=row[CLASSES.version],
+            id=row.classes_id,
+            school_id=row.classes_school_id,
+            teacher_id=row.classes_teacher_id,
+            name=row.classes_name,
+            band=row.classes_band,
+            language=row.classes_language,
+            retention_date=row.classes_retention_date,
+            door=row.classes_door,
+            version=row.classes_version,
         ),
-        session=None if row[SESSIONS.id] is None else _session(row),
+        session=None if row.sessions_id is None else _session(row),
         challenge=challenge,
-        stage=row["stage"],
+        stage=row.stage,
         parts=() if challenge is None else _parts(row, challenge),
-        swap_test_id=row["swap_test_id"],
-        parked_why=row["parked_why"],
-        first_opened_at=row["first_opened_at"],
-        lane_was_open=bool(row["lane_was_open"]),
+        swap_test_id=row.swap_test_id,
+        parked_why=row.parked_why,
+        first_opened_at=row.first_opened_at,
+        lane_was_open=bool(row.lane_was_open),
     )
 
 
@@ -121,50 +119,50 @@ def find_kept(session: Session, trial_id: UUID, sent: Mapping[str, object]) -> K
     return Kept(get_trial(session, trial_id), added=False, same_content=same)
 
 
-def _group(row: sa.RowMapping) -> Group:
-    members = [Member(**found._asdict()) for found in MEMBERS.read(row["members"])]
+def _group(row: sa.Row[Any]) -> Group:
+    members = [Member(**found._asdict()) for found in MEMBERS.read(row.members)]
     members.sort(key=lambda member: (member.joined_at, member.nickname))
     return Group(
-        id=row[GROUPS.id],
-        school_id=row[GROUPS.school_id],
-        class_id=row[GROUPS.class_id],
-        number=row[GROUPS.number],
-        name=row[GROUPS.name],
+        id=row.groups_id,
+        school_id=row.groups_school_id,
+        class_id=row.groups_class_id,
+        number=row.groups_number,
+        name=row.groups_name,
         members=tuple(members),
-        question_language=row[GROUPS.question_language],
+        question_language=row.groups_question_language,
     )
 
 
-def _parts(row: sa.RowMapping, challenge: Challenge) -> tuple[PartState, ...]:
-    used = map(part_of_row, USED_PARTS.read(row["used_parts"]))
+def _parts(row: sa.Row[Any], challenge: Challenge) -> tuple[PartState, ...]:
+    used = map(part_of_row, USED_PARTS.read(row.used_parts))
     return read_part_states(
         challenge,
         [part for part in used if part.challenge_id == challenge.id],
-        map(revision_of_row, THEIR_REVISIONS.read(row["their_revisions"])),
-        map(event_of_row, THEIR_EVENTS.read(row["their_events"])),
+        map(revision_of_row, THEIR_REVISIONS.read(row.their_revisions)),
+        map(event_of_row, THEIR_EVENTS.read(row.their_events)),
     )
 
 
-def _session(row: sa.RowMapping) -> words.Session:
+def _session(row: sa.Row[Any]) -> words.Session:
     opened = None
-    if row[GATES.opened_at] is not None:
+    if row.gates_opened_at is not None:
         opened = Gate(
-            opened_at=row[GATES.opened_at],
-            teacher_id=row[GATES.teacher_id],
-            checks=tuple(GateCheck(check) for check in row[GATES.checks]),
-            closed_at=row[GATES.closed_at],
-            closed_by=row[GATES.closed_by],
+            opened_at=row.gates_opened_at,
+            teacher_id=row.gates_teacher_id,
+            checks=tuple(GateCheck(check) for check in row.gates_checks),
+            closed_at=row.gates_closed_at,
+            closed_by=row.gates_closed_by,
         )
     return words.Session(
-        id=row[SESSIONS.id],
-        school_id=row[SESSIONS.school_id],
-        class_id=row[SESSIONS.class_id],
-        challenge_id=row[SESSIONS.challenge_id],
-        number=row[SESSIONS.number],
-        started_at=row[SESSIONS.started_at],
-        ended_at=row[SESSIONS.ended_at],
-        distance_mm=row["adapted_mm"] or row[SESSIONS.distance_mm],
-        panel=row[SESSIONS.panel],
-        lanes=row[SESSIONS.lanes],
+        id=row.sessions_id,
+        school_id=row.sessions_school_id,
+        class_id=row.sessions_class_id,
+        challenge_id=row.sessions_challenge_id,
+        number=row.sessions_number,
+        started_at=row.sessions_started_at,
+        ended_at=row.sessions_ended_at,
+        distance_mm=row.adapted_mm or row.sessions_distance_mm,
+        panel=row.sessions_panel,
+        lanes=row.sessions_lanes,
         gate=opened,
     )

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
-from uuid import uuid4
+from collections.abc import Collection
+from random import Random
+from uuid import UUID, uuid4
 
-from journal.domain.part_states import read_part_states
+import pytest
+
+from journal.domain.part_states import PartState, read_part_states
 from journal.domain.parts import PartEvent, PartEventKind
 from journal.domain.revisions import Change, MaterialAmount, RevisionEntry
 from journal.store import groups, parts, revisions, trial_grounds
@@ -13,28 +16,54 @@ from journal.store.engine import Store
 from tests.conftest import CountQueries, StandingClock
 from tests.factories.classrooms import Classroom
 
+KINDS = tuple(PartEventKind)
 
+
+def _stands(state: PartState, used: Collection[UUID], group_id: UUID) -> tuple[object, ...]:
+    """Return all that a trial asks a part for."""
+    return (
+        state.part,
+        state.name,
+        state.condition,
+        state.current,
+        [revision for revision in state.revisions if revision.id in used],
+        any(event.borrower_group_id == group_id for event in state.events),
+    )
+
+
+@pytest.mark.parametrize("seed", range(8))
 def test_ground_is_what_the_tables_say(
-    store: Store, clock: StandingClock, classroom: Classroom, count_queries: CountQueries
+    store: Store,
+    clock: StandingClock,
+    classroom: Classroom,
+    count_queries: CountQueries,
+    seed: int,
 ) -> None:
-    """Members, one of whom has left, and the parts with all revisions and events, in one query."""
-    used = classroom.revisions_for(0, 0)
+    """Members, one of whom has left, and how the parts stand after some history, in one query."""
+    draw = Random(seed)
+    used = list(classroom.revisions_for(0, 0))
     with store.open_session(writing=True) as session:
         groups.leave_groups(session, classroom.student_ids[0][2], clock())
-        part = trial_grounds.parts_of_revisions(session, used[:1])[0]
-        entry = RevisionEntry(
-            part_id=part.id,
-            parent_id=used[0],
-            changes=(Change(factor="bands", from_value="2", to_value="3", reason="it “flew” low"),),
-            materials=(MaterialAmount(material="band", amount=1.5),),
-            reason="Más fuerza; 50 %",
-            maker_ids=classroom.student_ids[0][:2],
-        )
-        later = clock() + timedelta(microseconds=250)
-        revisions.add_revision(session, part, entry, session_id=None, made_at=later)
-        revisions.set_aside(session, used[0], clock())
-        for kind in (PartEventKind.BORROWED, PartEventKind.LOST, PartEventKind.MENDED):
-            borrower = classroom.group_ids[1] if kind is PartEventKind.BORROWED else None
+        parts_used = trial_grounds.parts_of_revisions(session, used)
+        for _ in range(12):
+            part = draw.choice(parts_used)
+            clock.move(seconds=1)
+            if draw.random() < 0.4:
+                entry = RevisionEntry(
+                    part_id=part.id,
+                    parent_id=None,
+                    changes=(Change(factor="bands", from_value="2", to_value="3", reason="“low”"),),
+                    materials=(MaterialAmount(material="band", amount=1.5),),
+                    reason="Más fuerza; 50 %",
+                )
+                made = revisions.add_revision(
+                    session, part, entry, session_id=None, made_at=clock()
+                )
+                if draw.random() < 0.6:
+                    revisions.set_aside(session, draw.choice([made.id, *used]), clock())
+                continue
+            kind = draw.choice(KINDS)
+            borrower = draw.choice(classroom.group_ids) if kind is PartEventKind.BORROWED else None
             event = PartEvent(
                 id=uuid4(), part_id=part.id, kind=kind, at=clock(), borrower_group_id=borrower
             )
@@ -42,11 +71,10 @@ def test_ground_is_what_the_tables_say(
 
     with store.open_session(writing=False) as session:
         group = groups.get_group(session, classroom.group_ids[0])
-        of_trial = trial_grounds.parts_of_revisions(session, used)
-        part_ids = [part.id for part in of_trial]
+        part_ids = [part.id for part in parts_used]
         expected = read_part_states(
             classroom.challenge,
-            of_trial,
+            parts_used,
             revisions.revisions_of_parts(session, part_ids),
             parts.events_of_parts(session, part_ids),
         )
@@ -54,9 +82,28 @@ def test_ground_is_what_the_tables_say(
             ground = trial_grounds.get_ground(session, group.id, clock(), used)
 
     assert len(statements) == 1
-    assert sorted(map(repr, expected)) == sorted(map(repr, ground.parts))
-    assert [2, 1] == [len(state.revisions) for state in ground.parts]
     assert group == ground.group
+    assert sorted(repr(_stands(state, used, group.id)) for state in expected) == sorted(
+        repr(_stands(state, used, group.id)) for state in ground.parts
+    )
+
+
+def test_long_history_is_not_read(store: Store, clock: StandingClock, classroom: Classroom) -> None:
+    """A bridge that broke in each of forty trials is as quick to log as a new one."""
+    used = classroom.revisions_for(0, 0)
+    with store.open_session(writing=True) as session:
+        part = trial_grounds.parts_of_revisions(session, used[:1])[0]
+        for number in range(40):
+            clock.move(seconds=1)
+            kind = PartEventKind.MENDED if number % 2 else PartEventKind.BROKEN
+            event = PartEvent(id=uuid4(), part_id=part.id, kind=kind, at=clock())
+            parts.add_event(session, part.school_id, event)
+            entry = RevisionEntry(part_id=part.id, parent_id=used[0])
+            revisions.add_revision(session, part, entry, session_id=None, made_at=clock())
+        ground = trial_grounds.get_ground(session, classroom.group_ids[0], clock(), used)
+
+    states = [state for state in ground.parts if state.part.id == part.id]
+    assert [(2, 1)] == [(len(state.revisions), len(state.events)) for state in states]
 
 
 def test_ground_without_revisions_has_no_parts(
