@@ -74,7 +74,13 @@ def contrast_handlings(
     for name in dict.fromkeys(name for _, choices in sides for name in choices):
         if len({choices.get(name) for _, choices in sides}) == 1:
             continue
-        cells = [_in_cell(record, choices, name) for record, choices in sides if choices.get(name)]
+        pairs = [
+            (record.student, _in_cell(record, choices, name))
+            for record, choices in sides
+            if choices.get(name)
+        ]
+        cells = [cell for _, cell in pairs]
+        owners = {cell.student: student for student, cell in pairs}
         by_choice = {
             choice: own
             for choice, own in by_revision(cells).items()
@@ -87,8 +93,7 @@ def contrast_handlings(
                 continue
             comparison = _measure(old, new, direction, steps)
             measured.append((name, comparison))
-            # The first field of a cell's name is the student.
-            students.append(len({record.student.split(_BETWEEN)[0] for record in old}))
+            students.append(len({owners[record.student] for record in old}))
     settled = settle([comparison for _, comparison in measured], direction)
     return HandlingFinding(
         recorded=bool(sides),

@@ -153,8 +153,12 @@ def describe_room_report(
 
 def show_limit(limit: SafetyLimit) -> str:
     """Return a limit with its unit."""
-    unit = limit.unit.replace("m2", "m²").replace("ft2", "square feet")
-    return f"{show_number(limit.value)} {unit}"
+    return f"{show_number(limit.value)} {show_limit_unit(limit)}"
+
+
+def show_limit_unit(limit: SafetyLimit) -> str:
+    """Return the unit of a limit as it is read."""
+    return limit.unit.replace("m2", "m²").replace("ft2", "square feet")
 
 
 def describe_source(limit: SafetyLimit, language: str) -> str:

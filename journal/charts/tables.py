@@ -25,6 +25,6 @@ def cell(value: float | None, places: int = 1) -> str:
     return NOTHING if value is None or not math.isfinite(value) else show_number(value, places)
 
 
-def mean_text(value: float, places: int = 1) -> str:
-    """Return a mean with always as many places, halves rounded away from zero as in school."""
-    return show_fixed(value, places)
+def mean_text(mean: float) -> str:
+    """Return a mean with always one decimal, halves rounded away from zero as in school."""
+    return show_fixed(mean, 1)

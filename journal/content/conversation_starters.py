@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from journal.content.texts import get_texts
+from journal.content.texts import get_texts, key_of
 from journal.domain.diagnoses import Reading
 
 
@@ -11,4 +11,4 @@ def get_conversation_starters(
 ) -> tuple[str, ...]:
     """Return three openings."""
     kind = "launching" if launches else "loading"
-    return get_texts("conversation_starters", language, reading.value.replace(" ", "_"), kind)
+    return get_texts("conversation_starters", language, key_of(reading), kind)

@@ -16,17 +16,13 @@ _FIGURES = 3
 
 
 def find_sentence(key: str, band: GradeBand, language: str, **slots: object) -> str | None:
-    """Return a sentence, or None where this band is not told such a thing.
-
-    Verdicts and reasons may be given as the analysis names them, such as "too early".
-    """
-    name = key.strip().replace(" ", "_")
-    one = f"{name}_one"
-    if slots.get("n") == 1 and find_entry("findings", language, one, band.value) is not None:
-        name = one
-    if find_entry("findings", language, name, band.value) is None:
+    """Return a sentence, or None where this band is not told such a thing."""
+    singular = f"{key}_one"
+    if slots.get("n") == 1 and find_entry("findings", language, singular, band.value) is not None:
+        key = singular
+    if find_entry("findings", language, key, band.value) is None:
         return None
-    text = get_text("findings", language, name, band.value)
+    text = get_text("findings", language, key, band.value)
     shown = {slot: show_figure(slots.get(slot), band) for slot in slots_of(text)}
     sentence = fill_in(text, shown)
     return sentence[:1].upper() + sentence[1:]

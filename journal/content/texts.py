@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
+from enum import Enum
 from functools import cache
 from importlib.resources import files
 from string import Formatter
@@ -54,6 +55,11 @@ def get_texts(noun: str, language: str, *keys: str) -> tuple[str, ...]:
         message = f"There is no list {'.'.join(keys)} in {noun}."
         raise NotFound(message)
     return tuple(str(text) for text in entry)
+
+
+def key_of(word: Enum) -> str:
+    """Return the key of the text for a member of an enum: its name in small letters."""
+    return word.name.lower()
 
 
 def slots_of(text: str) -> frozenset[str]:

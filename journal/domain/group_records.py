@@ -20,8 +20,6 @@ from journal.domain.swap_tests import SwapTest
 from journal.domain.trials import Trial
 from journal.domain.visits import NearMiss, Visit
 
-FORMER_MEMBER = "former member"
-
 
 @dataclass(frozen=True, kw_only=True)
 class GroupRecord:

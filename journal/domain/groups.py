@@ -8,6 +8,8 @@ from uuid import UUID
 
 LEAST_MEMBERS = 3
 MOST_MEMBERS = 5
+#: Who stands beside an entry of somebody whose name the group does not have any more.
+FORMER_MEMBER = "former member"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,6 +44,11 @@ class Group:
     def present_members(self) -> tuple[Member, ...]:
         """Return those who belong to the group now, in order of joining."""
         return tuple(member for member in self.members if member.is_here)
+
+    def name_of(self, student_id: UUID) -> str:
+        """Return the nickname of somebody who is or was in the group."""
+        names = {member.student_id: member.nickname for member in self.members}
+        return names.get(student_id, FORMER_MEMBER)
 
     @property
     def strokes(self) -> dict[UUID, int]:

@@ -9,6 +9,7 @@ from enum import StrEnum
 from uuid import UUID
 
 from journal.domain.challenges import Challenge, PartKind
+from journal.domain.groups import FORMER_MEMBER
 from journal.domain.parts import Part, PartEvent, PartEventKind
 from journal.domain.revisions import Revision
 
@@ -112,7 +113,7 @@ def name_part(kind: PartKind, part: Part) -> str:
     """Return the part's name on screen and paper; a shared one is called by its kind alone."""
     if not part.is_own:
         return kind.name
-    owner = part.owner_nickname or "Former member"
+    owner = part.owner_nickname or FORMER_MEMBER
     return f"{owner}’s {kind.name[:1].lower()}{kind.name[1:]}"
 
 

@@ -50,5 +50,5 @@ class Student:
     id: UUID
     class_id: UUID
     nickname: str
-    #: Left the class; the entries stay under "former member" once the record is purged.
+    #: Left the class; the entries stay.
     left: bool = False

@@ -29,6 +29,7 @@ from journal.exchange.cells import (
     read_order,
     read_place,
 )
+from journal.exchange.problems import TableProblems
 from journal.exchange.sheets import Sheet, read_sheet
 
 #: The columns, and how the cells of each are read. Lengths and amounts below zero make no sense,
@@ -72,16 +73,13 @@ def read_trials(content: str | bytes, *, ignore_unknown: bool = False) -> list[C
     """Read the whole file; raise Invalid with every problem in it, row and column named."""
     sheet = read_sheet(content, COLUMNS)
     _require_header(sheet.header, ignore_unknown=ignore_unknown)
-    problems: list[Problem] = []
+    problems = TableProblems()
     read = [_read_row(row, sheet, cells, problems) for row, cells in sheet.rows]
     trials = [trial for trial in read if trial is not None]
     if not sheet.rows:
         message = "There is no trial below the names of the columns: add one row for each trial."
         raise Invalid.at("row 2", message)
-    if problems:
-        count = len({problem.field.split(",")[0] for problem in problems})
-        rows = "1 row needs" if count == 1 else f"{count} rows need"
-        raise Invalid(f"{rows} mending; nothing was taken over.", problems)
+    problems.finish()
     return trials
 
 
@@ -108,7 +106,7 @@ def _require_header(header: Sequence[str], *, ignore_unknown: bool) -> None:
 
 
 def _read_row(
-    row: int, sheet: Sheet, cells: Sequence[str], problems: list[Problem]
+    row: int, sheet: Sheet, cells: Sequence[str], problems: TableProblems
 ) -> CsvTrial | None:
     """Read one row; None, and what is wrong with it added to the problems, where it is not well."""
     header = sheet.header
@@ -116,7 +114,7 @@ def _read_row(
         message = f"Row {row} has {len(cells)} cells, the first row {len(header)}: make them equal."
         if len(cells) > len(header) and sheet.separator == ",":
             message += " Write decimals with a point: a comma begins a new cell."
-        problems.append(Problem(f"row {row}", message))
+        problems.note(row, "", message)
         return None
     texts = dict.fromkeys(COLUMNS, "") | {
         name: cell for name, cell in zip(header, cells, strict=True) if name in COLUMNS
@@ -129,7 +127,8 @@ def _read_row(
         except BadCell as bad:
             wrong.append((column, bad.message))
     wrong += _wrong_together(texts)
-    problems += [Problem(f"row {row}, {column}", what) for column, what in wrong]
+    for column, what in wrong:
+        problems.note(row, column, what)
     return None if wrong else CsvTrial(row=row, **found)
 
 

@@ -14,6 +14,7 @@ from journal.analysis.compare import Basis, Comparison
 from journal.analysis.dominance import PairCounts
 from journal.analysis.verdicts import PracticeWord, Verdict
 from journal.content.rounding import split_up
+from journal.content.texts import key_of
 from journal.domain.challenges import Outcome
 from journal.domain.lengths import show_length
 from journal.domain.numbers import read_number
@@ -38,11 +39,6 @@ class ShownTrials:
 
     old: int
     new: int
-
-
-def key_of(verdict: Verdict) -> str:
-    """Return the key of a verdict's sentence."""
-    return verdict.value.removeprefix("a ").replace(" ", "_")
 
 
 def leads_so_far(comparison: Comparison, direction: Direction) -> bool | None:

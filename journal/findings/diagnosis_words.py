@@ -10,7 +10,7 @@ from journal.analysis.diagnosis.causes import Cause
 from journal.analysis.diagnosis.diagnose import FEWEST_TRIALS, Needs
 from journal.analysis.diagnosis.next_tests import NextTest
 from journal.analysis.diagnosis.reasons import Reason, ReasonKey
-from journal.content.texts import get_text
+from journal.content.texts import get_text, key_of
 from journal.domain.diagnoses import Reading
 from journal.domain.group_records import GroupRecord
 from journal.domain.numbers import show_number
@@ -32,7 +32,7 @@ def word_diagnosis(record: GroupRecord, found: GroupDiagnosis) -> DiagnosisWords
     """Return the diagnosis in words."""
     language = record.context.school_class.language
     diagnosis = found.diagnosis
-    key = found.reading.value.replace(" ", "_")
+    key = key_of(found.reading)
     says, sides = key, ""
     if found.reading is Reading.USE:
         says = _use_key(found)
@@ -88,7 +88,7 @@ def _has_guests(found: GroupDiagnosis) -> bool:
 
 def name_reading(reading: Reading, language: str) -> str:
     """Return the short name of a reading."""
-    return get_text("diagnoses", language, "names", reading.value.replace(" ", "_"))
+    return get_text("diagnoses", language, "names", key_of(reading))
 
 
 def _word_reason(record: GroupRecord, reason: Reason, language: str) -> str:
@@ -99,7 +99,7 @@ def _word_reason(record: GroupRecord, reason: Reason, language: str) -> str:
         key = f"{key}_but"
     sides = [get_text("diagnoses", language, "sides", side) for side in reason.sides]
     text = get_text("diagnoses", language, "reasons", key)
-    return text.format(
+    sentence = text.format(
         students=_list(students),
         gather="gather" if len(students) > 1 else "gathers",
         others=_list(others),
@@ -108,11 +108,12 @@ def _word_reason(record: GroupRecord, reason: Reason, language: str) -> str:
         revisions=_list(reason.revisions),
         **{name: show_number(value, 0) for name, value in reason.figures.items()},
     )
+    return sentence[:1].upper() + sentence[1:]
 
 
 def _nickname(record: GroupRecord, student: str) -> str:
     try:
-        return record.nicknames.get(UUID(student), "A former member")
+        return record.group.name_of(UUID(student))
     except ValueError:
         return "Somebody not named"
 

@@ -28,6 +28,7 @@ from journal.analysis.swap_comparison import (
 )
 from journal.analysis.verdicts import LEAST_TRIALS, LEVEL, PracticeWord, Verdict, judge
 from journal.content.bands import which_measures
+from journal.content.texts import key_of
 from journal.domain.classes import GradeBand
 from journal.domain.group_records import GroupRecord
 from journal.domain.outcomes import Direction, DirectionKind
@@ -239,7 +240,7 @@ def _exchange(record: GroupRecord, swap_test: SwapTest, voice: Voice) -> tuple[s
     finding = work_out("an exchange", lambda: find_exchange(used), None)
     if finding is None:
         return non_empty(voice.say("cannot_say"))
-    key = f"exchange_{finding.word.value.removeprefix('a ').replace(' ', '_')}"
+    key = f"exchange_{key_of(finding.word)}"
     return non_empty(
         voice.say(key, part=part, n=finding.pairs),
         voice.say("swap_lost", n=finding.lost_pairs) if finding.lost_pairs else "",

@@ -13,6 +13,7 @@ from journal.analysis.technique import PartShares, part_shares, share_intervals
 from journal.charts.tables import NOTHING, ChartTable, mean_text
 from journal.content.rounding import show_part, split_up
 from journal.content.teacher_words import word_for_teacher
+from journal.domain.groups import FORMER_MEMBER
 
 #: Replays for the intervals: enough for 95 in 100, and done within a few seconds.
 DRAWS = 99
@@ -159,7 +160,7 @@ def _two_way(records: tuple[TrialRecord, ...], names: Mapping[str, str]) -> Char
         own = by_revision(trials)
         values = [measured_values(own.get(revision, ())) for revision in revisions]
         if student:
-            rows.append((names.get(student, "former member"), *map(_mean_cell, values)))
+            rows.append((names.get(student, FORMER_MEMBER), *map(_mean_cell, values)))
     return ChartTable(
         caption="Mean of each student with each revision, and in brackets how many trials",
         header=("Student", *revisions),

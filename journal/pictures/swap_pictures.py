@@ -7,7 +7,7 @@ from uuid import UUID
 from journal.charts.strip_marks import StripTick
 from journal.charts.swaps import PairMark, draw_swap, swap_table
 from journal.domain.challenges import OutcomeKind
-from journal.domain.group_records import FORMER_MEMBER, GroupRecord
+from journal.domain.group_records import GroupRecord
 from journal.domain.swap_tests import SwapKind, SwapTest
 from journal.findings.swap_names import name_swap
 from journal.findings.swap_pairs import pairs_of
@@ -31,10 +31,10 @@ def draw_swap_test(
         ticks = tuple(StripTick(value=row.value, name=row.name) for row in rows_of(record).rows)
     names = ("own", "exchanged")
     if swap_test.kind is SwapKind.REVISIONS:
-        names = (_device(record, pairs[0].old_id), _device(record, pairs[0].new_id))
+        names = (name_device(record, pairs[0].old_id), name_device(record, pairs[0].new_id))
     marks = [
         PairMark(
-            student=_name(record, pair.student_id),
+            student=record.group.name_of(pair.student_id),
             old=pair.old.value,
             new=pair.new.value,
             old_first=pair.old_first,
@@ -57,10 +57,7 @@ def draw_swap_test(
     return Drawing(svg=svg, table=table)
 
 
-def _name(record: GroupRecord, student_id: UUID) -> str:
-    return record.nicknames.get(student_id, FORMER_MEMBER)
-
-
-def _device(record: GroupRecord, revision_id: UUID) -> str:
+def name_device(record: GroupRecord, revision_id: UUID) -> str:
+    """Return the name of a revision with its part; "" for one that the group never used."""
     found = record.find_revision(revision_id)
     return "" if found is None else label_revision(*found)

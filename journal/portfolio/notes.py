@@ -169,7 +169,7 @@ def _label(record: GroupRecord, kind: NoteKind) -> str:
 
 
 def _who(record: GroupRecord, student_id: UUID | None, scribe: str) -> str:
-    name = "The group" if student_id is None else record.nicknames.get(student_id, "Former member")
+    name = "The group" if student_id is None else record.group.name_of(student_id)
     return f"{name}, written by {scribe}" if scribe else name
 
 

@@ -46,7 +46,7 @@ def list_trials(record: GroupRecord, corrections: Sequence[Correction]) -> tuple
 
 
 def _who(record: GroupRecord, student_id: UUID | None) -> str:
-    return "" if student_id is None else record.nicknames.get(student_id, "Former member")
+    return "" if student_id is None else record.group.name_of(student_id)
 
 
 def _used(record: GroupRecord, trial: Trial) -> list[str]:

@@ -8,7 +8,7 @@ from uuid import UUID
 
 from journal.content.shown_times import show_moment
 from journal.content.trial_words import misfire_words, outcome_words
-from journal.domain.group_records import FORMER_MEMBER, GroupRecord
+from journal.domain.group_records import GroupRecord
 from journal.domain.numbers import show_number
 from journal.domain.trials import Trial, TrialState
 from journal.findings.trial_records import label_revision
@@ -76,7 +76,7 @@ def _figure(value: float | None) -> str:
 def _who(record: GroupRecord, trial: Trial) -> str:
     if trial.student_id is None:
         return ""
-    return record.nicknames.get(trial.student_id, FORMER_MEMBER)
+    return record.group.name_of(trial.student_id)
 
 
 def _labels(record: GroupRecord, trial: Trial) -> list[str]:

@@ -44,7 +44,8 @@ _STRANGERS_PAUSE = (
 class Guesser:
     """Whose wrong entries are counted together, their limit, and what is said in a pause."""
 
-    #: What is guessed and who guesses it: a browser, a sign-in name, all strangers.
+    #: What is guessed and who guesses it: a browser, a sign-in name, all strangers. Each kind has
+    #: keys of its own.
     kind: str
     who: str
     limit: Limit = OWN_LIMIT
@@ -55,11 +56,6 @@ class Guesser:
         """Return what is kept of it: a hash, because a typed name may be a password."""
         text = f"{self.kind}\n{self.who}"
         return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
-
-
-def guesser(kind: str, who: str) -> Guesser:
-    """Return one browser, sign-in name or sign-in; `kind` keeps their keys apart."""
-    return Guesser(kind=kind, who=who)
 
 
 def strangers(kind: str, sentence: str) -> Guesser:

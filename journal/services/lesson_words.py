@@ -18,7 +18,6 @@ from journal.services.guesses import (
     Guesser,
     are_strangers_free,
     count_guess,
-    guesser,
     take_back,
 )
 from journal.store import classes
@@ -74,8 +73,8 @@ def guessers_at_door(work: Work, browser: str) -> tuple[Guesser, ...]:
     """Return with whom the wrong words of a browser are counted; nobody's are in a free while."""
     known = known_for(work, browser)
     if known:
-        return (guesser("browser, lesson word", str(min(known.values()))),)
-    own = guesser("browser, lesson word", browser)
+        return (Guesser(kind="browser, lesson word", who=str(min(known.values()))),)
+    own = Guesser(kind="browser, lesson word", who=browser)
     return () if are_strangers_free(work) else (own, STRANGERS_AT_DOOR)
 
 

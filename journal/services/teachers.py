@@ -16,7 +16,7 @@ from journal.domain.people import LONGEST_SIGN_IN_NAME, Teacher, normalise_sign_
 from journal.domain.permits import require_operator, require_teacher
 from journal.records.work import Work
 from journal.services.browsers import known_for
-from journal.services.guesses import Guesser, guesser, strangers
+from journal.services.guesses import Guesser, strangers
 from journal.store import people, sign_ins
 
 LONGEST_NAME = 60
@@ -66,7 +66,7 @@ def set_password(work: Work, sign_in_name: str, password: str) -> None:
 def guesser_of_present(work: Work) -> Guesser:
     """Return with whom wrong present passwords are counted: this sign-in, so nobody else's."""
     require_teacher(work.actor)
-    return guesser("present password", str(work.actor.sign_in_id))
+    return Guesser(kind="present password", who=str(work.actor.sign_in_id))
 
 
 def prove_present(work: Work, present: str) -> None:
@@ -104,9 +104,9 @@ def guessers_of_sign_in(work: Work, sign_in_name: str, browser: str) -> tuple[Gu
     found = people.find_teacher_by_name(work.session, name)
     known = known_for(work, browser)
     if found is not None and found[0].id in known:
-        return (guesser("browser of a teacher", str(known[found[0].id])),)
+        return (Guesser(kind="browser of a teacher", who=str(known[found[0].id])),)
     own = str(min(known.values())) if known else browser
-    others = (guesser("sign-in name", name), guesser("browser, sign-in", own))
+    others = (Guesser(kind="sign-in name", who=name), Guesser(kind="browser, sign-in", who=own))
     return others if known else (*others, _STRANGERS)
 
 

@@ -7,12 +7,16 @@ from itertools import product
 
 import pytest
 
+from journal.analysis.exchange_comparison import ExchangeWord
+from journal.analysis.verdicts import Verdict
 from journal.content.bands import which_measures
 from journal.content.finding_words import fill_in, find_sentence, show_figure
-from journal.content.texts import read_texts, slots_of
+from journal.content.texts import find_entry, key_of, read_texts, slots_of
 from journal.domain.classes import GradeBand
 from tests.content.wording import UNWANTED_WORDS, sentences_of, words_of
 
+#: The others have a sentence for each way in which the better one is known.
+NAMED = [word for word in Verdict if word not in {Verdict.HINT, Verdict.MORE, Verdict.LESS}]
 KEYS = sorted(read_texts("findings", "en"))
 HINTS = ("hint_better", "hint_worse", "hint_level")
 WITH_PRACTICE = (
@@ -22,7 +26,7 @@ WITH_PRACTICE = (
     "came_lower_practice",
 )
 VERDICTS = (
-    *("not_comparable", "too_early", "the_same_so_far", *HINTS, "did_better", "did_worse"),
+    *("not_comparable", "too_early", "same", *HINTS, "did_better", "did_worse"),
     *("came_higher", "came_lower", "no_clear_difference"),
 )
 EVERYWHERE = (
@@ -97,12 +101,14 @@ def test_no_verdict_says_more_or_equal(key: str, band: GradeBand) -> None:
 def test_what_cannot_be_told_apart_is_said_so(band: GradeBand) -> None:
     """Neither "much the same" nor "no difference": nobody knows that."""
     assert "These trials cannot tell them apart." in (filled("no_clear_difference", band) or "")
-    assert "The same so far." in (filled("the_same_so_far", band) or "")
+    assert "The same so far." in (filled("same", band) or "")
 
 
-def test_verdicts_may_be_given_in_words() -> None:
-    """The analysis names a verdict "too early"; the key is too_early."""
-    assert "It is too early to tell." == find_sentence("too early", GradeBand.TWO, "en")
+@pytest.mark.parametrize("word", [*NAMED, *ExchangeWord])
+def test_the_key_of_a_word_is_its_name(word: Verdict | ExchangeWord) -> None:
+    """A word can be put otherwise in an answer to a machine, and keeps its sentence."""
+    start = "" if isinstance(word, Verdict) else "exchange_"
+    assert find_entry("findings", "en", f"{start}{key_of(word)}") is not None
 
 
 def test_one_trial_is_one_trial() -> None:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from uuid import UUID
 
-from journal.calculators.limit_reports import describe_source, show_limit
+from journal.calculators.limit_reports import describe_source, show_limit, show_limit_unit
 from journal.content.energy import get_limit_name
 from journal.content.safety_limits import read_safety_limits
 from journal.domain.numbers import show_number
@@ -77,12 +77,11 @@ def _line(
 ) -> LimitLine:
     key = limit.key.value
     is_own = limit.evidence is Evidence.SCHOOL
-    shown = show_limit(limit)
     return LimitLine(
         key=key,
         name=get_limit_name(limit.key, language),
-        shown=shown,
-        unit=shown.partition(" ")[2],
+        shown=show_limit(limit),
+        unit=show_limit_unit(limit),
         source=describe_source(limit, language),
         published=show_limit(published.limits[limit.key]) if is_own else "",
         is_own=is_own,

@@ -27,7 +27,6 @@ from journal.services.parked_trials import preview_trial
 from journal.store import challenges, groups, parked_trials, sessions
 
 Pair = tuple[str, str]
-FORMER_MEMBER = "former member"
 _WHY = {
     ParkReason.NO_SESSION: "No session was running then.",
     ParkReason.BEFORE_GATE: "It was made before you had opened the lane in that session.",
@@ -119,13 +118,12 @@ def _line(
 ) -> ParkedLine:
     fitting, words = _preview(work, parked, held, by_id)
     nearest = min(fitting, key=lambda one: _distance(one, parked.made_at), default=None)
-    names = {member.student_id: member.nickname for member in group.members}
     who = parked.entry.student_id
     return ParkedLine(
         id=parked.id,
         number=group.number,
         group=group.name,
-        who="" if who is None else names.get(who, FORMER_MEMBER),
+        who="" if who is None else group.name_of(who),
         words=words,
         when=_describe_time(parked),
         why=_WHY[parked.why],

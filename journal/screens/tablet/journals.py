@@ -146,7 +146,7 @@ def _line(
     record: GroupRecord, state: PartState, revision: Revision, finding: RevisionFinding | None
 ) -> RevisionLine:
     parent = state.find_revision(revision.parent_id) if revision.parent_id else None
-    makers = [record.nicknames.get(id_, "a former member") for id_ in revision.maker_ids]
+    makers = [record.group.name_of(id_) for id_ in revision.maker_ids]
     told = ", ".join(describe_change(change, state.kind) for change in revision.changes)
     trials = len(record.trials_of(revision.id))
     states = [f"{trials} trial" if trials == 1 else f"{trials} trials"] if trials else []

@@ -10,12 +10,12 @@ from journal.analysis.swap_plan import SECONDS_A_TRIAL
 from journal.domain.errors import NotFound
 from journal.domain.group_records import GroupRecord
 from journal.domain.part_states import PartState
-from journal.domain.swap_tests import TRIALS_EACH, USUAL_TRIALS_EACH, SwapKind, SwapTest
+from journal.domain.swap_tests import TRIALS_EACH, USUAL_TRIALS_EACH, SwapKind, SwapTest, SwapTurn
 from journal.findings.swap_names import name_swap
 from journal.findings.swap_tests import judge_swap_test
 from journal.findings.trial_records import label_revision
 from journal.pictures.drawings import Drawing
-from journal.pictures.swap_pictures import PICTURE_PX, _device, _name, draw_swap_test
+from journal.pictures.swap_pictures import PICTURE_PX, draw_swap_test, name_device
 from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import Work
@@ -144,9 +144,7 @@ def prepare_swap_test(work: Work, group_id: UUID, swap_test_id: UUID) -> SwapPag
         id=swap_test.id,
         question="What did the swap test tell?" if swap_test.is_over else "Who is next?",
         progress=f"{swap_test.done} of {len(swap_test.turns)} done",
-        next_words=""
-        if turn is None
-        else f"{_name(record, turn.student_id)} with {_device(record, turn.revision_id)}",
+        next_words="" if turn is None else _describe_turn(record, turn),
         sentences=judged.sentences,
         picture=draw_swap_test(record, swap_test, width_px=PICTURE_PX, ids="swap"),
         done=tuple(line for line in lines if line.state == "done"),
@@ -166,6 +164,10 @@ def _again(group_id: UUID, swap_test: SwapTest) -> Link:
     )
 
 
+def _describe_turn(record: GroupRecord, turn: SwapTurn) -> str:
+    return f"{record.group.name_of(turn.student_id)} with {name_device(record, turn.revision_id)}"
+
+
 def _turn_lines(record: GroupRecord, swap_test: SwapTest) -> tuple[TurnLine, ...]:
     trials = {trial.id: trial for trial in record.usable_trials}
     upcoming = None if swap_test.is_over else swap_test.next_turn
@@ -175,8 +177,8 @@ def _turn_lines(record: GroupRecord, swap_test: SwapTest) -> tuple[TurnLine, ...
         lines.append(
             TurnLine(
                 position=turn.position,
-                who=_name(record, turn.student_id),
-                device=_device(record, turn.revision_id),
+                who=record.group.name_of(turn.student_id),
+                device=name_device(record, turn.revision_id),
                 result="" if trial is None else show_result(record, trial),
                 state="done" if trial else "next" if turn == upcoming else "left",
             )

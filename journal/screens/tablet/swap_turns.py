@@ -34,11 +34,10 @@ def view_turn(
     turn = None if swap_test is None or swap_test.is_over else swap_test.next_turn
     if swap_test is None or turn is None:
         return None
-    names = {member.student_id: member.nickname for member in context.group.members}
     label = _label(states, turn.revision_id)
     return TurnView(
         link=link_to(Target.SWAP_TEST, group_id=context.group.id, swap_test_id=swap_test.id),
-        words=f"{names.get(turn.student_id, 'former member')} with {label}",
+        words=f"{context.group.name_of(turn.student_id)} with {label}",
         progress=f"{swap_test.done} of {len(swap_test.turns)} done",
         student_id=str(turn.student_id),
         choices=tuple(

@@ -9,9 +9,9 @@ from uuid import UUID
 from journal.domain.challenges import Challenge
 from journal.domain.group_contexts import challenge_id_of
 from journal.domain.trials import TrialKind, TrialState
+from journal.exchange.problems import TableProblems
 from journal.exchange.trials import CsvTrial
 from journal.records.work import Work
-from journal.services.imports.rows import Problems
 from journal.store.trial_counts import count_attempts
 
 
@@ -19,7 +19,7 @@ def check_attempts(
     work: Work,
     challenge: Challenge,
     rows: Iterable[tuple[CsvTrial, UUID | None, TrialState]],
-    problems: Problems,
+    problems: TableProblems,
 ) -> None:
     """Note each counted row whose student has had all attempts, or that names nobody.
 

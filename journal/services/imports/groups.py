@@ -9,10 +9,10 @@ from uuid import UUID
 from journal.domain.group_contexts import GroupContext
 from journal.domain.groups import Member
 from journal.domain.part_states import PartState
+from journal.exchange.problems import TableProblems
 from journal.exchange.trials import CsvTrial
 from journal.records.work import Work
 from journal.services.imports.lines import Line, split_label
-from journal.services.imports.rows import Problems
 from journal.services.parts import parts_of_context
 
 
@@ -25,7 +25,7 @@ class GroupTable:
     states: tuple[PartState, ...]
     lines: dict[UUID, Line] = field(default_factory=dict)
 
-    def find_student(self, row: CsvTrial, problems: Problems) -> UUID | None:
+    def find_student(self, row: CsvTrial, problems: TableProblems) -> UUID | None:
         """Return who did it: somebody who is or was in the group; None where nobody is named."""
         if not row.student:
             return None
@@ -39,7 +39,7 @@ class GroupTable:
             return None
         return member.student_id
 
-    def ask_for_revisions(self, row: CsvTrial, problems: Problems) -> None:
+    def ask_for_revisions(self, row: CsvTrial, problems: TableProblems) -> None:
         """Note which revisions the row needs, and what is wrong with its labels."""
         for line, label, column in self._labels(row, problems):
             found = line.find(label)
@@ -54,9 +54,9 @@ class GroupTable:
 
     def revisions_of(self, row: CsvTrial) -> tuple[UUID, ...]:
         """Return the revisions that a row without problems used, once they are made."""
-        return tuple(line.get(label).id for line, label, _ in self._labels(row, Problems()))
+        return tuple(line.get(label).id for line, label, _ in self._labels(row, TableProblems()))
 
-    def _labels(self, row: CsvTrial, problems: Problems) -> list[tuple[Line, str, str]]:
+    def _labels(self, row: CsvTrial, problems: TableProblems) -> list[tuple[Line, str, str]]:
         """Return each line that the row uses with its label and the column that names it."""
         shared = [state for state in self.states if not state.part.is_own]
         named = []
@@ -69,7 +69,7 @@ class GroupTable:
                 named.append((line, label if shared else row.revision, "own_part"))
         return named
 
-    def _own_line(self, row: CsvTrial, problems: Problems) -> tuple[Line, str] | None:
+    def _own_line(self, row: CsvTrial, problems: TableProblems) -> tuple[Line, str] | None:
         told = row.own_part or row.student
         own = {state.part.owner_id: state for state in self.states if state.part.is_own}
         if not self.context.challenge.own_parts:
@@ -121,7 +121,7 @@ def make_tables(
     contexts: Sequence[GroupContext],
     rows: Sequence[CsvTrial],
     group_name: str | None,
-    problems: Problems,
+    problems: TableProblems,
 ) -> list[GroupTable]:
     """Return a table for each group that the rows name, in order of first appearance."""
     by_name = {context.group.name.casefold(): context for context in contexts}

@@ -5,42 +5,21 @@ Every problem names row and column, so that all of them are mended at once.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from journal.domain.challenges import Challenge, OutcomeKind
-from journal.domain.errors import Invalid, Problem
-from journal.domain.messages import Message, Words
+from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 from journal.domain.numbers import show_number
 from journal.domain.panels import Panel
 from journal.domain.trial_outcomes import TrialOutcome, check_amount, judge_outcome
 from journal.domain.trials import Ending, Place
+from journal.exchange.problems import TableProblems
 from journal.exchange.trials import CsvTrial
 
 #: Where a problem of an outcome stands, when the domain names it otherwise than the table does.
 _COLUMNS = {"place": "place", "value": "value", "misfire": "misfire"}
 
 
-@dataclass(slots=True)
-class Problems:
-    """Everything found wrong so far; each sentence once a row and column."""
-
-    found: list[Problem] = field(default_factory=list)
-
-    def note(self, row: int, column: str, what: Words) -> None:
-        """Note what is wrong with one cell."""
-        problem = Problem(f"row {row}, {column}", what)
-        if problem not in self.found:
-            self.found.append(problem)
-
-    def finish(self) -> None:
-        """Raise Invalid with everything noted, unless nothing was."""
-        if self.found:
-            rows = len({problem.field.split(",")[0] for problem in self.found})
-            told = "1 row needs" if rows == 1 else f"{rows} rows need"
-            raise Invalid(f"{told} mending; nothing was taken over.", self.found)
-
-
-def read_handling(trial: CsvTrial, challenge: Challenge, problems: Problems) -> dict[str, str]:
+def read_handling(trial: CsvTrial, challenge: Challenge, problems: TableProblems) -> dict[str, str]:
     """Return how it was used, from "pull=full; tilt=mark 3" or "full; mark 3".
 
     What the row does not tell stays untold.
@@ -63,7 +42,9 @@ def read_handling(trial: CsvTrial, challenge: Challenge, problems: Problems) -> 
     return chosen
 
 
-def judge_row(trial: CsvTrial, challenge: Challenge, problems: Problems) -> TrialOutcome | None:
+def judge_row(
+    trial: CsvTrial, challenge: Challenge, problems: TableProblems
+) -> TrialOutcome | None:
     """Return what the trial is worth by the challenge's own rule; None where it cannot be so."""
     for column in ("guest", "owner"):
         if getattr(trial, column):

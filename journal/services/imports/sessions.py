@@ -9,10 +9,10 @@ from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.group_contexts import challenge_id_of
 from journal.domain.sessions import Session, SessionEntry
+from journal.exchange.problems import TableProblems
 from journal.exchange.trials import CsvTrial
 from journal.records.work import Work
 from journal.services.imports.lines import split_label
-from journal.services.imports.rows import Problems
 from journal.store import sessions
 
 
@@ -20,7 +20,7 @@ def check_sessions(
     challenge: Challenge,
     rows: Sequence[CsvTrial],
     held: Sequence[Session],
-    problems: Problems,
+    problems: TableProblems,
 ) -> None:
     """Note each number that is no session of the challenge and would not become one.
 

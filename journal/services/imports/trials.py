@@ -17,12 +17,13 @@ from journal.domain.sessions import Session
 from journal.domain.trial_fields import values_of
 from journal.domain.trial_outcomes import TrialOutcome
 from journal.domain.trials import Ending, Trial
+from journal.exchange.problems import TableProblems
 from journal.exchange.trials import CsvTrial
 from journal.records.work import Work
 from journal.services.classes import get_own_class
 from journal.services.imports.attempts import check_attempts
 from journal.services.imports.groups import GroupTable, make_tables
-from journal.services.imports.rows import Problems, judge_row, read_handling
+from journal.services.imports.rows import judge_row, read_handling
 from journal.services.imports.sessions import check_sessions, make_sessions
 from journal.store import challenges, classes, groups, sessions, trials
 
@@ -75,7 +76,7 @@ def import_trials(
         )
         for group in of_class
     ]
-    problems = Problems()
+    problems = TableProblems()
     tables = make_tables(work, contexts, csv_trials, group_name, problems)
     known = _known_ids(work, tables)
     planned = [
@@ -113,7 +114,7 @@ def _known_ids(work: Work, tables: Sequence[GroupTable]) -> set[UUID]:
     return {trial.id for trial in kept}
 
 
-def _plan(table: GroupTable, row: CsvTrial, problems: Problems) -> _Planned | None:
+def _plan(table: GroupTable, row: CsvTrial, problems: TableProblems) -> _Planned | None:
     challenge = table.context.challenge
     student_id = table.find_student(row, problems)
     table.ask_for_revisions(row, problems)
