@@ -59,6 +59,12 @@ def outcome_words(challenge: Challenge, trial: Trial) -> str:
     return ", ".join(part for part in parts if part)
 
 
+def result_words(challenge: Challenge, trial: Trial) -> str:
+    """Return what stands in a list of trials, such as "Bark, 4 points" or "the band slipped"."""
+    words = misfire_words if trial.misfire is not None else outcome_words
+    return words(challenge, trial)
+
+
 def describe_entry_state(challenge: Challenge, trial: Trial) -> str:
     """Return outcome and standing of a trial, such as "Bark, 4 points, practice"."""
     kind = "counted" if trial.kind is TrialKind.COUNTED else "practice"

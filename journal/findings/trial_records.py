@@ -29,6 +29,21 @@ def label_revision(state: PartState, revision: Revision) -> str:
     return f"{state.name} {revision.number}"
 
 
+def name_devices(record: GroupRecord, trial: Trial) -> str:
+    """Name what a trial used, shared parts first; of another group's part only the kind."""
+    named: list[tuple[bool, str]] = []
+    for revision_id in trial.revision_ids:
+        found = record.find_revision(revision_id)
+        if found is None:
+            continue
+        state, revision = found
+        borrowed = state.part.group_id != record.group.id
+        kind = state.kind.name.lower()
+        label = f"a borrowed {kind}" if borrowed else label_revision(state, revision)
+        named.append((state.part.is_own, label))
+    return ", ".join(label for _, label in sorted(named))
+
+
 def _trial_record(
     trial: Trial,
     order: int,

@@ -6,12 +6,10 @@ from collections.abc import Sequence
 from uuid import UUID
 
 from journal.content.shown_times import show_day, show_moment
-from journal.content.trial_words import field_words
-from journal.domain.challenges import Challenge, OutcomeKind
+from journal.content.trial_words import field_words, result_words
 from journal.domain.group_records import GroupRecord
-from journal.domain.numbers import show_number
-from journal.domain.trials import Correction, Place, Trial, TrialKind, TrialState
-from journal.findings.trial_records import label_revision
+from journal.domain.trials import Correction, Trial, TrialKind, TrialState
+from journal.findings.trial_records import name_devices
 from journal.portfolio.pages import TrialLine
 
 _STATES = {
@@ -35,9 +33,9 @@ def list_trials(record: GroupRecord, corrections: Sequence[Correction]) -> tuple
             session=sessions.get(trial.session_id, 0),
             when=show_moment(trial.logged_at),
             who=_who(record, trial.student_id),
-            used=", ".join(_used(record, trial)),
+            used=name_devices(record, trial),
             handling=", ".join(str(one) for one in trial.handling.values()),
-            result=_result(record.context.challenge, trial),
+            result=result_words(record.context.challenge, trial),
             state=_state(trial),
             corrections=_tell_all(record, put_right.get(trial.id, ())),
         )
@@ -47,44 +45,6 @@ def list_trials(record: GroupRecord, corrections: Sequence[Correction]) -> tuple
 
 def _who(record: GroupRecord, student_id: UUID | None) -> str:
     return "" if student_id is None else record.group.name_of(student_id)
-
-
-def _used(record: GroupRecord, trial: Trial) -> list[str]:
-    """Name what was used, shared parts first; another group's part has no owner's name here."""
-    used = []
-    for revision_id in trial.revision_ids:
-        found = record.find_revision(revision_id)
-        if found is None:
-            continue
-        state, revision = found
-        foreign = state.part.group_id != record.group.id
-        name = (
-            f"a borrowed {state.kind.name.lower()}" if foreign else label_revision(state, revision)
-        )
-        used.append((state.part.is_own, name))
-    return [name for _, name in sorted(used)]
-
-
-def _result(challenge: Challenge, trial: Trial) -> str:
-    if trial.misfire is not None:
-        names = {misfire.key: misfire.name for misfire in challenge.misfires}
-        return names.get(trial.misfire, trial.misfire)
-    if trial.value is None:
-        return ""
-    value = show_number(trial.value)
-    if challenge.outcome.kind is not OutcomeKind.ZONES:
-        return f"{value} {challenge.outcome.unit}".strip()
-    return f"{_place_name(challenge, trial)}, {value}"
-
-
-def _place_name(challenge: Challenge, trial: Trial) -> str:
-    panel = challenge.panel
-    if panel is None or trial.place is None:
-        return "Points"
-    if trial.place is not Place.PANEL:
-        return "Wall" if trial.place is Place.WALL else "Flew past"
-    zone = next((one for one in panel.zones if one.key == trial.zone), None)
-    return panel.bare_name if zone is None else zone.name
 
 
 def _state(trial: Trial) -> str:

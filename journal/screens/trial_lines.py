@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.content.shown_times import show_moment
-from journal.content.trial_words import misfire_words, outcome_words
+from journal.content.trial_words import result_words
 from journal.domain.group_records import GroupRecord
 from journal.domain.numbers import show_number
 from journal.domain.trials import Trial, TrialState
-from journal.findings.trial_records import label_revision
+from journal.findings.trial_records import name_devices
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,22 +45,14 @@ def trial_lines(record: GroupRecord) -> tuple[TrialLine, ...]:
             time=show_moment(trial.logged_at),
             who=_who(record, trial),
             kind=trial.kind.value,
-            device=", ".join(_labels(record, trial)),
+            device=name_devices(record, trial),
             handling=", ".join(trial.handling.values()),
-            result=show_result(record, trial),
+            result=result_words(record.context.challenge, trial),
             amount=_figure(trial.amount),
             note=_note(trial),
         )
         for trial in record.trials
     )
-
-
-def show_result(record: GroupRecord, trial: Trial) -> str:
-    """Say in a few words what came of a trial, such as "Bark, 4 points" or "the band slipped"."""
-    challenge = record.context.challenge
-    if trial.misfire is not None:
-        return misfire_words(challenge, trial)
-    return outcome_words(challenge, trial)
 
 
 def _note(trial: Trial) -> str:
@@ -77,20 +69,3 @@ def _who(record: GroupRecord, trial: Trial) -> str:
     if trial.student_id is None:
         return ""
     return record.group.name_of(trial.student_id)
-
-
-def _labels(record: GroupRecord, trial: Trial) -> list[str]:
-    """Return what was used; a part of another group is called by its kind alone."""
-    told = []
-    for revision_id in trial.revision_ids:
-        found = record.find_revision(revision_id)
-        if found is None:
-            continue
-        state, revision = found
-        own_group = state.part.group_id == record.group.id
-        told.append(
-            label_revision(state, revision)
-            if own_group
-            else f"a borrowed {state.kind.name.lower()}"
-        )
-    return sorted(told, key=lambda label: label.startswith("a borrowed"))

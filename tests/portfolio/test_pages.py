@@ -93,7 +93,7 @@ def test_what_was_taken_back_stands_in_the_table_only(story: Story) -> None:
 def test_a_correction_keeps_the_old_value_in_sight(story: Story) -> None:
     """One sentence for one correction, with every field, the day and the reason."""
     line = _gather(story).ending.trials[0]
-    assert "Wall, 0" == line.result
+    assert "Wall, 0 points" == line.result
     assert 1 == len(line.corrections)
     assert "place was panel, is wall" in line.corrections[0]
     assert line.corrections[0].endswith("It was the wall.")

@@ -13,6 +13,7 @@ from journal.domain.classes import SchoolClass
 from journal.domain.lengths import show_length
 from journal.domain.numbers import show_money, show_number
 from journal.records.work import Work
+from journal.screens.desk.frames import frame_class
 from journal.screens.desk.next_steps import find_next_step
 from journal.screens.frames import DeskFrame
 from journal.screens.links import Link, Target, link_to
@@ -101,7 +102,7 @@ def prepare_challenges(work: Work, class_id: UUID) -> ChallengesPage:
     opened = challenges.challenges_of_class(work.session, class_id)
     return ChallengesPage(
         frame=replace(
-            _frame(school_class, "Challenges"), next_step=find_next_step(work, school_class)
+            frame_class(school_class, "Challenges"), next_step=find_next_step(work, school_class)
         ),
         class_id=class_id,
         ready=tuple(_card(challenge, school_class) for challenge in ready_challenges()),
@@ -126,7 +127,7 @@ def prepare_challenge(work: Work, challenge_id: UUID) -> ChallengePage:
         )
     return ChallengePage(
         frame=replace(
-            _frame(school_class, challenge.title, challenge),
+            frame_class(school_class, challenge.title, tested=[challenge]),
             next_step=find_next_step(work, school_class),
         ),
         challenge=challenge,
@@ -167,7 +168,7 @@ def prepare_changes(
         for criterion in challenge.criteria
     ]
     return ChallengeChangesPage(
-        frame=_frame(school_class, f"Change {challenge.title}", challenge),
+        frame=frame_class(school_class, f"Change {challenge.title}", tested=[challenge]),
         challenge_id=challenge_id,
         top=tuple(top),
         criteria=tuple(criteria),
@@ -179,20 +180,6 @@ def prepare_changes(
 def show_price(hundredths: int | None, challenge: Challenge) -> str:
     """Return an amount of the challenge's money in words; "" where there is none."""
     return "" if hundredths is None else f"{show_money(hundredths)} {challenge.money_name}"
-
-
-def _frame(
-    school_class: SchoolClass, heading: str, challenge: Challenge | None = None
-) -> DeskFrame:
-    return DeskFrame(
-        title=f"{heading}, {school_class.name}",
-        heading=heading,
-        what=school_class.name,
-        class_id=school_class.id,
-        class_name=school_class.name,
-        language=school_class.language,
-        caution="" if challenge is None else get_caution_line(school_class.language, challenge),
-    )
 
 
 def _card(challenge: Challenge, school_class: SchoolClass) -> ChallengeCard:

@@ -13,6 +13,7 @@ from journal.domain.classes import Door, GradeBand, SchoolClass, propose_retenti
 from journal.domain.groups import Group
 from journal.domain.permits import require_teacher
 from journal.records.work import Work
+from journal.screens.desk.frames import frame_class
 from journal.screens.desk.next_steps import find_next_step
 from journal.screens.desk.tablets import TabletsPage, prepare_tablets
 from journal.screens.frames import DeskFrame
@@ -147,7 +148,7 @@ def prepare_class(
     found = classes.find_word(work.session, class_id, work.now())
     return ClassPage(
         frame=replace(
-            class_frame(school_class, school_class.name, _describe(school_class)),
+            frame_class(school_class, school_class.name, _describe(school_class)),
             next_step=find_next_step(work, school_class),
             is_of_class=True,
         ),
@@ -160,18 +161,6 @@ def prepare_class(
         at_door=prepare_tablets(work, class_id),
         chosen=tuple(chosen),
         errors=errors,
-    )
-
-
-def class_frame(school_class: SchoolClass, heading: str, what: str) -> DeskFrame:
-    """Return the frame of a page about a class."""
-    return DeskFrame(
-        title=f"{heading}, {school_class.name}" if heading != school_class.name else heading,
-        heading=heading,
-        what=what,
-        class_id=school_class.id,
-        class_name=school_class.name,
-        language=school_class.language,
     )
 
 

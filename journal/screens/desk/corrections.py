@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.content.clock_words import describe_clock
-from journal.content.gates import get_caution_line
 from journal.content.shown_times import show_time
 from journal.content.trial_words import describe_entry_state, field_words
 from journal.domain.numbers import show_number
 from journal.domain.trial_corrections import CORRECTED_NUMBERS
 from journal.domain.trials import Correction, Place, Trial, TrialState
 from journal.records.work import Work
+from journal.screens.desk.frames import frame_class
 from journal.screens.frames import DeskFrame
 from journal.services.corrections import get_trial_place
 from journal.store import trials
@@ -78,14 +78,12 @@ def prepare_correction(
     if trial.state is TrialState.STRUCK:
         states = [*states, TrialState.STRUCK]
     return CorrectionPage(
-        frame=DeskFrame(
+        frame=frame_class(
+            place.school_class,
+            "Put a trial right",
+            _describe_time(place.group.name, trial),
             title=f"{place.group.name}, put a trial right",
-            heading="Put a trial right",
-            what=_describe_time(place.group.name, trial),
-            class_id=place.school_class.id,
-            class_name=place.school_class.name,
-            language=place.school_class.language,
-            caution=get_caution_line(place.school_class.language, challenge),
+            tested=[challenge],
         ),
         trial_id=trial.id,
         group_id=place.group.id,

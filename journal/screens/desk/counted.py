@@ -7,9 +7,6 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.analysis.scoring import Attempt, Ranked
-from journal.content.gates import get_caution_line
-from journal.domain.challenges import Challenge
-from journal.domain.classes import SchoolClass
 from journal.domain.goals import Goal, GoalKind
 from journal.domain.numbers import show_fixed, show_number
 from journal.findings.counted_scores import (
@@ -24,6 +21,7 @@ from journal.findings.counted_scores import (
 from journal.records.group_contexts import get_present_challenge
 from journal.records.group_records import gather_class
 from journal.records.work import Work
+from journal.screens.desk.frames import frame_class
 from journal.screens.desk.goal_forms import GoalForm, fill_goal_form, list_goal_rows
 from journal.screens.frames import DeskFrame
 from journal.services.adaptations import describe_unlike_distances
@@ -92,7 +90,12 @@ def prepare_counted(
     ranked = {each.score.group: each for each in ranking.ranked}
     lines = tuple(_group(count, ranked[count.score.group]) for count in counts)
     return CountedPage(
-        frame=_frame(school_class, challenge),
+        frame=frame_class(
+            school_class,
+            "Counted attempts",
+            f"{school_class.name}, {challenge.title}",
+            tested=[challenge],
+        ),
         class_id=class_id,
         goal=describe_goal_of(challenge, school_class.language),
         attempts_each=challenge.counting.attempts,
@@ -126,18 +129,6 @@ _SCORE_HEADINGS = {
     GoalKind.ATTEMPTS_TO_COMPLETE: "Attempts it took",
     GoalKind.CLASS_TABLE: "By the table",
 }
-
-
-def _frame(school_class: SchoolClass, challenge: Challenge) -> DeskFrame:
-    return DeskFrame(
-        title=f"Counted attempts, {school_class.name}",
-        heading="Counted attempts",
-        what=f"{school_class.name}, {challenge.title}",
-        class_id=school_class.id,
-        class_name=school_class.name,
-        language=school_class.language,
-        caution=get_caution_line(school_class.language, challenge),
-    )
 
 
 def _group(count: GroupCount, ranked: Ranked) -> GroupAttempts:

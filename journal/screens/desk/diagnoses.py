@@ -10,7 +10,6 @@ from journal.charts.causes import CauseShare, causes_table, draw_causes
 from journal.content.adaptation_words import get_check_lines, get_kind_words
 from journal.content.conversation_starters import get_conversation_starters
 from journal.content.design_patterns import PatternWords
-from journal.content.gates import get_caution_line
 from journal.content.rounding import show_in_tenths
 from journal.content.rungs import get_rung_name
 from journal.content.shown_times import show_time
@@ -38,6 +37,7 @@ from journal.records.group_contexts import get_group_context
 from journal.records.group_records import gather_group
 from journal.records.work import Work
 from journal.screens.desk.fair_test_cards import find_card_offer
+from journal.screens.desk.frames import frame_class
 from journal.screens.frames import DeskFrame
 from journal.screens.links import Link
 from journal.services.adaptations import describe_adaptations, offered_kinds
@@ -136,7 +136,13 @@ def prepare_diagnosis(
     language = context.school_class.language
     notes = stages.notes_of_group(work.session, group_id, context.challenge_id)
     return DiagnosisPage(
-        frame=_frame(record),
+        frame=frame_class(
+            record.context.school_class,
+            record.group.name,
+            f"What it could be, {record.context.challenge.title}",
+            title=f"{record.group.name}, what it could be",
+            tested=[record.context.challenge],
+        ),
         head=_head(work, record),
         stall=" ".join(filter(None, (_stall(record), _returns(record)))),
         words=word_diagnosis(record, found),
@@ -155,19 +161,6 @@ def prepare_diagnosis(
             ),
             errors=errors,
         ),
-    )
-
-
-def _frame(record: GroupRecord) -> DeskFrame:
-    school_class, challenge = record.context.school_class, record.context.challenge
-    return DeskFrame(
-        title=f"{record.group.name}, what it could be",
-        heading=record.group.name,
-        what=f"What it could be, {challenge.title}",
-        class_id=school_class.id,
-        class_name=school_class.name,
-        language=school_class.language,
-        caution=get_caution_line(school_class.language, challenge),
     )
 
 

@@ -25,7 +25,6 @@ from journal.calculators.limit_reports import (
     figures_of_launch,
 )
 from journal.calculators.quantities import Figure, QuantityField, fields_of, read_quantities
-from journal.content.gates import get_caution_line
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.numbers import show_number
@@ -33,6 +32,7 @@ from journal.domain.safety_limits import SafetyLimits
 from journal.domain.sessions import Session
 from journal.records.group_contexts import get_present_challenge
 from journal.records.work import Work
+from journal.screens.desk.frames import frame_class
 from journal.screens.frames import DeskFrame
 from journal.services.classes import get_own_class
 from journal.services.safety_limits import limits_of_school
@@ -120,17 +120,10 @@ def frame_energy(
     school_class: SchoolClass, heading: str, challenge: Challenge | None = None
 ) -> DeskFrame:
     """Return the frame of a page about energy and limits."""
-    return DeskFrame(
-        title=f"{heading}, {school_class.name}",
-        heading=heading,
-        what=school_class.name if challenge is None else f"{school_class.name}, {challenge.title}",
-        class_id=school_class.id,
-        class_name=school_class.name,
-        language=school_class.language,
-        caution=get_caution_line(
-            school_class.language, *([] if challenge is None else [challenge])
-        ),
-    )
+    if challenge is None:
+        return frame_class(school_class, heading, tested=[])
+    what = f"{school_class.name}, {challenge.title}"
+    return frame_class(school_class, heading, what, tested=[challenge])
 
 
 def _known(of_challenge: tuple[Session, ...], challenge: Challenge) -> dict[str, str]:

@@ -8,7 +8,7 @@ from uuid import UUID
 from journal.content.fair_tests import FairTestWords, get_fair_test_words
 from journal.content.shown_times import show_day
 from journal.records.work import Work
-from journal.screens.desk.classes import class_frame
+from journal.screens.desk.frames import frame_class
 from journal.screens.frames import DeskFrame
 from journal.screens.links import Link, Target, link_to
 from journal.services.classes import get_own_class
@@ -33,7 +33,7 @@ def prepare_card(work: Work, class_id: UUID) -> FairTestCardPage:
     words = get_fair_test_words(school_class.band, school_class.language)
     done_at = card.done_at if card else None
     return FairTestCardPage(
-        frame=class_frame(school_class, words.title, "Fair-test card"),
+        frame=frame_class(school_class, words.title, "Fair-test card"),
         class_id=class_id,
         words=words,
         done="" if done_at is None else show_day(done_at),

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from uuid import UUID
 
-from journal.content.gates import get_caution_line
 from journal.content.shown_times import show_day, show_time
 from journal.content.teacher_words import word_for_teacher
 from journal.domain.group_records import GroupRecord
@@ -36,6 +35,7 @@ from journal.screens.desk.finding_blocks import (
     show_hits,
     show_use,
 )
+from journal.screens.desk.frames import frame_class
 from journal.screens.desk.group_glances import pulse_of
 from journal.screens.desk.side_notes import SideNotes, gather_side_notes
 from journal.screens.frames import DeskFrame
@@ -126,7 +126,13 @@ def prepare_findings(
     lines = trial_lines(record)
     note = f"The newest {MOST_ROWS} of {len(lines)} trials." if len(lines) > MOST_ROWS else ""
     return GroupPage(
-        frame=_frame(record),
+        frame=frame_class(
+            record.context.school_class,
+            record.group.name,
+            f"{record.context.challenge.title}, {record.context.school_class.name}",
+            title=f"{record.group.name}, findings",
+            tested=[record.context.challenge],
+        ),
         head=_head(work, record, findings),
         side=gather_side_notes(record, findings),
         first=_first(record, findings),
@@ -140,20 +146,6 @@ def prepare_findings(
         revisions=_revisions(record, findings),
         trials=lines[: -MOST_ROWS - 1 : -1],
         trials_note=note,
-    )
-
-
-def _frame(record: GroupRecord) -> DeskFrame:
-    context = record.context
-    school_class = context.school_class
-    return DeskFrame(
-        title=f"{record.group.name}, findings",
-        heading=record.group.name,
-        what=f"{context.challenge.title}, {school_class.name}",
-        class_id=school_class.id,
-        class_name=school_class.name,
-        language=school_class.language,
-        caution=get_caution_line(school_class.language, context.challenge),
     )
 
 

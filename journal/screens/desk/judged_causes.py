@@ -10,7 +10,7 @@ from journal.content.shown_times import show_day
 from journal.domain.diagnoses import JudgedCause, TrackRecord, count_right
 from journal.findings.diagnosis_words import name_reading
 from journal.records.work import Work
-from journal.screens.desk.classes import class_frame
+from journal.screens.desk.frames import frame_class
 from journal.screens.frames import DeskFrame
 from journal.services.classes import get_own_class
 from journal.store import diagnoses, groups
@@ -44,7 +44,7 @@ def prepare_judged(work: Work, class_id: UUID) -> JudgedPage:
     judged = diagnoses.judged_causes_of_class(work.session, class_id)
     names = {group.id: group.name for group in groups.groups_of_class(work.session, class_id)}
     return JudgedPage(
-        frame=class_frame(school_class, "What it turned out to be", school_class.name),
+        frame=frame_class(school_class, "What it turned out to be", school_class.name),
         class_id=class_id,
         sentence=_describe_record(count_right(judged)),
         lines=tuple(

@@ -14,7 +14,8 @@ from journal.content.texts import slots_of
 from journal.domain.classes import SchoolClass
 from journal.domain.ladders import RUNGS, Rung
 from journal.records.work import Work
-from journal.screens.desk.classes import GRADES, Errors, class_frame
+from journal.screens.desk.classes import GRADES, Errors
+from journal.screens.desk.frames import frame_class
 from journal.screens.frames import DeskFrame
 from journal.services.classes import get_own_class
 from journal.services.ladder_texts import BACK, journal_question, texts_in_force
@@ -64,7 +65,7 @@ def prepare_ladder_texts(
     school_class = get_own_class(work, class_id)
     held = texts_in_force(work, school_class)
     return LadderTextsPage(
-        frame=class_frame(school_class, "Questions of the ladder", _describe_grades(school_class)),
+        frame=frame_class(school_class, "Questions of the ladder", _describe_grades(school_class)),
         class_id=class_id,
         rungs=tuple(_block(school_class, rung, held[rung], entered or {}) for rung in RUNGS),
         most_words=which_measures(school_class.band).most_words_a_sentence,

@@ -8,7 +8,8 @@ from uuid import UUID
 from journal.content.bands import MEASURE_NAMES, get_measure_words, which_measures
 from journal.findings.measures import measures_of
 from journal.records.work import Work
-from journal.screens.desk.classes import GRADES, Errors, class_frame
+from journal.screens.desk.classes import GRADES, Errors
+from journal.screens.desk.frames import frame_class
 from journal.screens.frames import DeskFrame
 from journal.services.classes import get_own_class
 
@@ -39,7 +40,7 @@ def prepare_measures(work: Work, class_id: UUID, errors: Errors | None = None) -
         for words, is_open in (("Opened", True), ("Closed", False))
     }
     return MeasuresPage(
-        frame=class_frame(school_class, "What students see", GRADES[school_class.band]),
+        frame=frame_class(school_class, "What students see", GRADES[school_class.band]),
         class_id=class_id,
         options=tuple((name, *get_measure_words(name, language)) for name in MEASURE_NAMES),
         opened=tuple(name for name in MEASURE_NAMES if shown[name]),

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from uuid import UUID
 
-from journal.content.gates import get_caution_line
 from journal.content.session_words import get_session_text
 from journal.content.shown_times import minutes_between, show_time
 from journal.domain.classes import SchoolClass
@@ -17,6 +16,7 @@ from journal.domain.needs import Need, NeedKind, find_need, hold_order, order_ne
 from journal.findings.needs import describe_need
 from journal.records.work import Work
 from journal.screens.desk.fair_test_cards import find_card_offer
+from journal.screens.desk.frames import frame_class
 from journal.screens.desk.group_glances import GroupGlance, OverviewRow, glance_at_class
 from journal.screens.desk.next_steps import find_next_step
 from journal.screens.desk.parked_trials import describe_waiting_entries
@@ -116,17 +116,9 @@ def prepare_overview(work: Work, class_id: UUID, shown: Shown | None = None) -> 
 
 
 def _frame(school_class: SchoolClass, glances: Sequence[GroupGlance]) -> DeskFrame:
-    challenges = [glance.context.challenge for glance in glances[:1]]
-    title = challenges[0].title if challenges else ""
-    return DeskFrame(
-        title=f"Class overview, {school_class.name}",
-        heading="Class overview",
-        what=", ".join(part for part in (school_class.name, title) if part),
-        class_id=school_class.id,
-        class_name=school_class.name,
-        language=school_class.language,
-        caution=get_caution_line(school_class.language, *challenges),
-    )
+    tested = [glance.context.challenge for glance in glances[:1]]
+    what = ", ".join([school_class.name, *(challenge.title for challenge in tested)])
+    return frame_class(school_class, "Class overview", what, tested=tested)
 
 
 def _session(glances: Sequence[GroupGlance], language: str, now: datetime) -> str:

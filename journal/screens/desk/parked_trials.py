@@ -8,7 +8,6 @@ from datetime import datetime
 from uuid import UUID
 
 from journal.content.clock_words import describe_clock
-from journal.content.gates import get_caution_line
 from journal.content.messages import word_error
 from journal.content.shown_times import show_day, show_time
 from journal.content.trial_words import describe_entry_state
@@ -21,6 +20,7 @@ from journal.domain.parked_trials import ParkedTrial, ParkReason, ParkState
 from journal.domain.sessions import Session
 from journal.domain.trials import TrialKind
 from journal.records.work import Work
+from journal.screens.desk.frames import frame_class
 from journal.screens.frames import DeskFrame
 from journal.services.classes import get_own_class
 from journal.services.parked_trials import preview_trial
@@ -92,15 +92,7 @@ def prepare_parked(
         given = (sent or {}, errors) if parked.id == refused else ({}, None)
         lines.append((parked, _line(work, parked, of_class[parked.group_id], held, by_id, *given)))
     return ParkedPage(
-        frame=DeskFrame(
-            title=f"Late trials, {school_class.name}",
-            heading="Late trials",
-            what=school_class.name,
-            class_id=class_id,
-            class_name=school_class.name,
-            language=school_class.language,
-            caution=get_caution_line(school_class.language, *opened),
-        ),
+        frame=frame_class(school_class, "Late trials", tested=opened),
         class_id=class_id,
         waiting=tuple(line for one, line in lines if one.state is ParkState.WAITING),
         decided=tuple(line for one, line in lines if one.state is not ParkState.WAITING),

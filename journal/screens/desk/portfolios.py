@@ -11,6 +11,7 @@ from uuid import UUID
 from journal.content.shown_times import show_time
 from journal.domain.jobs import JobState
 from journal.records.work import Work
+from journal.screens.desk.frames import frame_class
 from journal.screens.frames import DeskFrame
 from journal.services.portfolios import PortfolioPrint, find_print
 
@@ -58,12 +59,11 @@ def prepare_print(
     mark = repr((stage, sentences, percent, made_at, found.is_unchanged))
     group, school_class = found.context.group, found.context.school_class
     return PrintPage(
-        frame=DeskFrame(
+        frame=frame_class(
+            school_class,
+            "Portfolio",
+            f"{group.number} {group.name}, {found.context.challenge.title}",
             title=f"Portfolio of {group.name}",
-            heading="Portfolio",
-            what=f"{group.number} {group.name}, {found.context.challenge.title}",
-            class_id=school_class.id,
-            class_name=school_class.name,
         ),
         group_id=group_id,
         challenge_id=found.context.challenge_id,

@@ -16,7 +16,7 @@ from journal.domain.groups import Group
 from journal.domain.ladders import Rung
 from journal.domain.rosters import LONGEST_NICKNAME
 from journal.records.work import Work
-from journal.screens.desk.classes import class_frame
+from journal.screens.desk.frames import frame_class
 from journal.screens.frames import DeskFrame
 from journal.services.classes import get_own_class
 from journal.services.groups import find_ungrouped, get_own_group, warn_of_size
@@ -79,7 +79,7 @@ def prepare_roster(
     here = [student.nickname for student in everybody if not student.left]
     problems = () if invalid is None else invalid.problems
     return RosterPage(
-        frame=class_frame(school_class, "Add students", school_class.name),
+        frame=frame_class(school_class, "Add students", school_class.name),
         class_id=class_id,
         text=text,
         longest=LONGEST_NICKNAME,
@@ -105,7 +105,7 @@ def prepare_members(
     others = [(str(one.id), f"{one.number} {one.name}") for one in shelf if one.id != group_id]
     present = group.present_members
     return MembersPage(
-        frame=class_frame(school_class, group.name, school_class.name),
+        frame=frame_class(school_class, group.name, school_class.name),
         class_id=class_id,
         group_id=group_id,
         number=group.number,

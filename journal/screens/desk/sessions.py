@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from uuid import UUID
 
-from journal.content.gates import get_caution_line, get_session_words
+from journal.content.gates import get_session_words
 from journal.content.session_words import get_session_text
 from journal.content.shown_times import show_day
 from journal.domain.challenges import Challenge
@@ -15,6 +15,7 @@ from journal.domain.group_contexts import challenge_id_of
 from journal.domain.lengths import show_length
 from journal.domain.sessions import Session
 from journal.records.work import Work
+from journal.screens.desk.frames import frame_class
 from journal.screens.desk.lessons import LessonView, view_lesson
 from journal.screens.desk.next_steps import find_next_step
 from journal.screens.desk.parked_trials import describe_waiting_entries
@@ -185,18 +186,10 @@ def prepare_end(work: Work, session_id: UUID) -> EndPage:
 
 
 def _frame(school_class: SchoolClass, heading: str, challenge: Challenge | None) -> DeskFrame:
-    caution = ""
-    if challenge is not None:
-        caution = get_caution_line(school_class.language, challenge)
-    return DeskFrame(
-        title=f"{heading}, {school_class.name}",
-        heading=heading,
-        what=school_class.name if challenge is None else f"{school_class.name}, {challenge.title}",
-        class_id=school_class.id,
-        class_name=school_class.name,
-        language=school_class.language,
-        caution=caution,
-    )
+    if challenge is None:
+        return frame_class(school_class, heading)
+    what = f"{school_class.name}, {challenge.title}"
+    return frame_class(school_class, heading, what, tested=[challenge])
 
 
 def _line(session: Session, challenge: Challenge, language: str) -> SessionLine:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.analysis.swap_plan import SECONDS_A_TRIAL
+from journal.content.trial_words import result_words
 from journal.domain.errors import NotFound
 from journal.domain.group_records import GroupRecord
 from journal.domain.part_states import PartState
@@ -22,7 +23,6 @@ from journal.records.work import Work
 from journal.screens.frames import TabletFrame
 from journal.screens.group_frames import frame_group
 from journal.screens.links import Link, Target, link_to
-from journal.screens.trial_lines import show_result
 from journal.services.parts import parts_of_context
 from journal.services.swap_tests import exchangeable_parts, find_running, swappable_parts
 
@@ -179,7 +179,7 @@ def _turn_lines(record: GroupRecord, swap_test: SwapTest) -> tuple[TurnLine, ...
                 position=turn.position,
                 who=record.group.name_of(turn.student_id),
                 device=name_device(record, turn.revision_id),
-                result="" if trial is None else show_result(record, trial),
+                result="" if trial is None else result_words(record.context.challenge, trial),
                 state="done" if trial else "next" if turn == upcoming else "left",
             )
         )
