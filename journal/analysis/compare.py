@@ -17,11 +17,14 @@ from enum import StrEnum
 from journal.analysis.comparability import Unlike, differences_between
 from journal.analysis.descriptive import mean_of
 from journal.analysis.dominance import PairCounts, cliff_delta, count_pairs, hodges_lehmann
+from journal.analysis.looks import Course, find_looks
 from journal.analysis.permutation.permute import Method, PermutationTest, permute
 from journal.analysis.permutation.strata import Stratum, all_same
+from journal.analysis.permutation.studentised import studentised_share
 from journal.analysis.records import TrialRecord, by_student, measured_values
-from journal.analysis.turns import cut_at_step, turn_pairs
-from journal.analysis.verdicts import LEAST_TRIALS, PracticeWord, Verdict
+from journal.analysis.turns import turn_pairs
+from journal.analysis.unequal_spread import unequal_interval
+from journal.analysis.verdicts import LEAST_TRIALS, LEVEL, PracticeWord, Verdict
 from journal.domain.outcomes import Direction
 
 TEN_PAIRS = 10
@@ -48,10 +51,15 @@ class Comparison:
     old_n: int
     new_n: int
     difference: float | None
+    #: The differences that the same test as `p_value` does not rule out.
     interval: tuple[float, float] | None
     p_value: float | None
     smallest_p: float | None
-    #: After Holm over the comparisons shown together.
+    #: The same two where each side may scatter in its own way (Welch). The p-value only where
+    #: `p_value` is at most .05, since a verdict asks both.
+    interval_unequal: tuple[float, float] | None = None
+    p_unequal: float | None = None
+    #: To be compared with .05, after Holm over the comparisons shown together and after all looks.
     adjusted_p: float | None = None
     method: Method | None = None
     interval_method: Method | None = None
@@ -65,8 +73,10 @@ class Comparison:
     practice: PracticeWord
     comparable: bool
     unlike: tuple[Unlike, ...] = ()
-    #: The number of trials a side at which the verdict was formed; None for finished data.
+    #: The number of trials of the smaller side at which the verdict was formed; None for finished
+    #: data. And what information each look had so far.
     step: int | None = None
+    course: Course = ()
     #: p-value of the distances to the value to come near to, where nearness is better.
     nearness_p: float | None = None
     nearness_difference: float | None = None
@@ -81,6 +91,11 @@ class Comparison:
     pairs: PairCounts | None = None
     #: No two of the values compared differ.
     same: bool = False
+
+    @property
+    def spread_explains(self) -> bool:
+        """Tell whether unequal scatter alone may make the difference that the plain test finds."""
+        return self.p_unequal is not None and self.p_unequal > LEVEL
 
 
 def strata_of(old: Sequence[TrialRecord], new: Sequence[TrialRecord]) -> tuple[Stratum, ...]:
@@ -101,9 +116,10 @@ def measure(
     steps: Sequence[int] | None,
 ) -> Comparison:
     """Return the figures of one pair; `verdict` says only what needs no other comparison."""
-    step = None
+    step: int | None = None
+    course: Course = ()
     if steps is not None:
-        old, new, step = cut_at_step(old, new, steps)
+        old, new, step, course = cut_at_look(old, new, steps)
     old_values, new_values = measured_values(old), measured_values(new)
     unlike = differences_between(old, new)
     strata = strata_of(old, new)
@@ -128,6 +144,7 @@ def measure(
         comparable=comparable,
         unlike=unlike,
         step=step,
+        course=course,
     )
     test = permute(strata) if comparable else None
     if test is None:
@@ -135,14 +152,36 @@ def measure(
     figures = _with_strata(figures, strata, direction)
     enough = min(figures.old_compared, figures.new_compared)
     figures = _filled(figures, test, old_values, new_values, direction)
+    figures = replace(
+        figures,
+        interval_unequal=unequal_interval(strata),
+        p_unequal=studentised_share(strata) if test.p_value <= LEVEL else None,
+    )
     if direction.near is not None:
-        near = permute(_distances(strata, direction.near))
-        if near is not None:
-            figures = replace(figures, nearness_p=near.p_value, nearness_difference=near.difference)
+        figures = _with_nearness(figures, _distances(strata, direction.near))
     if enough < LEAST_TRIALS:
         return figures
-    waits = steps is not None and step is None
+    waits = course is None
     return replace(figures, verdict=Verdict.HINT if waits else Verdict.NO_CLEAR_DIFFERENCE)
+
+
+def cut_at_look(
+    old: Sequence[TrialRecord], new: Sequence[TrialRecord], steps: Sequence[int]
+) -> tuple[Sequence[TrialRecord], Sequence[TrialRecord], int | None, Course]:
+    """Return the records up to the last look, its step, and the information at each look so far.
+
+    Everything and None where the first look is still to come.
+    """
+    looks = find_looks(old, new, steps)
+    if not looks:
+        return old, new, None, None
+    last = looks[-1]
+    return (
+        [record for record in old if record.order <= last.order],
+        [record for record in new if record.order <= last.order],
+        last.step,
+        tuple(look.fraction for look in looks),
+    )
 
 
 def cannot_compare(old: Sequence[TrialRecord], new: Sequence[TrialRecord]) -> Comparison:
@@ -202,6 +241,17 @@ def _with_strata(
         pairs=count_pairs(strata, direction),
         same=all_same(strata),
     )
+
+
+def _with_nearness(figures: Comparison, distances: Sequence[Stratum]) -> Comparison:
+    near = permute(distances)
+    if near is None:
+        return figures
+    p_value = near.p_value
+    if p_value <= LEVEL:
+        # Where one side scatters more, its distances do as well.
+        p_value = max(p_value, studentised_share(distances) or 0.0)
+    return replace(figures, nearness_p=p_value, nearness_difference=near.difference)
 
 
 def _distances(strata: Sequence[Stratum], near: float) -> tuple[Stratum, ...]:

@@ -12,8 +12,9 @@ from dataclasses import replace
 from journal.analysis.compare import Comparison, cannot_compare, measure
 from journal.analysis.descriptive import mean_of
 from journal.analysis.failures import work_out
+from journal.analysis.looks import adjust
 from journal.analysis.records import TrialRecord, by_revision, measured_values
-from journal.analysis.verdicts import LEAST_TRIALS, LEVEL, Verdict, holm, judge
+from journal.analysis.verdicts import LEAST_TRIALS, LEVEL, Verdict, judge
 from journal.domain.outcomes import MORE_IS_BETTER, Direction, DirectionKind
 
 
@@ -25,8 +26,8 @@ def compare(
 ) -> Comparison:
     """Compare two revisions by themselves; both sides need at least one record.
 
-    With `steps` the data is looked at only up to the last of these numbers of trials that both
-    sides have reached; without, on all of it.
+    With `steps` the data is looked at each time the smaller side has reached a further one of these
+    numbers of trials, and every look is paid for; without, once, on all of it.
     """
     return settle([measure(old, new, direction, steps)], direction)[0]
 
@@ -88,20 +89,24 @@ def best_of(revisions: Mapping[str, Sequence[TrialRecord]], direction: Direction
 def settle(measured: Sequence[Comparison], direction: Direction) -> tuple[Comparison, ...]:
     """Return the comparisons in `measured`, which are shown together, with their final verdicts.
 
-    The p-values are adjusted for one another (see `verdicts.holm`); so are the smallest p-values
-    these data could reach. Comparisons that are not comparable or too early are not tested and do
-    not count among the others.
+    The p-values are adjusted for one another and for the looks (see `looks.adjust`); so are the
+    smallest p-values these data could reach. Comparisons that are not comparable or too early are
+    not tested and do not count among the others.
     """
     places = [place for place, comparison in enumerate(measured) if comparison.verdict.tests]
-    adjusted = holm([measured[place].p_value or 0.0 for place in places])
-    smallest = holm([measured[place].smallest_p or 0.0 for place in places])
-    nearness = holm([measured[place].nearness_p or 1.0 for place in places])
+    courses = [measured[place].course for place in places]
+    adjusted = adjust([measured[place].p_value or 0.0 for place in places], courses)
+    smallest = adjust([measured[place].smallest_p or 0.0 for place in places], courses)
+    nearness = adjust([measured[place].nearness_p or 1.0 for place in places], courses)
+    strictest = adjust([_strictest_p(measured[place]) for place in places], courses)
     settled = list(measured)
-    for place, p_value, least, near in zip(places, adjusted, smallest, nearness, strict=True):
+    for place, p_value, least, near, both in zip(
+        places, adjusted, smallest, nearness, strictest, strict=True
+    ):
         comparison = measured[place]
         verdict = Verdict.SAME if comparison.same else comparison.verdict
         if verdict is Verdict.NO_CLEAR_DIFFERENCE and comparison.difference is not None:
-            verdict = judge(comparison.difference, p_value, least)
+            verdict = judge(comparison.difference, both, least)
         settled[place] = replace(
             comparison,
             adjusted_p=p_value,
@@ -109,6 +114,11 @@ def settle(measured: Sequence[Comparison], direction: Direction) -> tuple[Compar
             better=_better(comparison, verdict, near, direction),
         )
     return tuple(settled)
+
+
+def _strictest_p(comparison: Comparison) -> float:
+    """Return the larger p-value of the plain and the studentised test: a verdict asks both."""
+    return max(comparison.p_value or 0.0, comparison.p_unequal or 0.0)
 
 
 def _better(

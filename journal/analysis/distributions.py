@@ -16,6 +16,8 @@ _TINY = 1e-300
 _MOST_TERMS = 10_000
 #: Halvings of a bracket: more than a double has bits.
 _HALVINGS = 200
+#: Share of the cases outside a 95 % interval.
+OUTSIDE = 0.05
 
 
 def normal_probability(z: float) -> float:
@@ -64,6 +66,24 @@ def f_exceedance(value: float, freedom_above: float, freedom_below: float) -> fl
         return 0.0
     share = freedom_below / (freedom_below + freedom_above * value)
     return _beta_below(freedom_below / 2.0, freedom_above / 2.0, share)
+
+
+def student_t_reach(freedom: float) -> float:
+    """Return how far from 0 a t value with `freedom` degrees stays in 95 of 100 cases."""
+    # Beyond a million degrees it is the normal distribution to six digits.
+    freedom = min(freedom, 1e6)
+    low, high = 0.0, 2.0
+    while f_exceedance(high * high, 1.0, freedom) > OUTSIDE:
+        low, high = high, 2.0 * high
+    for _ in range(_HALVINGS):
+        middle = 0.5 * (low + high)
+        if middle in (low, high):
+            break
+        if f_exceedance(middle * middle, 1.0, freedom) > OUTSIDE:
+            low = middle
+        else:
+            high = middle
+    return 0.5 * (low + high)
 
 
 def _gamma_below(shape: float, x: float) -> float:

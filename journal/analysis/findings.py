@@ -98,9 +98,9 @@ def find_out(
     """Return all results from the records of one group.
 
     `parents` names the revisions each one came from; without it each is compared with the one
-    before. `steps` are the numbers of trials a side at which verdicts are formed (live data);
-    None rests them on all trials (finished data). Trials by guests, or with another group's device,
-    are left out. Results are cached, keyed by the records.
+    before. `steps` are the numbers of trials of the smaller side at which running data are looked
+    at; None rests verdicts on one look at all trials (finished data). Trials by guests, or with
+    another group's device, are left out. Results are cached, keyed by the records.
     """
     kept_parents = None
     if parents is not None:
@@ -175,7 +175,9 @@ def _comparison_json(comparison: Comparison) -> Json:
         "new": comparison.new,
         "difference": comparison.difference,
         "interval": _pair(comparison.interval),
+        "interval_unequal": _pair(comparison.interval_unequal),
         "p_value": comparison.p_value,
+        "p_unequal": comparison.p_unequal,
         "cliff_delta": comparison.cliff_delta,
         "verdict": comparison.verdict.value,
         "practice": comparison.practice.value,

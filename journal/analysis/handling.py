@@ -14,10 +14,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
 
-from journal.analysis.compare import Comparison, measure
+from journal.analysis.compare import Comparison, cut_at_look, measure
 from journal.analysis.comparisons import settle
+from journal.analysis.looks import Course
 from journal.analysis.records import TrialRecord, by_revision, by_student
-from journal.analysis.turns import cut_at_step
 from journal.analysis.verdicts import Verdict
 from journal.domain.outcomes import Direction
 
@@ -62,8 +62,9 @@ def contrast_handlings(
 ) -> HandlingFinding:
     """Compare each two choices that some student used with one revision, own part and place.
 
-    With `steps` verdicts rest on the trials up to the last of these numbers a side; without, on
-    all. They are adjusted for one another by Holm, as all contrasts are shown together.
+    With `steps` they are looked at each time the smaller side has reached a further one of these
+    numbers of trials, and every look is paid for; without, once, on all. They are adjusted for one
+    another by Holm, as all contrasts are shown together.
     """
     sides = [
         (record, choices)
@@ -167,15 +168,14 @@ def _measure(
     direction: Direction,
     steps: Sequence[int] | None,
 ) -> Comparison:
-    """Measure up to the last step reached, on the cells that then hold both choices."""
-    step = None
+    """Measure up to the last look, on the cells that then hold both choices."""
+    step: int | None = None
+    course: Course = ()
     if steps is not None:
-        cut_old, cut_new, step = cut_at_step(old, new, steps)
+        cut_old, cut_new, step, course = cut_at_look(old, new, steps)
         cut_old, cut_new = _shared(cut_old, cut_new)
         if cut_old:
             old, new = cut_old, cut_new
-        else:
-            step = None
     # These would go over pairs of trials with different devices.
     comparison = replace(
         measure(old, new, direction, None),
@@ -184,6 +184,7 @@ def _measure(
         better_of_ten=None,
         pairs=None,
         step=step,
+        course=course,
     )
-    waits = steps is not None and step is None and comparison.verdict.tests
+    waits = course is None and comparison.verdict.tests
     return replace(comparison, verdict=Verdict.HINT) if waits else comparison

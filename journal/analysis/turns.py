@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from journal.analysis.records import TrialRecord, by_student, in_order
+from journal.analysis.records import TrialRecord, by_student
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,32 +100,3 @@ def _pairs_of_student(
             )
         )
     return pairs
-
-
-def cut_at_step(
-    old: Sequence[TrialRecord], new: Sequence[TrialRecord], steps: Sequence[int]
-) -> tuple[list[TrialRecord], list[TrialRecord], int | None]:
-    """Return the records up to the last step that both sides have reached, and that step.
-
-    A step is a number of measured trials a side. Everything and None where none is reached yet.
-    """
-    reached = [step for step in steps if min(_count(old), _count(new)) >= step]
-    if not reached:
-        return list(old), list(new), None
-    step = max(reached)
-    last = max(_order_of(old, step), _order_of(new, step))
-    return (
-        [record for record in in_order(old) if record.order <= last],
-        [record for record in in_order(new) if record.order <= last],
-        step,
-    )
-
-
-def _count(records: Sequence[TrialRecord]) -> int:
-    return sum(1 for record in records if record.measured is not None)
-
-
-def _order_of(records: Sequence[TrialRecord], count: int) -> int:
-    """Return the order of the measured trial with which `count` was reached."""
-    measured = [record for record in in_order(records) if record.measured is not None]
-    return measured[count - 1].order

@@ -11,8 +11,6 @@ from enum import StrEnum
 LEVEL = 0.05
 #: With fewer trials a side than this no verdict is formed (set by hand).
 LEAST_TRIALS = 3
-#: Looking again after every trial finds differences that are not there; so only at these counts.
-LIVE_STEPS = (4, 6, 8, 12)
 
 
 class Verdict(StrEnum):

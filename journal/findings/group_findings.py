@@ -12,10 +12,11 @@ from uuid import UUID
 
 from journal.analysis.compare import Comparison
 from journal.analysis.failures import Questions
+from journal.analysis.looks import LIVE_STEPS
 from journal.analysis.records import TrialRecord, by_revision
 from journal.analysis.stall import Stall, StallReason
 from journal.analysis.summary import Summary, count_only, summarise_trials
-from journal.analysis.verdicts import LIVE_STEPS, PracticeWord
+from journal.analysis.verdicts import PracticeWord
 from journal.domain.classes import GradeBand
 from journal.domain.group_records import GroupRecord
 from journal.domain.part_states import PartState
@@ -107,7 +108,7 @@ def find_for_group(
 
     `band` is for the teacher: all measures in the words of that band. `with_intervals` also works
     out what takes seconds: intervals of the shares, and spreads from zones alone. `finished` rests
-    every verdict on all trials, as paper does; else they are judged at fixed numbers of trials.
+    every verdict on all trials, as paper does; else they are looked at now and then (`looks`).
     """
     steps = None if finished else LIVE_STEPS
     school_class = record.context.school_class

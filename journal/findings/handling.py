@@ -9,14 +9,15 @@ from functools import lru_cache
 from journal.analysis.comparability import Difference
 from journal.analysis.compare import Comparison
 from journal.analysis.handling import HandlingContrast, HandlingFinding, contrast_handlings
-from journal.analysis.permutation.permute import Method
+from journal.analysis.looks import LIVE_STEPS, adjust
 from journal.analysis.records import TrialRecord
-from journal.analysis.verdicts import LEVEL, LIVE_STEPS, PracticeWord, Verdict, holm
+from journal.analysis.verdicts import LEVEL, PracticeWord, Verdict
 from journal.content.teacher_words import show_p_value, word_for_teacher
 from journal.domain.challenges import Challenge, Outcome
 from journal.domain.outcomes import Direction
 from journal.domain.trials import Trial
 from journal.findings.comparisons import choose_verdict, way_apart
+from journal.findings.p_values import describe_p_values
 from journal.findings.voices import Voice
 
 #: Pairs of ways that are named in one sentence; of more their number is said.
@@ -76,7 +77,10 @@ def find_handling(
     found = _contrast(records, challenge.outcome.direction, steps)
     names = {choice.key: choice.name for choice in challenge.handling}
     tested = [contrast for contrast in found.contrasts if contrast.comparison.verdict.tests]
-    least = holm([handling_contrast.comparison.smallest_p or 0.0 for handling_contrast in tested])
+    least = adjust(
+        [handling_contrast.comparison.smallest_p or 0.0 for handling_contrast in tested],
+        [handling_contrast.comparison.course for handling_contrast in tested],
+    )
     clear = [
         handling_contrast
         for handling_contrast in tested
@@ -147,21 +151,11 @@ def _figures(
         low, high = comparison.interval if higher else (-end for end in comparison.interval[::-1])
         key = f"handling_interval_{'higher' if higher else 'lower'}"
         figures.append(word_for_teacher(key, language, low=low, high=high, unit=unit))
-    figures.append(
-        word_for_teacher(
-            "p_value" if comparison.method is Method.EXACT else "p_value_shuffled",
-            language,
-            p_value=show_p_value(comparison.p_value),
-            adjusted=show_p_value(comparison.adjusted_p),
-            count=together,
-        )
-    )
-    if smallest > LEVEL:
+    figures += describe_p_values(comparison, together, unit, language)
+    if smallest > LEVEL and comparison.course is not None:
         figures.append(
             word_for_teacher("smallest_p", language, p_value=show_p_value(smallest), count=together)
         )
-    elif comparison.verdict is Verdict.HINT:
-        figures.append(word_for_teacher("handling_waits", language, n=LIVE_STEPS[0]))
     if comparison.verdict.clear and comparison.practice is PracticeWord.NOT_RULED_OUT:
         figures.append(word_for_teacher("handling_practice", language))
     figures += [

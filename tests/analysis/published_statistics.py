@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from fractions import Fraction
+from statistics import NormalDist
 from typing import Any
 
+from journal.analysis.alpha_spending import Spending, levels_of
 from journal.analysis.descriptive import lag_one_of, mad_of, mean_of, sd_of
 from journal.analysis.dominance import hodges_lehmann
 from journal.analysis.permutation.permute import PermutationTest, permute
@@ -98,6 +100,13 @@ def _kendall(x: Sequence[float], y: Sequence[float]) -> Any:
     return _trend([b for _, b in sorted(zip(x, y, strict=True))])
 
 
+def _spending_bounds(looks: int, spending: str) -> list[float]:
+    """Return the bounds of equally spaced looks, two-sided .05, as z."""
+    fractions = tuple((look + 1) / looks for look in range(looks))
+    levels = levels_of(fractions, 0.05, Spending(spending))
+    return [NormalDist().inv_cdf(1 - level / 2) for level in levels]
+
+
 def _expected_records(n: int) -> float:
     """Return how many of n are new bests on average, from the chance that the last is none."""
     return float(sum(1 - Fraction(chance_of_no_best(i, 1)) for i in range(1, n + 1)))
@@ -120,4 +129,5 @@ STATISTICS: dict[str, Callable[..., Any]] = {
     "rising_p": lambda values: _trend(values).rising_p,
     "expected_records": _expected_records,
     "chance_of_no_best": chance_of_no_best,
+    "spending_bounds": _spending_bounds,
 }

@@ -7,7 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from journal.analysis.comparisons import compare
-from journal.analysis.verdicts import LIVE_STEPS, PracticeWord, Verdict
+from journal.analysis.looks import LIVE_STEPS
+from journal.analysis.verdicts import PracticeWord, Verdict
 from journal.domain.outcomes import LESS_IS_BETTER, near_is_better
 from tests.analysis.trial_records import MEASURES, trials, turns
 
@@ -91,22 +92,61 @@ def test_nearness_is_tested_on_distances() -> None:
     assert 10 == found.better_of_ten
 
 
-def test_verdict_rests_on_the_last_step() -> None:
-    """With live data the verdict is formed at 4 v 4 and stays until 6 v 6."""
-    old = trials("A", [1, 2, 3, 2, 3, 1])
-    at_four = compare(old, trials("B", [7, 8, 9, 8], start=7), steps=LIVE_STEPS)
-    at_five = compare(old, trials("B", [7, 8, 9, 8, 0], start=7), steps=LIVE_STEPS)
-    assert at_four == at_five
-    assert (4, 4) == (at_five.step, at_five.new_n)
+def test_verdict_rests_on_the_last_look() -> None:
+    """With live data the verdict is formed at 6 v 6 and stays until 8 v 8."""
+    old = trials("A", [1, 2, 3, 2, 3, 1, 2, 2])
+    at_six = compare(old, trials("B", [7, 8, 9, 8, 7, 9], start=9), steps=LIVE_STEPS)
+    at_seven = compare(old, trials("B", [7, 8, 9, 8, 7, 9, 0], start=9), steps=LIVE_STEPS)
+    assert at_six == at_seven
+    assert (6, 6, Verdict.MORE) == (at_seven.step, at_seven.new_n, at_seven.verdict)
 
 
-def test_before_the_first_step_there_is_a_hint_at_most() -> None:
+def test_a_look_has_its_price() -> None:
+    """What is clear in finished data may be open at a first look: p = .0108 is above its level."""
+    old, new = trials("A", [1, 2, 3, 4, 5, 6]), trials("B", [4, 5, 6, 7, 8, 9], start=7)
+    finished, running = compare(old, new), compare(old, new, steps=LIVE_STEPS)
+    assert finished.p_value == running.p_value
+    assert Verdict.MORE == finished.verdict
+    assert Verdict.NO_CLEAR_DIFFERENCE == running.verdict
+    assert finished.adjusted_p == finished.p_value
+    assert (running.adjusted_p or 0) > 0.05
+
+
+def test_looks_go_on_after_twelve() -> None:
+    """A difference that shows late is called: at the look at 24, not before."""
+    draw = Random(11)
+    old = [draw.gauss(0, 1) for _ in range(24)]
+    new = [draw.gauss(0, 1) for _ in range(12)] + [draw.gauss(3, 1) for _ in range(12)]
+    records = trials("A", old), trials("B", new, start=25)
+    assert (
+        Verdict.NO_CLEAR_DIFFERENCE
+        == compare(records[0], records[1][:15], steps=LIVE_STEPS).verdict
+    )
+    found = compare(*records, steps=LIVE_STEPS)
+    assert (24, Verdict.MORE) == (found.step, found.verdict)
+
+
+def test_before_the_first_look_there_is_a_hint_at_most() -> None:
     """Three new trials against many could reach .05, but are not looked at yet."""
     old = trials("A", [float(value % 4) for value in range(20)])
     found = compare(old, trials("B", [9, 9, 8], start=21), steps=LIVE_STEPS)
     assert found.p_value is not None
     assert found.p_value <= 0.05
     assert Verdict.HINT == found.verdict
+
+
+def test_unequal_scatter_is_not_taken_for_a_difference() -> None:
+    """Few new trials that scatter widely: the plain test finds more, the verdict does not."""
+    old = trials("A", [50, 51, 49, 50, 52, 48, 50, 51, 49, 50, 51, 49])
+    found = compare(old, trials("B", [95, 20, 80, 85], start=13))
+    assert found.p_value is not None
+    assert found.p_value <= 0.05
+    assert found.p_unequal is not None
+    assert found.p_unequal > 0.05
+    assert found.spread_explains
+    assert Verdict.NO_CLEAR_DIFFERENCE == found.verdict
+    assert found.interval_unequal is not None
+    assert found.interval_unequal[0] < 0 < found.interval_unequal[1]
 
 
 @settings(max_examples=50, deadline=None)

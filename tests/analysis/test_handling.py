@@ -15,8 +15,9 @@ from journal.analysis.handling import (
     contrast_handlings,
     split_handling,
 )
+from journal.analysis.looks import LIVE_STEPS
 from journal.analysis.records import TrialRecord
-from journal.analysis.verdicts import LIVE_STEPS, PracticeWord, Verdict
+from journal.analysis.verdicts import PracticeWord, Verdict
 from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER, near_is_better
 
 
@@ -175,37 +176,42 @@ def test_turns_rule_practice_out_and_blocks_do_not() -> None:
     assert PracticeWord.NOT_RULED_OUT is found.comparison.practice
 
 
-def test_while_trials_come_in_the_verdict_rests_on_the_last_step() -> None:
-    """With 5 and 5 the first four of each count; with 3 and 3 there is a hint at most."""
+def test_while_trials_come_in_the_verdict_rests_on_the_last_look() -> None:
+    """With 7 and 7 the look is at 6 of half; with 3 and 3 there is a hint at most."""
     records = in_this_order(
-        [*trials("1", "a", "full", 8, 9, 8, 9, 0), *trials("1", "a", "half", 1, 2, 1, 2, 8)]
+        [
+            *trials("1", "a", "full", 8, 9, 8, 9, 8, 9, 0),
+            *trials("1", "a", "half", 1, 2, 1, 2, 1, 2, 8),
+        ]
     )
     (found,) = contrast_handlings(records, MORE_IS_BETTER, LIVE_STEPS).contrasts
-    # The first four of half come after all of full, so the fifth of full is among them.
-    assert (5, 4, 4) == (found.comparison.old_n, found.comparison.new_n, found.comparison.step)
-    few = [*records[:3], *records[5:8]]
+    # The first six of half come after all of full, so the seventh of full is among them.
+    assert (7, 6, 6) == (found.comparison.old_n, found.comparison.new_n, found.comparison.step)
+    few = [*records[:3], *records[7:10]]
     (found,) = contrast_handlings(few, MORE_IS_BETTER, LIVE_STEPS).contrasts
     assert (None, Verdict.HINT) == (found.comparison.step, found.comparison.verdict)
-    (found,) = contrast_handlings(records[3:7], MORE_IS_BETTER, LIVE_STEPS).contrasts
+    (found,) = contrast_handlings(records[5:9], MORE_IS_BETTER, LIVE_STEPS).contrasts
     assert Verdict.TOO_EARLY is found.comparison.verdict
 
 
 def test_a_step_reached_by_different_students_waits_for_one_who_used_both() -> None:
-    """Four and four are there, but up to then nobody had used both."""
+    """Six and six are there, but up to then nobody had used both."""
     records = in_this_order(
         [
-            *trials("1", "a", "full", 8, 9, 8, 9),
-            *trials("1", "b", "half", 1, 2, 1, 2),
-            *trials("1", "a", "half", 1),
+            *trials("1", "a", "full", 8, 9, 8, 9, 8, 9),
+            *trials("1", "b", "half", 1, 2, 1, 2, 1, 2),
+            *trials("1", "a", "half", 1, 2, 1),
             *trials("1", "b", "full", 8),
         ]
     )
-    (found,) = contrast_handlings(records, MORE_IS_BETTER, LIVE_STEPS).contrasts
-    assert (None, Verdict.HINT, 2) == (
+    (found,) = contrast_handlings(records[:-1], MORE_IS_BETTER, LIVE_STEPS).contrasts
+    assert (None, Verdict.HINT, 1) == (
         found.comparison.step,
         found.comparison.verdict,
         found.students,
     )
+    (found,) = contrast_handlings(records, MORE_IS_BETTER, LIVE_STEPS).contrasts
+    assert (6, 2) == (found.comparison.step, found.students)
 
 
 def test_a_change_of_handling_that_came_with_a_revision_is_found() -> None:

@@ -3,8 +3,8 @@
 import pytest
 
 from journal.analysis.records import TrialRecord
-from journal.analysis.turns import cut_at_step, lead_of, turn_pairs, whole_pairs
-from tests.analysis.trial_records import trials, turns
+from journal.analysis.turns import lead_of, turn_pairs, whole_pairs
+from tests.analysis.trial_records import turns
 
 
 def _parted(records: list[TrialRecord]) -> tuple[list[TrialRecord], list[TrialRecord]]:
@@ -48,14 +48,6 @@ def test_retest_after_a_misfire_keeps_the_turns() -> None:
     pairs = turn_pairs(*_parted(turns("AABBA", [None, 1, 3, 5, 4])))
     assert pairs is not None
     assert [2.0, 1.0] == [pair.difference for pair in pairs]
-
-
-def test_data_is_cut_where_both_sides_reached_the_step() -> None:
-    """What came after the fourth new trial is not looked at; neither are trials before 4 v 4."""
-    old, new = trials("A", [1.0] * 9), trials("B", [2.0] * 5, start=10)
-    cut_old, cut_new, step = cut_at_step(old, new, (4, 6, 8, 12))
-    assert (9, 4, 4) == (len(cut_old), len(cut_new), step)
-    assert cut_at_step(old, new[:3], (4, 6, 8, 12))[2] is None
 
 
 def test_whole_pairs_count_though_one_order_comes_more_often() -> None:

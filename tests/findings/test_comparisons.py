@@ -144,12 +144,12 @@ def test_the_difference_within_students_is_called_that(store: Store, classroom: 
 
 
 def test_what_it_rests_on_is_said_where_more_is_shown(store: Store, classroom: Classroom) -> None:
-    """Judged when the new one had four; a third child tried the old one alone, later or before."""
-    told = [*both(LOW[:5], HIGH[:5]), Told(value=8.0, revision=1, student=2)]
+    """Judged when the new one had six; a third child tried the old one alone, later or before."""
+    told = [*both(LOW[:7], HIGH[:7]), Told(value=8.0, revision=1, student=2)]
     for band in BANDS:
         sentences = " ".join(beside(record_with(store, classroom, told), band))
-        assert "first 5" in sentences
-    mixed = [Told(value=8.0, revision=1, student=2), *both(LOW[:4], HIGH[:4])]
+        assert "first 7" in sentences
+    mixed = [Told(value=8.0, revision=1, student=2), *both(LOW[:6], HIGH[:6])]
     for band in BANDS:
         sentences = " ".join(beside(record_with(store, classroom, mixed), band))
         assert "both" in sentences

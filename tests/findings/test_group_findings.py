@@ -181,17 +181,17 @@ def test_a_rise_of_nothing_is_not_told(store: Store, classroom: Classroom) -> No
 
 
 def test_paper_rests_on_every_trial(store: Store, classroom: Classroom) -> None:
-    """Five and five: a screen judged them at four; printed, they are finished, and n is one."""
-    told = [*told_values(LOW[:5], 1), *told_values(HIGH[:5], 2)]
+    """Seven and seven: a screen judged them at six; printed, they are finished."""
+    told = [*told_values([*LOW[:5], 1, 2], 1), *told_values([*HIGH[:5], 8, 4], 2)]
     record = in_band(record_with(store, classroom, told), GradeBand.SIX_TO_EIGHT)
     live = find_for_group(record).revisions[1]
     printed = find_for_group(record, finished=True).revisions[1]
     assert live.comparison is not None
     assert printed.comparison is not None
-    assert (4, 5) == (live.comparison.new_n, printed.comparison.new_n)
-    assert any("first 5 of Launcher 1, 4 of Launcher 2" in one for one in live.beside)
+    assert (6, 7) == (live.comparison.new_n, printed.comparison.new_n)
+    assert any("first 7 of Launcher 1, 6 of Launcher 2" in one for one in live.beside)
     assert not any("first" in one for one in printed.beside)
-    assert any("n = 5 against 5" in one for one in printed.beside)
+    assert any("n = 7 against 7" in one for one in printed.beside)
 
 
 def test_results_that_come_in_runs_are_told_to_the_teacher(

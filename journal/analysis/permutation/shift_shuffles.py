@@ -50,10 +50,10 @@ class ShiftShuffles:
         self.sums = np.zeros(SHUFFLES)
         #: How many truly new values each deal picked.
         self.new_picked = np.zeros(SHUFFLES)
-        for place, (values, turned) in enumerate(sorted(map(_in_line, layout.strata))):
+        for place, (values, turned) in enumerate(sorted(map(in_line, layout.strata))):
             shares = np.array([value / self.spread for value, _ in values])
             is_new = np.array([is_first is turned for _, is_first in values], dtype=float)
-            dealt = _draw(place, len(values), sum(is_first for _, is_first in values))
+            dealt = draw_deals(place, len(values), sum(is_first for _, is_first in values))
             sums, new_picked = dealt @ shares, dealt @ is_new
             self.sums += sums if turned else shares.sum() - sums
             self.new_picked += new_picked if turned else is_new.sum() - new_picked
@@ -71,7 +71,7 @@ class ShiftShuffles:
         return Fraction(beyond + 1, SHUFFLES + 1)
 
 
-def _in_line(
+def in_line(
     stratum: tuple[Sequence[int], Sequence[int]],
 ) -> tuple[list[tuple[int, bool]], bool]:
     """Return a student's values in rising order, True where they are of the first side.
@@ -87,7 +87,7 @@ def _in_line(
 
 
 @lru_cache(maxsize=_KEPT)
-def _draw(place: int, count: int, picks: int) -> NDArray[bool_]:
+def draw_deals(place: int, count: int, picks: int) -> NDArray[bool_]:
     """Draw which of a student's values each deal picks; each place has draws of its own."""
     import numpy as np  # noqa: PLC0415 - as above
 

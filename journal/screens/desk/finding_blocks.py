@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from journal.analysis.compare import Comparison
-from journal.analysis.permutation.permute import Method
 from journal.analysis.spread import Interval, Spread
 from journal.charts.tables import NOTHING, ChartTable
 from journal.content.teacher_words import show_p_value, word_for_teacher
@@ -17,6 +16,7 @@ from journal.domain.trials import Trial
 from journal.findings.group_findings import GroupFindings, RevisionFinding
 from journal.findings.handling import HandlingLine
 from journal.findings.hits import HitFinding
+from journal.findings.p_values import describe_p_values
 from journal.findings.use import ShareLine
 from journal.pictures.beside_pictures import draw_beside
 from journal.pictures.drawings import Drawing, tabulate_hits
@@ -122,16 +122,7 @@ def _figures(one: Comparison, together: int, unit: str, language: str) -> tuple[
         figures.append(
             word_for_teacher("middle_pair", language, difference=one.hodges_lehmann, unit=unit)
         )
-    key = "p_value" if one.method is Method.EXACT else "p_value_shuffled"
-    figures.append(
-        word_for_teacher(
-            key,
-            language,
-            p_value=show_p_value(one.p_value),
-            adjusted=show_p_value(one.adjusted_p),
-            count=together,
-        )
-    )
+    figures += describe_p_values(one, together, unit, language)
     if one.interval is None:
         figures.append(word_for_teacher("no_interval", language))
     return tuple(figures)

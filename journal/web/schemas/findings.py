@@ -40,7 +40,11 @@ class ComparisonSchema(Schema):
     new_n = fields.Integer()
     difference = fields.Float()
     interval = fields.List(fields.Float())
+    #: With each side's own scatter; the p-value only where the plain one is at most .05.
+    interval_unequal = fields.List(fields.Float())
     p_value = fields.Float()
+    p_unequal = fields.Float()
+    #: To be compared with .05: the looks so far and the comparisons shown together are counted.
     adjusted_p = fields.Float()
     hodges_lehmann = fields.Float()
     cliff_delta = fields.Float()

@@ -23,7 +23,10 @@ _COMPARISONS = (
 _OF_COMPARISON = {
     "show_counts": ("old_n", "new_n", "old_compared", "new_compared", "pairs"),
     "show_mean": ("difference", "plain_difference", "nearness_difference"),
-    "show_p_value": ("interval", "p_value", "adjusted_p", "hodges_lehmann", "cliff_delta"),
+    "show_p_value": (
+        *("interval", "interval_unequal", "p_value", "p_unequal", "adjusted_p"),
+        *("hodges_lehmann", "cliff_delta"),
+    ),
 }
 _ELSEWHERE = {
     "show_counts": (

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from journal.analysis.permutation.shift_normal import ShiftNormal
 from journal.analysis.permutation.shift_pairs import ShiftPairs
 from journal.analysis.permutation.shift_rows import list_deals
-from journal.analysis.permutation.shift_shuffles import ShiftShuffles, _draw
+from journal.analysis.permutation.shift_shuffles import ShiftShuffles, draw_deals
 from journal.analysis.permutation.shift_table import ShiftTable, plain_share_beyond
 from journal.analysis.permutation.strata import Stratum, lay_out
 from tests.analysis.deals import brute_share
@@ -94,7 +94,7 @@ def test_deals_are_drawn_once_for_the_same_sizes() -> None:
         layout = lay_out([Stratum(*sides)] * 2)
         assert layout is not None
         ShiftShuffles(layout)
-        misses.append(_draw.cache_info().misses)
+        misses.append(draw_deals.cache_info().misses)
     assert misses[0] == misses[1]
 
 
