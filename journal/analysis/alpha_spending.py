@@ -47,7 +47,10 @@ class Spending(StrEnum):
 
 
 def spent_by(fraction: float, level: float, spending: Spending) -> float:
-    """Return how much of `level` may be used up at `fraction` of the information, in 0..1."""
+    """Return how much of `level` may be used up at `fraction` of the information, in 0..1.
+
+    `spending` is the function that says so.
+    """
     if fraction <= 0:
         return 0.0
     share = min(fraction, 1.0)
@@ -59,7 +62,7 @@ def spent_by(fraction: float, level: float, spending: Spending) -> float:
 
 @lru_cache(maxsize=4096)
 def levels_of(fractions: tuple[float, ...], level: float, spending: Spending) -> tuple[float, ...]:
-    """Return the two-sided level of each look for itself.
+    """Return the two-sided level of each look for itself, so that `spending` uses up `level`.
 
     `fractions` rise; what lies beyond 1 counts as 1. A look at which nothing is left to spend has
     the level 0.

@@ -86,10 +86,11 @@ Course = tuple[float, ...] | None
 
 
 def adjust(p_values: Sequence[float], courses: Sequence[Course]) -> list[float]:
-    """Return p-values that may be compared with .05, for comparisons that are shown together.
+    """Return `p_values` that may be compared with .05, for comparisons that are shown together.
 
-    Each is set in proportion to the level of its last look, where the level of all looks is shared
-    out by Holm. One that waits for its first look is not tested yet, and yet counts among them.
+    `courses` has the information at the looks of each. A p-value is set in proportion to the level
+    of its last look, where the level of all looks is shared out by Holm. One that waits for its
+    first look is not tested yet, and yet counts among them.
     """
     count = len(p_values)
     adjusted = [1.0] * count

@@ -74,7 +74,7 @@ class ShiftShuffles:
 def in_line(
     stratum: tuple[Sequence[int], Sequence[int]],
 ) -> tuple[list[tuple[int, bool]], bool]:
-    """Return a student's values in rising order, True where they are of the first side.
+    """Return the values of a `stratum` in rising order, True where they are of the first side.
 
     The first side is the shorter one, so that the same deals stand for the same values, whichever
     side is called new and in whatever order they were had; also whether that is the new one.
@@ -88,7 +88,7 @@ def in_line(
 
 @lru_cache(maxsize=_KEPT)
 def draw_deals(place: int, count: int, picks: int) -> NDArray[bool_]:
-    """Draw which of a student's values each deal picks; each place has draws of its own."""
+    """Draw which `picks` of `count` values each deal picks; each `place` has draws of its own."""
     import numpy as np  # noqa: PLC0415 - as above
 
     draw = np.random.default_rng([SEED, place, count, picks])
