@@ -13,6 +13,7 @@ import json
 from collections import namedtuple
 from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
+from functools import cached_property
 from typing import Any
 from uuid import UUID
 
@@ -58,7 +59,12 @@ class JsonRows:
         self._select = sa.select(_as_json_rows(*columns)).select_from(source)
         keys = [str(column.key) for column in columns]
         self._make: _Read = namedtuple("JsonRow", keys)._make  # type: ignore[attr-defined]  # noqa: PYI024
-        self._reads = [_reader_of(column.type) for column in columns]
+        self._columns = columns
+
+    @cached_property
+    def _readers(self) -> list[_Read | None]:
+        # Not before it is read: a foreign key has no type until the other table is known.
+        return [_reader_of(column.type) for column in self._columns]
 
     def where(self, *conditions: sa.ColumnElement[bool]) -> sa.ScalarSelect[str]:
         """Return the column that holds the rows for which the conditions hold."""
@@ -70,7 +76,7 @@ class JsonRows:
             self._make(
                 [
                     value if value is None or read is None else read(value)
-                    for read, value in zip(self._reads, row, strict=True)
+                    for read, value in zip(self._readers, row, strict=True)
                 ]
             )
             for row in json.loads(text)
