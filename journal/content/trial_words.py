@@ -10,7 +10,7 @@ from journal.domain.factor_values import name_value
 from journal.domain.numbers import show_number, unit_of
 from journal.domain.revision_rules import describe_new_value
 from journal.domain.revisions import Change, Revision
-from journal.domain.trials import Place, Trial, TrialKind, TrialState
+from journal.domain.trials import Ending, Place, Trial, TrialKind, TrialState
 
 
 def field_words(field: str, language: str, *, in_sentence: bool = False) -> str:
@@ -37,7 +37,7 @@ def place_words(challenge: Challenge, trial: Trial) -> str:
     return names.get(trial.zone or "", panel.bare_name)
 
 
-def value_words(challenge: Challenge, trial: Trial) -> str:
+def value_words(challenge: Challenge, trial: Ending) -> str:
     """Return points or measure with the unit; empty for a misfire, and for what is no number."""
     if trial.value is None or not math.isfinite(trial.value):
         return ""

@@ -11,6 +11,7 @@ from uuid import UUID
 from journal.domain.adaptations import Adaptation, find_distance_mm
 from journal.domain.group_contexts import GroupContext
 from journal.domain.groups import Group
+from journal.domain.guest_tests import GuestTest
 from journal.domain.ladders import Climb
 from journal.domain.part_states import PartState
 from journal.domain.readable_trials import read_trial
@@ -42,6 +43,8 @@ class GroupRecord:
     foreign_parts: tuple[PartState, ...] = ()
     #: Oldest first.
     swap_tests: tuple[SwapTest, ...] = ()
+    #: Oldest first, with their launches: compared with, never counted.
+    guest_tests: tuple[GuestTest, ...] = ()
     #: Oldest first; gathered for one group alone, an overview shows none.
     adaptations: tuple[Adaptation, ...] = ()
 

@@ -7,7 +7,7 @@ Comes in: a GroupRecord. Goes out: a GroupDiagnosis; its words for the teacher s
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import lru_cache
 
@@ -19,7 +19,7 @@ from journal.content.rounding import split_by_line
 from journal.domain.diagnoses import Reading
 from journal.domain.group_records import GroupRecord
 from journal.domain.panels import Panel
-from journal.findings.trial_records import label_revision, records_of
+from journal.findings.trial_records import guest_records_of, label_revision, records_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,6 +96,11 @@ def _choose(record: GroupRecord, until: datetime | None) -> tuple[Sequence[Trial
     records = [
         trial_record for trial_record in records_of(record, main) if trial_record.order < known
     ]
+    received = [(trials[each.order].received_at, each) for each in records]
+    received += guest_records_of(record, main, until)
+    if len(received) > len(records):
+        in_turn = sorted(received, key=lambda pair: pair[0])
+        records = [replace(each, order=order) for order, (_, each) in enumerate(in_turn)]
     launched = {trial_record.revision for trial_record in records if not trial_record.owner}
     newest = sorted(main.revisions, key=lambda revision: (revision.is_set_aside, -revision.number))
     labels = [label_revision(main, revision) for revision in newest]

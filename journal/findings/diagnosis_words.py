@@ -55,6 +55,18 @@ def word_diagnosis(record: GroupRecord, found: GroupDiagnosis) -> DiagnosisWords
     )
 
 
+def word_contrast(record: GroupRecord, found: GroupDiagnosis) -> str:
+    """Return what a group reads where its trials alone cannot tell; "" elsewhere.
+
+    It speaks of all of them together, never of one.
+    """
+    language, band = record.context.school_class.language, record.context.school_class.band
+    sides = _sides_of_all(found, language)
+    if found.diagnosis.needs is not Needs.CONTRAST or not sides:
+        return ""
+    return get_text("guest_tests", language, "contrast", band.value).format(sides=sides)
+
+
 def word_next_test(proposed: NextTest, language: str) -> tuple[str, ...]:
     """Return a proposed test in words: what, why, and how long it takes."""
     effort = get_text("diagnoses", language, "next_tests", "effort")

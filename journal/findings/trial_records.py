@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from uuid import UUID
 
 from journal.analysis.records import TrialRecord
 from journal.domain.group_records import GroupRecord
+from journal.domain.guest_tests import GuestKind, GuestTest, GuestTrial
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
 from journal.domain.trials import Place, Trial, TrialState
@@ -21,6 +23,50 @@ def records_of(record: GroupRecord, state: PartState) -> tuple[TrialRecord, ...]
         for order, trial in enumerate(record.usable_trials)
         for revision_id in trial.revision_ids
         if revision_id in labels
+    )
+
+
+def guest_records_of(
+    record: GroupRecord, state: PartState, until: datetime | None = None
+) -> list[tuple[datetime, TrialRecord]]:
+    """Return the launches of guest tests as the analysis takes them, each with when it came in.
+
+    Only those with this part or with another group's device, in by `until`; the order is not set.
+    """
+    labels = {revision.id: label_revision(state, revision) for revision in state.revisions}
+    own_labels = _own_labels(record)
+    return [
+        (trial.received_at, _guest_record(trial, guest_test, labels, own_labels))
+        for guest_test in record.guest_tests
+        for trial in guest_test.usable_trials
+        if (guest_test.revision_id in labels or guest_test.kind is GuestKind.THEIR_DEVICE)
+        and (until is None or trial.received_at <= until)
+    ]
+
+
+def _guest_record(
+    trial: GuestTrial,
+    guest_test: GuestTest,
+    labels: dict[UUID, str],
+    own_labels: dict[UUID, str],
+) -> TrialRecord:
+    is_guest = guest_test.kind is GuestKind.GUESTS
+    who = f"guest {guest_test.number_of(trial.student_id)} of {guest_test.id}"
+    own_part = "" if trial.own_revision_id is None else own_labels.get(trial.own_revision_id, "")
+    return TrialRecord(
+        order=0,
+        revision=labels.get(guest_test.revision_id, ""),
+        student=who if is_guest else str(trial.student_id),
+        own_part=own_part or (f"part of {who}" if is_guest and own_labels else ""),
+        distance_mm=trial.distance_mm,
+        x_mm=trial.x_mm if trial.place is Place.PANEL else None,
+        y_mm=trial.y_mm if trial.place is Place.PANEL else None,
+        value=trial.value,
+        place=trial.place,
+        amount=trial.amount,
+        misfire=trial.misfire,
+        guest=is_guest,
+        owner="" if is_guest else str(guest_test.asked_group_id),
     )
 
 

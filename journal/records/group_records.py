@@ -21,6 +21,7 @@ from journal.records.work import Work
 from journal.store import (
     adaptations,
     groups,
+    guest_tests,
     ladders,
     parts,
     revisions,
@@ -61,6 +62,7 @@ def _gather(work: Work, contexts: Sequence[GroupContext]) -> tuple[GroupRecord, 
     climbs = ladders.climbs_of_groups(session, ids, first.challenge_id)
     visited = visits.visits_of_groups(session, ids)
     missed = visits.near_misses_of_groups(session, ids)
+    invited = guest_tests.guest_tests_of_groups(session, ids, first.challenge_id)
     swapped = swap_tests.swap_tests_of_groups(session, ids, first.challenge_id)
     return tuple(
         GroupRecord(
@@ -74,6 +76,7 @@ def _gather(work: Work, contexts: Sequence[GroupContext]) -> tuple[GroupRecord, 
             foreign_parts=tuple(
                 state for state in states if state.part.group_id != context.group.id
             ),
+            guest_tests=tuple(test for test in invited if test.group_id == context.group.id),
             swap_tests=tuple(test for test in swapped if test.group_id == context.group.id),
         )
         for context in contexts

@@ -11,6 +11,7 @@ from journal.store import (  # noqa: F401 - importing a module registers its tab
     fair_test_cards,
     groups,
     guesses,
+    guest_tests,
     jobs,
     ladder_texts,
     ladders,

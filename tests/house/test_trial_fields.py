@@ -22,6 +22,8 @@ LISTED = {
     "domain/trials.py": "the one list",
     "store/trials.py": "columns with the lengths and keys of a table",
     "store/migrations/versions/0003_trials_and_visits.py": "the table as it once was made",
+    "store/guest_tests.py": "columns of launches that are no trials, kept apart from them",
+    "store/migrations/versions/0019_guest_tests.py": "the table of these",
     "domain/trial_corrections.py": "what can be put right, and which ending follows from it",
     "services/demo/trials.py": "makes trials of every kind for a story",
     "web/forms/trials.py": "a form, each with its own control",

@@ -20,11 +20,13 @@ from werkzeug.test import TestResponse
 
 from journal.app import create_app
 from journal.domain.actors import OPERATOR, Actor, Role, TabletState
+from journal.domain.guest_tests import GuestKind, GuestTestEntry
 from journal.domain.revisions import Change
 from journal.domain.settings import settings_from
 from journal.domain.swap_tests import SwapKind
 from journal.domain.trials import Place, TrialEntry, TrialKind
 from journal.records.work import open_work
+from journal.services.guest_tests import invite
 from journal.services.parked_trials import take_entry
 from journal.services.rosters import let_student_leave
 from journal.services.sign_ins import hash_token
@@ -217,6 +219,9 @@ def _fill(store: Store, clock: StandingClock, room: Classroom) -> Ids:
             trials_each=4,
         ),
     )
+    guest_test = story.do(invite, group_id, GuestTestEntry(kind=GuestKind.GUESTS))
+    borrowing = GuestTestEntry(kind=GuestKind.THEIR_DEVICE, owner_group_id=group_id)
+    asking = story.do(invite, room.group_ids[1], borrowing, actor=room.tablets[1])
     late = TrialEntry(
         revision_ids=(launcher.revisions[1].id, states[1].revisions[0].id),
         kind=TrialKind.PRACTICE,
@@ -250,6 +255,8 @@ def _fill(store: Store, clock: StandingClock, room: Classroom) -> Ids:
         "borrowed_part_id": story.parts_of(1)[1].part.id,
         "trial_id": story.trial_ids[0],
         "swap_test_id": swap.id,
+        "guest_test_id": guest_test.id,
+        "asking_test_id": asking.id,
         "parked_id": parked_id,
         "visit_id": visit.id,
         "near_miss_id": near_miss.id,

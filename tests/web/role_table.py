@@ -128,6 +128,12 @@ POST trials.rebuilt                   group
 POST trials.strike                    group
 PUT  trial_api.put_trial              group
 POST trial_api.strike                 group
+GET  guest_tests.show_guest_tests      group
+POST guest_tests.invite_guests         group
+POST guest_tests.answer                group
+POST guest_tests.log                   group
+POST guest_tests.strike                group
+POST guest_tests.end                   group
 GET  swap_tests.new_swap_test         group
 POST swap_tests.plan                  group
 GET  swap_tests.show_swap_test        group
@@ -161,6 +167,7 @@ FORMS: dict[str, Callable[[Ids], dict[str, Any]]] = {
         "x_mm": 10,
         "y_mm": 10,
     },
+    "guest_tests.log": lambda _: {"trial_id": uuid4(), "at": "zone:bark"},
     "sessions.start": lambda ids: {"challenge_id": ids["challenge_id"]},
     "parts.report": lambda _: {"kind": "lost"},
     "parts.borrow": lambda ids: {"student_id": ids["student_id"]},
@@ -204,6 +211,15 @@ FORM_IDS: dict[str, Callable[[Ids], dict[str, Any]]] = {
         "at": "zone:bark",
     },
     "trial_api.put_trial": FORMS["trial_api.put_trial"],
+    "guest_tests.invite_guests": lambda ids: {
+        "kind": "their_device",
+        "owner": ids["other_group_id"],
+    },
+    "guest_tests.log": lambda ids: {
+        "trial_id": uuid4(),
+        "at": "zone:bark",
+        "own_part": ids["own_revision_id"],
+    },
     "swap_tests.plan": lambda ids: {
         "kind": "revisions",
         "old": ids["first_revision_id"],
@@ -228,12 +244,14 @@ FORM_IDS: dict[str, Callable[[Ids], dict[str, Any]]] = {
 }
 #: Ids in an address that are not those which the name stands for elsewhere.
 OTHER_IDS = {
+    "guest_tests.answer": {"guest_test_id": "asking_test_id"},
     "parts.bring_back": {"part_id": "borrowed_part_id"},
     "revisions.show_edit": {"revision_id": "untried_revision_id"},
     "revisions.edit": {"revision_id": "untried_revision_id"},
 }
 #: What ends first, so that the next one can begin.
 ENDS_BEFORE = {
+    "guest_tests.invite_guests": "guest_tests.end",
     "sessions.start": "sessions.end",
     "swap_tests.plan": "swap_tests.end",
     "trials.log": "swap_tests.end",

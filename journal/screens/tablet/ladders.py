@@ -13,6 +13,8 @@ from journal.domain.ladders import LEAST_WAIT, Climb, Rung
 from journal.domain.part_states import PartState
 from journal.domain.practice_sets import SIZES
 from journal.domain.trials import Place
+from journal.findings.diagnoses import diagnose_group
+from journal.findings.diagnosis_words import word_contrast
 from journal.pictures.answer_quotes import AnswerQuote, quote_answer
 from journal.pictures.group_pictures import draw_hits
 from journal.records.group_contexts import get_group_context
@@ -25,6 +27,7 @@ from journal.screens.tablet.ladder_rungs import RungLine, list_rungs
 from journal.screens.tablet.said_on_ladder import find_answer_to_check
 from journal.services.ladder_questions import find_last_change, present_question
 from journal.services.open_questions import trials_since
+from journal.services.swap_tests import exchangeable_parts
 from journal.store import visits
 
 #: Rungs at which the group looks at its hits, before and now.
@@ -63,6 +66,12 @@ class Ways:
     sizes: tuple[int, ...]
     #: Old and new can be used in turn: not where a test destroys them.
     can_swap: bool
+    #: Own parts can be exchanged in turn.
+    can_exchange: bool
+    #: Guests can launch, or another group's device can be borrowed.
+    can_invite: bool
+    #: What the trials alone cannot tell; "" but where the next test is chosen.
+    contrast: str
     #: An answer that asks whether the last test bore it out.
     check: EarlierAnswer | None
 
@@ -155,6 +164,9 @@ def _page_before(record: GroupRecord) -> LadderPage:
             prediction=None,
             sizes=(),
             can_swap=False,
+            can_exchange=False,
+            can_invite=False,
+            contrast="",
             check=_check(record),
         ),
     )
@@ -177,6 +189,11 @@ def _ways(work: Work, record: GroupRecord, climb: Climb, given: Mapping[str, str
         else None,
         sizes=SIZES if choosing else (),
         can_swap=not record.context.challenge.is_destructive,
+        can_exchange=len(exchangeable_parts(record.context, record.parts)) > 1,
+        can_invite=not record.context.challenge.is_destructive,
+        contrast=word_contrast(record, diagnose_group(record, climb.rung_opened_at))
+        if choosing
+        else "",
         check=_check(record),
     )
 

@@ -30,7 +30,7 @@ def read_entry(form: MultiDict[str, str], now: datetime) -> TrialEntry:
     if kind not in set(TrialKind):
         problems.append(Problem("kind", "Choose practice or counted."))
     amount = read_number(form.get("amount", ""), "amount", problems)
-    ending = _read_ending(form, problems)
+    ending = read_ending(form, problems)
     if problems:
         raise Invalid.of(problems)
     return TrialEntry(
@@ -63,7 +63,8 @@ def read_place(at: str) -> tuple[Place | None, str | None]:
     return places.get(at), None
 
 
-def _read_ending(form: Mapping[str, str], problems: list[Problem]) -> Ending:
+def read_ending(form: Mapping[str, str], problems: list[Problem]) -> Ending:
+    """Return where it ended by the button that was tapped; a number that is none is noted."""
     at = form.get("at", "")
     if at.startswith("misfire:"):
         return Ending(misfire=at.removeprefix("misfire:"))
