@@ -25,6 +25,7 @@ from journal.domain.settings import Settings
 from journal.jobs.prints import PRINTS, PrintFolder
 from journal.records.work import Clock, clock_of_the_machine, open_work
 from journal.store.engine import Store
+from journal.web.addresses import links_of
 from journal.web.csrf import protect_forms
 from journal.web.headers import add_headers
 from journal.web.links import offer_links
@@ -79,6 +80,7 @@ def create_app(
         actor_of=partial(actor_of, store, clock=clock, unwritten={}),
         is_ready=partial(_is_ready, store),
         prints=PrintFolder(settings.instance / PRINTS),
+        links=partial(links_of, settings.host, settings.port),
         call_dispatcher=call_dispatcher,
     )
     protect_forms(app)

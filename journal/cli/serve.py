@@ -14,7 +14,7 @@ import waitress
 
 from journal.analysis.permutation.shift_shuffles import get_ready
 from journal.app import LARGEST_REQUEST_BYTES, create_app
-from journal.cli.addresses import addresses_of, draw_code, link
+from journal.cli.addresses import draw_code
 from journal.cli.demo import describe_sign_in, fill_demo_once, renew_demo_word
 from journal.cli.instances import get_settings, instance_option, open_store
 from journal.cli.locks import hold_server
@@ -26,6 +26,7 @@ from journal.jobs.dispatcher import Dispatcher
 from journal.jobs.prints import PRINTS, PrintFolder
 from journal.store import classes
 from journal.store.engine import Store
+from journal.web.addresses import links_of
 
 #: What fine measures need is imported once the first pages are out.
 READY_AFTER_S = 3.0
@@ -107,8 +108,7 @@ def _offer_demo(store: Store, settings: Settings) -> None:
 def describe_way_in(settings: Settings, store: Store) -> str:
     """Return what the teacher reads at the start: addresses, lesson words, the demo's sign-in."""
     lines: list[str] = []
-    for address in addresses_of(settings.host):
-        where = link(address, settings.port)
+    for where in links_of(settings.host, settings.port):
         lines += ["", draw_code(where).rstrip("\n"), f"Tablets open {where}"]
     with store.open_session(writing=False) as session:
         now = datetime.now(UTC)

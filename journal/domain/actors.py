@@ -1,4 +1,4 @@
-"""Who is acting: a teacher, a tablet of a group, or nobody yet."""
+"""Who is acting: a teacher, a tablet of a group, a board, or nobody yet."""
 
 from __future__ import annotations
 
@@ -13,6 +13,8 @@ class Role(StrEnum):
 
     TEACHER = "teacher"
     TABLET = "tablet"
+    #: What the projector shows: it reads one page of one class while a session runs.
+    BOARD = "board"
     #: The terminal of the machine the journal runs on, and the demo.
     OPERATOR = "operator"
     NOBODY = "nobody"

@@ -12,6 +12,7 @@ from journal.domain.actors import Actor, Role, TabletState
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import NotAllowed, NotFound, SignedOut
 from journal.domain.groups import Group
+from journal.domain.messages import Message
 
 
 def require_signed_in(actor: Actor) -> None:
@@ -51,6 +52,15 @@ def require_may_teach(actor: Actor, school_class: SchoolClass) -> None:
     if require_teacher(actor) != school_class.teacher_id:
         message = "There is no such class."
         raise NotFound(message)
+
+
+def require_may_see_board(actor: Actor, school_class: SchoolClass) -> None:
+    """Raise unless the board is the class's own, or its teacher looks."""
+    require_signed_in(actor)
+    if actor.role is not Role.BOARD:
+        require_may_teach(actor, school_class)
+    elif actor.class_id != school_class.id:
+        raise NotFound(Message("boards.no_such_class"))
 
 
 def require_may_see_group(actor: Actor, group: Group, school_class: SchoolClass) -> None:

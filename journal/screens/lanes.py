@@ -9,6 +9,7 @@ from journal.content.gates import get_gate_lines, get_lane_words
 from journal.content.shown_times import show_time
 from journal.domain.challenges import Challenge
 from journal.domain.sessions import CloseReason, LaneState, Session
+from journal.screens.frames import LaneLine
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,6 +80,21 @@ def view_checklist(
         seen=session.lane_mark,
         safety=tuple(line.text for line in challenge.safety),
         icon=name_icon(challenge, is_open=True),
+    )
+
+
+def view_lane_line(running: Session | None, challenge: Challenge, language: str) -> LaneLine:
+    """Return the lane as it stands now, with all that its line may say later."""
+    words = get_lane_words(language, launches=challenge.launches)
+    state = LaneState.NONE if running is None else running.lane
+    return LaneLine(
+        state=state.value,
+        open=words["open"],
+        closed=words["closed"],
+        ask=words["ask"],
+        none=words["none"],
+        open_icon=name_icon(challenge, is_open=True),
+        closed_icon=name_icon(challenge, is_open=False),
     )
 
 

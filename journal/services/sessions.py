@@ -18,11 +18,11 @@ from journal.domain.numbers import NoNumber, read_whole
 from journal.domain.sessions import CloseReason, Gate, LaneState, Session, SessionEntry
 from journal.records.work import Work
 from journal.services.classes import get_own_class
-from journal.store import challenges, classes, people, sessions
+from journal.store import challenges, classes, people, sessions, sign_ins
 
 MOST_LANES = 8
 #: What can be read on the board from the last row (our own choice).
-MOST_PLAN_LINES, LONGEST_PLAN_LINE = 4, 60
+MOST_PLAN_LINES, LONGEST_PLAN_LINE = 3, 36
 LONGEST_NOTES = 2000
 
 
@@ -175,11 +175,12 @@ def keep_texts(work: Work, session_id: UUID, plan: str, notes: str) -> None:
 
 
 def end_session(work: Work, session_id: UUID) -> None:
-    """End a session, and with it the lesson word; ending it twice does nothing."""
+    """End a session, and with it the lesson word and the boards; ending it twice does nothing."""
     session, school_class = get_own_session(work, session_id)
     if session.is_running:
         sessions.end_session(work.session, session_id, work.now())
         classes.drop_lesson_words(work.session, school_class.id)
+        sign_ins.end_boards(work.session, school_class.id, work.now())
         classes.bump_version(work.session, school_class.id)
 
 

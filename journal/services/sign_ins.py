@@ -20,8 +20,17 @@ from journal.store.engine import Store
 
 #: How long a sign-in lasts unused, and at all (our own choice). An hour for a teacher: the tablet
 #: lies on a table for a whole lesson, and a class overview that is left open counts as used.
-IDLE_LIMIT = {Role.TEACHER: timedelta(minutes=60), Role.TABLET: timedelta(minutes=90)}
-WHOLE_LIMIT = {Role.TEACHER: timedelta(hours=12), Role.TABLET: timedelta(hours=8)}
+#: Nobody touches a board, so it lasts without use; it ends with its session.
+IDLE_LIMIT = {
+    Role.TEACHER: timedelta(minutes=60),
+    Role.TABLET: timedelta(minutes=90),
+    Role.BOARD: timedelta(hours=8),
+}
+WHOLE_LIMIT = {
+    Role.TEACHER: timedelta(hours=12),
+    Role.TABLET: timedelta(hours=8),
+    Role.BOARD: timedelta(hours=8),
+}
 #: The last use is written down at most this often, so that reading pages stays reading.
 TOUCH_EVERY = timedelta(minutes=1)
 _TOKEN_BYTES = 16
@@ -43,6 +52,11 @@ def start_sign_in(work: Work, actor: Actor) -> str:
     Who may become this actor is asked by the caller: a proved password or a lesson word.
     """
     sign_out(work)
+    return add_sign_in(work, actor)
+
+
+def add_sign_in(work: Work, actor: Actor) -> str:
+    """Keep a new sign-in beside the one that the device has, and return its token."""
     token = secrets.token_urlsafe(_TOKEN_BYTES)
     sign_ins.add_sign_in(work.session, hash_token(token), actor, work.now())
     return token

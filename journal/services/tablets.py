@@ -102,10 +102,16 @@ def let_in_waiting(work: Work, class_id: UUID) -> int:
 def list_tablets(work: Work, class_id: UUID) -> tuple[Tablet, ...]:
     """Return the class's tablets whose sign-in still lasts: waiting ones first, then the newest."""
     get_own_class(work, class_id)
+    order = {TabletState.WAITING: 0, TabletState.IN: 1, TabletState.OUT: 2}
+    lasting = find_lasting(work, class_id)
+    return tuple(sorted(lasting, key=lambda tablet: order[tablet.state]))
+
+
+def find_lasting(work: Work, class_id: UUID) -> tuple[Tablet, ...]:
+    """Return the class's tablets whose sign-in still lasts; who may know is asked by the caller."""
     now = work.now()
     found: Iterable[Tablet] = sign_ins.tablets_of_class(
         work.session, class_id, now - WHOLE_LIMIT[Role.TABLET]
     )
-    lasting = [one for one in found if now - one.last_seen_at <= IDLE_LIMIT[Role.TABLET]]
-    order = {TabletState.WAITING: 0, TabletState.IN: 1, TabletState.OUT: 2}
-    return tuple(sorted(lasting, key=lambda tablet: order[tablet.state]))
+    idle = IDLE_LIMIT[Role.TABLET]
+    return tuple(tablet for tablet in found if now - tablet.last_seen_at <= idle)

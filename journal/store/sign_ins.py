@@ -99,6 +99,19 @@ def end_all_of_teacher(session: Session, teacher_id: UUID, at: datetime) -> None
     )
 
 
+def end_boards(session: Session, class_id: UUID, at: datetime) -> None:
+    """End the sign-ins of a class's boards."""
+    session.execute(
+        sa.update(SignInRow)
+        .where(
+            SignInRow.class_id == class_id,
+            SignInRow.role == Role.BOARD,
+            SignInRow.ended_at.is_(None),
+        )
+        .values(ended_at=at)
+    )
+
+
 def end_all(session: Session, at: datetime) -> None:
     """End every sign-in, of teachers and tablets."""
     session.execute(sa.update(SignInRow).where(SignInRow.ended_at.is_(None)).values(ended_at=at))

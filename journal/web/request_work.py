@@ -16,6 +16,8 @@ from journal.records.work import Work
 
 EXTENSION = "journal"
 SIGN_IN_COOKIE = "journal_sign_in"
+#: Beside it and on the board's own pages alone, so that a board outlives its teacher's sign-in.
+BOARD_COOKIE = "journal_board"
 #: A sign-in ends on the server; the cookie only must not end earlier.
 SIGN_IN_COOKIE_SECONDS = 12 * 60 * 60
 _READING_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
@@ -43,6 +45,8 @@ class Doorway:
     actor_of: ActorOf
     is_ready: Callable[[], bool]
     prints: PrintFolder
+    #: The addresses under which tablets reach the journal.
+    links: Callable[[], tuple[str, ...]]
     #: Tells whoever does jobs that there is one.
     call_dispatcher: Callable[[], None]
 
@@ -65,6 +69,21 @@ def current_actor(*, is_use: bool = True) -> Actor:
     return actor
 
 
+def board_actor() -> Actor:
+    """Return the board that is up on this device, else who is signed in here."""
+    token = request.cookies.get(BOARD_COOKIE, "")
+    board = doorway().actor_of(token, is_use=False) if token else NOBODY
+    # A page that asks by itself keeps no teacher signed in.
+    return current_actor(is_use=False) if board is NOBODY else board
+
+
+@contextmanager
+def board_work() -> Iterator[Work]:
+    """Open a reading unit of work for the board, or for the teacher who looks at it."""
+    with doorway().open_work(board_actor(), writing=False) as work:
+        yield work
+
+
 @contextmanager
 def request_work(*, writing: bool | None = None) -> Iterator[Work]:
     """Open a unit of work for whoever is asking: returning commits, raising rolls back.
@@ -84,6 +103,20 @@ def keep_sign_in(response: Response, token: str) -> Response:
         SIGN_IN_COOKIE,
         token,
         max_age=SIGN_IN_COOKIE_SECONDS,
+        httponly=True,
+        samesite="Lax",
+        secure=current_app.config["SESSION_COOKIE_SECURE"],
+    )
+    return response
+
+
+def keep_board(response: Response, token: str, path: str) -> Response:
+    """Put a board's token into a cookie that is sent to its own pages only."""
+    response.set_cookie(
+        BOARD_COOKIE,
+        token,
+        max_age=SIGN_IN_COOKIE_SECONDS,
+        path=path,
         httponly=True,
         samesite="Lax",
         secure=current_app.config["SESSION_COOKIE_SECURE"],

@@ -13,6 +13,7 @@ from journal.web.api import findings as finding_api
 from journal.web.api import overviews as overview_api
 from journal.web.api import trials as trial_api
 from journal.web.pages import (
+    boards,
     challenges,
     classes,
     corrections,
@@ -46,6 +47,7 @@ from journal.web.pages import (
 
 #: Each module has `pages`, a Flask blueprint.
 PAGES = (
+    boards,
     challenges,
     classes,
     corrections,

@@ -16,8 +16,9 @@ from pathlib import Path
 
 from click.testing import CliRunner
 
-from journal.cli.addresses import addresses_of, draw_code, link
+from journal.cli.addresses import draw_code
 from journal.cli.main import main
+from journal.web.addresses import addresses_of, link
 
 LONGEST_START_S = 20
 #: Of one core; on a machine with nothing else to do the journal is open as soon.

@@ -13,6 +13,7 @@ ELSEWHERE: dict[str, dict[str, str]] = {
     "adaptations": {"screen page templates": "they stand on the group's page"},
     "backup_archives": {"store screen page templates test": "the file format of backups"},
     "backups": {"store screen page templates test": "made at the terminal; tested with restores"},
+    "boards": {"store": "a board is a sign-in"},
     "browsers": {"screen page templates test": "on no page; tests/web/ has them"},
     "corrections": {"store": "a correction is a line beside its trial, in store/trials.py"},
     "goals": {"store screen page templates": "a goal is part of a challenge's document"},

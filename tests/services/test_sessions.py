@@ -175,7 +175,7 @@ def test_lines_for_today_and_notes_are_kept(
     with open_work(store, classroom.teacher, clock=clock) as work:
         keep_texts(work, classroom.session_id, " Look at  our hits \n\nClean up\n", "Swift: why?")
         with pytest.raises(Invalid) as caught:
-            keep_texts(work, classroom.session_id, "a\nb\nc\nd\n" + "e" * 61, "n" * 10_000)
+            keep_texts(work, classroom.session_id, "a\nb\nc\n" + "e" * 37, "n" * 10_000)
         kept = get_own_session(work, classroom.session_id)[0]
     assert {"plan", "notes"} == set(caught.value.by_field())
     assert 2 == len(caught.value.by_field()["plan"])

@@ -193,9 +193,15 @@ def _actors(room: Classroom, other: Classroom, elsewhere: Actor) -> dict[str, Ac
         "the group's tablet": replace(tablet, student_id=room.student_ids[0][0]),
         "another group's tablet": replace(room.tablets[1], student_id=room.student_ids[1][0]),
         "another class's tablet": replace(other.tablets[0], student_id=other.student_ids[0][0]),
+        "the class's board": _board(room),
+        "another class's board": _board(other),
         "the teacher": room.teacher,
         "another teacher": elsewhere,
     }
+
+
+def _board(room: Classroom) -> Actor:
+    return replace(room.teacher, role=Role.BOARD, class_id=room.class_id)
 
 
 def _fill(store: Store, clock: StandingClock, room: Classroom) -> Ids:

@@ -8,6 +8,7 @@ every role. Whom a row lets in:
     tablets    each tablet that waits or is in
     teachers   each teacher, about what is the teacher's own
     teacher    the teacher of the class
+    board      the class's board while its session runs, and its teacher
     group      the group's own tablet, once let in, and the teacher of its class
 """
 
@@ -41,6 +42,10 @@ POST classes.add_class                teachers
 GET  classes.show_class               teacher
 POST classes.new_word                 teacher
 POST classes.change_door              teacher
+GET  boards.show_board                board
+GET  boards.show_board_now            board
+GET  boards.show_board_lane           board
+POST boards.put_up                    teacher
 GET  tablets.show_tablets             teacher
 POST tablets.let_everyone_in          teacher
 POST tablets.let_new_ones_try         teacher

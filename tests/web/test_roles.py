@@ -29,7 +29,9 @@ LET_IN = {
     "the group's tablet": {"anybody", "tablets", "group"},
     "another group's tablet": {"anybody", "tablets"},
     "another class's tablet": {"anybody", "tablets"},
-    "the teacher": {"anybody", "teachers", "teacher", "group"},
+    "the class's board": {"anybody", "board"},
+    "another class's board": {"anybody"},
+    "the teacher": {"anybody", "teachers", "teacher", "board", "group"},
     "another teacher": {"anybody", "teachers"},
     "a made-up cookie": {"anybody"},
 }
