@@ -39,6 +39,8 @@ class ShownTrials:
 
     old: int
     new: int
+    #: Whether a student's trials differ, so that the two are not the same so far.
+    differ: bool = False
 
 
 def leads_so_far(comparison: Comparison, direction: Direction) -> bool | None:
@@ -82,6 +84,8 @@ def open_comparison(
 ) -> tuple[str, ...]:
     """Say what must stand together: the verdict, how far apart, and what explains its numbers."""
     key = choose_verdict(comparison, outcome.direction)
+    if comparison.verdict is Verdict.SAME and shown is not None and shown.differ:
+        key = "the_same_at_first"
     certain = key.startswith(("did_", "came_"))
     if certain and comparison.practice is PracticeWord.NOT_RULED_OUT:
         key = f"{key}_practice"
@@ -149,7 +153,7 @@ def _describe_basis(
         return ()
     old_n, new_n = count_compared(comparison)
     slots = {"old": comparison.old, "new": comparison.new, "n_old": old_n, "n_new": new_n}
-    first = shown is not None and (comparison.old_n, comparison.new_n) != (shown.old, shown.new)
+    first = _rests_on_first(comparison, shown)
     both = (old_n, new_n) != (comparison.old_n, comparison.new_n)
     return non_empty(
         voice.say(
@@ -160,6 +164,11 @@ def _describe_basis(
         voice.say("rests_on_both", **slots) if both else "",
         _describe_unequal_turns(comparison, outcome, voice),
     )
+
+
+def _rests_on_first(comparison: Comparison, shown: ShownTrials | None) -> bool:
+    """Tell whether more trials are shown than the verdict rests on."""
+    return shown is not None and (comparison.old_n, comparison.new_n) != (shown.old, shown.new)
 
 
 def _describe_unequal_turns(comparison: Comparison, outcome: Outcome, voice: Voice) -> str:

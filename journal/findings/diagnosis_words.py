@@ -16,6 +16,9 @@ from journal.domain.group_records import GroupRecord
 from journal.domain.numbers import show_number
 from journal.findings.diagnoses import GroupDiagnosis
 
+#: Readings that put the results down to something.
+_NAMED = {Reading.DEVICE, Reading.USE, Reading.BOTH}
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DiagnosisWords:
@@ -41,12 +44,23 @@ def word_diagnosis(record: GroupRecord, found: GroupDiagnosis) -> DiagnosisWords
         sides = _sides_of_all(found, language)
         if sides:
             says = "needs_contrast_all"
+    is_named = found.reading in _NAMED
+    alone = next((r for r in diagnosis.reasons if r.key is ReasonKey.ONE_STUDENT), None)
+    has_others = any(reason.key is ReasonKey.GUESTS for reason in diagnosis.reasons)
+    if is_named and alone is not None and not has_others:
+        # "Whoever tests" and "from one member to the next" hold for several members only.
+        says = "one_member" if alone.students else "nobody_named"
     if found.trials < FEWEST_TRIALS:
         says = "too_few"
     return DiagnosisWords(
         heading=get_text("diagnoses", language, "headings", key),
         sentence=get_text("diagnoses", language, "says", says).format(sides=sides),
-        reasons=tuple(_word_reason(record, reason, language) for reason in diagnosis.reasons)
+        reasons=tuple(
+            _word_reason(record, reason, language)
+            for reason in diagnosis.reasons
+            # Said above: beside a reading that is named, "cannot be told apart" would deny it.
+            if not (is_named and reason is alone)
+        )
         if found.trials or _has_guests(found)
         else (),
         next_test=()
@@ -109,6 +123,13 @@ def _word_reason(record: GroupRecord, reason: Reason, language: str) -> str:
     others = [_nickname(record, other) for other in reason.others]
     if reason.key is ReasonKey.SAME_SIDE and others:
         key = f"{key}_but"
+    figures = {name: show_number(value, 0) for name, value in reason.figures.items()}
+    if reason.key is ReasonKey.TOO_FEW_TRIALS and figures["n"] == "1":
+        key = f"{key}_one"
+    if reason.key is ReasonKey.ONE_STUDENT and not students:
+        key = f"{key}_unnamed"
+    if reason.key is ReasonKey.SCATTER_OF_ALL and figures["least_mm"] == figures["most_mm"]:
+        key = f"{key}_same"
     sides = [get_text("diagnoses", language, "sides", side) for side in reason.sides]
     text = get_text("diagnoses", language, "reasons", key)
     sentence = text.format(
@@ -118,7 +139,7 @@ def _word_reason(record: GroupRecord, reason: Reason, language: str) -> str:
         do="do" if len(others) > 1 else "does",
         sides=" and ".join(sides) or "on one side",
         revisions=_list(reason.revisions),
-        **{name: show_number(value, 0) for name, value in reason.figures.items()},
+        **figures,
     )
     return sentence[:1].upper() + sentence[1:]
 

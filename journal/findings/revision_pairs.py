@@ -43,8 +43,9 @@ class RevisionPair:
     def count_shown(self, comparison: Comparison) -> ShownTrials:
         """Count the trials with a value that a page shows of both."""
         sides = (comparison.old, comparison.new)
-        old, new = (len(measured_values(self.trials.get(side, ()))) for side in sides)
-        return ShownTrials(old=old, new=new)
+        by_side = [self.trials.get(side, ()) for side in sides]
+        old, new = (len(measured_values(trials)) for trials in by_side)
+        return ShownTrials(old=old, new=new, differ=_differ(*by_side))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,6 +91,15 @@ def set_pair_beside(
         figures=describe_figures(comparison, voice),
         opening=opening,
     )
+
+
+def _differ(old: Sequence[TrialRecord], new: Sequence[TrialRecord]) -> bool:
+    """Tell whether the values of a student who used both are not all the same."""
+    values: dict[str | None, set[float]] = {}
+    for trial in (*old, *new):
+        values.setdefault(trial.student, set()).update(measured_values([trial]))
+    both = {trial.student for trial in old} & {trial.student for trial in new}
+    return any(len(values[student]) > 1 for student in both)
 
 
 def _find_swapped(record: GroupRecord, pair: RevisionPair, voice: Voice) -> SwapJudgement | None:

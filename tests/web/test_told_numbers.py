@@ -18,13 +18,17 @@ from journal.portfolio import gathering as portfolios
 from journal.portfolio.gathering import gather_portfolio
 from journal.printing.papers import render_paper
 from journal.records.work import open_work
+from journal.screens.desk import diagnoses as diagnosis_pages
 from journal.screens.desk import findings as finding_pages
 from journal.screens.desk import overviews
 from journal.screens.desk.group_glances import make_glance
 from journal.screens.tablet import journals as journal_pages
 from journal.store.engine import Store
+from journal.web.api import findings as finding_api
 from tests.factories.classrooms import Classroom
 from tests.factories.group_records import Told, in_band, record_with, told_values
+from tests.web.api_numbers import find_api_contradictions
+from tests.web.diagnosis_numbers import find_diagnosis_contradictions
 from tests.web.told_numbers import (
     facts_of,
     find_contradictions,
@@ -64,6 +68,14 @@ GROUPS = {
     "nobody hit": [*rows([0.0] * 6, 1), *rows([0.0] * 6, 2)],
     "four and four": [*rows([4.0] * 3, 1), *rows([4.0] * 3, 2)],
     "falling to nothing": [*rows([8.0] * 3, 1), *rows([0.0] * 3, 2)],
+    "the same at first": [*rows([4.0] * 4 + [8.0], 1), *rows([4.0] * 4 + [1.0], 2)],
+    "the same, then a third": [
+        *(rows([4.0] * 4 + [8.0], 1) + rows([4.0] * 4 + [1.0], 2) + rows([2.0, 1], 3)),
+    ],
+    "the same for one of two": [
+        *(rows([4.0] * 4, 1) + rows([4.0] * 4, 2) + rows([8.0], 1, 1) + rows([1.0], 2, 1)),
+        *rows([2.0, 1], 3),
+    ],
     "one trial": rows([4.0], 1),
     "one and one": [*rows([4.0], 1), *rows([8.0], 2)],
     "neighbours": [*rows([4.0] * 6 + [8.0] * 6, 1), *rows([8.0] * 6 + [4.0] * 7, 2)],
@@ -115,7 +127,7 @@ class Reader:
         """Return every contradiction on journal, findings page, overview, sheet and API."""
         home = f"/groups/{self.room.group_ids[0]}"
         with pytest.MonkeyPatch.context() as patch:
-            for module in (finding_pages, journal_pages, portfolios):
+            for module in (finding_pages, journal_pages, portfolios, diagnosis_pages, finding_api):
                 patch.setattr(module, "gather_group", lambda *_: record)
             patch.setattr(
                 overviews,
@@ -131,8 +143,16 @@ class Reader:
             assert 200 == overview.status_code
             with open_work(self.store, self.room.teacher, writing=False) as work:
                 page = gather_portfolio(work, self.room.group_ids[0])
+            diagnosis = words_of_page(self.teacher.get(f"{home}/diagnosis").text)
+            by_teacher = self.teacher.get(f"/api{home}/findings").get_json()
+            by_tablet = self.tablet.get(f"/api{home}/findings").get_json()
         sheet = words_of_page(render_paper("portfolio.html", page))
-        return [
+        beyond = [
+            *(f"diagnosis: {wrong}" for wrong in find_diagnosis_contradictions(diagnosis, record)),
+            *(f"API: {wrong}" for wrong in find_api_contradictions(by_teacher, record, band)),
+            *(f"tablet: {wrong}" for wrong in find_api_contradictions(by_tablet, record, band)),
+        ]
+        return beyond + [
             f"{name}: {wrong}"
             for name, text, read_as, finished in (
                 ("journal", journal, band, False),
@@ -214,3 +234,21 @@ def test_the_check_itself_finds_what_is_wrong(store: Store, classroom: Classroom
     first = "This rests on the first 4 of Launcher 1, 4 of Launcher 2."
     assert find_contradictions(first, record, SIX, finished=True)
     assert [] == find_contradictions(first, record, SIX, finished=False)
+
+
+def test_the_check_of_a_diagnosis_finds_what_is_wrong(store: Store, classroom: Classroom) -> None:
+    """One child launched eight times; sentences as they were printed before are found."""
+    record = record_with(store, classroom, GROUPS["misfires"])
+    rests = "From 8 trials of the group, with Launcher 1 and Launcher 2. "
+    assert [] == find_diagnosis_contradictions(f"{rests}4 of 8 trials misfired.", record)
+    for wrong in (
+        "From 7 trials of the group, with Launcher 1 and Launcher 2.",
+        f"{rests}4 of 6 trials misfired.",
+        f"{rests}Reliability is under a half: 4 misfires in 6 trials.",
+        f"{rests}Probably the device. The same is seen whoever tests.",
+        f"{rests}Probably the device. Device and use cannot be told apart.",
+        f"{rests}Hits of all members lie wide.",
+        "Hits lie wide: from 287 to 287 mm about their middle.",
+        "1 trials are too few to look at.",
+    ):
+        assert find_diagnosis_contradictions(wrong, record), wrong

@@ -87,7 +87,7 @@ def find_contradictions(
         _compared_counts(text, facts, finished=finished),
         _differences(text, facts),
         _pairs(text, facts, record),
-        _never(text),
+        find_forbidden(text),
     )
     return [one for found in checks for one in found]
 
@@ -193,7 +193,7 @@ def _pairs(text: str, facts: dict[str, Facts], record: GroupRecord) -> Iterator[
     yield "every pair"
 
 
-def _never(text: str) -> Iterator[str]:
+def find_forbidden(text: str) -> Iterator[str]:
     """Find what no page says, whatever was logged."""
     for told in (
         *("scored more", "scored less", "look much the same", "No clear difference", "10 of 10 p"),
