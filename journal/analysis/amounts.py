@@ -17,7 +17,7 @@ from journal.analysis.descriptive import mean_of
 from journal.analysis.kendall import kendall
 from journal.analysis.permutation.permute import Method, permute
 from journal.analysis.permutation.strata import Stratum
-from journal.analysis.records import TrialRecord
+from journal.analysis.records import TrialRecord, by_revision
 from journal.analysis.theil_line import theil_line
 from journal.analysis.verdicts import LEVEL, holm
 from journal.domain.outcomes import MORE_IS_BETTER, Direction
@@ -100,6 +100,34 @@ def find_amount(
         and (value := record.measured) is not None
     ]
     return find_amount_of(points, direction)
+
+
+def find_amount_within(
+    records: Sequence[TrialRecord], direction: Direction = MORE_IS_BETTER
+) -> tuple[str, tuple[TrialRecord, ...], AmountFinding]:
+    """Set amounts against outcomes within the revision with most of them, so with one device.
+
+    `records` are those of all revisions, which are taken together, named "", only where no revision
+    alone has enough. Returns the revision, the records looked at, and what was found.
+    """
+    with_amount = [
+        record
+        for record in records
+        if record.amount is not None
+        and math.isfinite(record.amount)
+        and record.measured is not None
+    ]
+    revisions = by_revision(with_amount)
+    most = max(revisions, key=lambda name: len(revisions[name]), default="")
+    own = tuple(revisions.get(most, ()))
+    found = find_amount(own, direction)
+    if found.cannot_say is None or len(own) == len(with_amount):
+        return most, own, found
+    amounts = {record.amount for record in with_amount}
+    # The middle of so few different amounts would be compared over every trial there is.
+    if len(with_amount) >= LEAST_TRIALS and len(amounts) >= LEAST_AMOUNTS:
+        return "", tuple(with_amount), find_amount(with_amount, direction)
+    return most, own, found
 
 
 def find_amount_of(

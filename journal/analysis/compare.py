@@ -18,6 +18,7 @@ from journal.analysis.comparability import Unlike, differences_between
 from journal.analysis.descriptive import mean_of
 from journal.analysis.dominance import PairCounts, cliff_delta, count_pairs, hodges_lehmann
 from journal.analysis.looks import Course, find_looks
+from journal.analysis.misfires import MisfireComparison, compare_misfires
 from journal.analysis.permutation.permute import Method, PermutationTest, permute
 from journal.analysis.permutation.strata import Stratum, all_same
 from journal.analysis.permutation.studentised import studentised_share
@@ -91,6 +92,8 @@ class Comparison:
     pairs: PairCounts | None = None
     #: No two of the values compared differ.
     same: bool = False
+    #: How often each misfires; None where that is not comparable.
+    misfires: MisfireComparison | None = None
 
     @property
     def spread_explains(self) -> bool:
@@ -118,6 +121,7 @@ def measure(
     """Return the figures of one pair; `verdict` says only what needs no other comparison."""
     step: int | None = None
     course: Course = ()
+    misfires = compare_misfires(old, new, steps)
     if steps is not None:
         old, new, step, course = cut_at_look(old, new, steps)
     old_values, new_values = measured_values(old), measured_values(new)
@@ -145,6 +149,7 @@ def measure(
         unlike=unlike,
         step=step,
         course=course,
+        misfires=misfires if comparable else None,
     )
     test = permute(strata) if comparable else None
     if test is None:

@@ -13,6 +13,7 @@ from journal.analysis.compare import Comparison, cannot_compare, measure
 from journal.analysis.descriptive import mean_of
 from journal.analysis.failures import work_out
 from journal.analysis.looks import adjust
+from journal.analysis.misfires import settle_misfires
 from journal.analysis.records import TrialRecord, by_revision, measured_values
 from journal.analysis.verdicts import LEAST_TRIALS, LEVEL, Verdict, judge
 from journal.domain.outcomes import MORE_IS_BETTER, Direction, DirectionKind
@@ -113,6 +114,14 @@ def settle(measured: Sequence[Comparison], direction: Direction) -> tuple[Compar
             verdict=verdict,
             better=_better(comparison, verdict, near, direction),
         )
+    with_misfires = [
+        (place, comparison.misfires)
+        for place, comparison in enumerate(settled)
+        if comparison.misfires is not None
+    ]
+    found = settle_misfires([misfires for _, misfires in with_misfires])
+    for (place, _), misfires in zip(with_misfires, found, strict=True):
+        settled[place] = replace(settled[place], misfires=misfires)
     return tuple(settled)
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from journal.analysis.amounts import NOT_WORKED_OUT as AMOUNT_NOT_WORKED_OUT
-from journal.analysis.amounts import AmountFinding, find_amount
+from journal.analysis.amounts import AmountFinding, find_amount_within
 from journal.analysis.compare import Comparison
 from journal.analysis.comparisons import compare_revisions
 from journal.analysis.failures import Questions
@@ -21,6 +21,7 @@ from journal.analysis.handling import (
     HandlingFinding,
     contrast_handlings,
 )
+from journal.analysis.misfires import MisfireComparison
 from journal.analysis.practice import NO_PRACTICE, Practice, practice_over
 from journal.analysis.records import TrialRecord, by_revision, hits_of, in_order, own_trials
 from journal.analysis.spread import Spread, spread_of
@@ -57,6 +58,8 @@ class Findings:
     practice: Practice
     parts: PartShares
     amount: AmountFinding
+    #: The revision with most amounts, in which it was found; "" where that is over all of them.
+    amount_revision: str = ""
     handling: HandlingFinding
     #: Questions whose analysis raised an error; their answers are empty.
     failed: tuple[str, ...] = ()
@@ -81,6 +84,7 @@ class Findings:
                 "consistency": self.parts.consistency,
             },
             "handling": [_handling_json(contrast) for contrast in self.handling.contrasts],
+            "amount": _amount_json(self.amount_revision, self.amount),
         }
         if self.failed:
             content["cannot_say"] = [f"{question}: {NOT_WORKED_OUT}" for question in self.failed]
@@ -122,6 +126,10 @@ def _find_out(
     questions = Questions()
     ask = questions.ask
     kept_parents = None if parents is None else dict(parents)
+    no_amount: tuple[str, tuple[TrialRecord, ...], AmountFinding] = ("", (), AMOUNT_NOT_WORKED_OUT)
+    amount_revision, _, amount = ask(
+        "amount", lambda: find_amount_within(records, direction), no_amount
+    )
     found = Findings(
         group=group,
         direction=direction,
@@ -133,7 +141,8 @@ def _find_out(
         ),
         practice=ask("practice", lambda: practice_over(records), NO_PRACTICE),
         parts=ask("parts", lambda: part_shares(records), no_shares(ShareReason.NOT_WORKED_OUT)),
-        amount=ask("amount", lambda: find_amount(records, direction), AMOUNT_NOT_WORKED_OUT),
+        amount=amount,
+        amount_revision=amount_revision,
         handling=ask(
             "handling", lambda: contrast_handlings(records, direction, steps), NO_HANDLING
         ),
@@ -180,8 +189,42 @@ def _comparison_json(comparison: Comparison) -> Json:
         "p_unequal": comparison.p_unequal,
         "cliff_delta": comparison.cliff_delta,
         "verdict": comparison.verdict.value,
+        "misfires": _misfires_json(comparison.misfires),
         "practice": comparison.practice.value,
         "comparable": comparison.comparable,
+    }
+
+
+def _misfires_json(misfires: MisfireComparison | None) -> Json | None:
+    if misfires is None:
+        return None
+    return {
+        "old": misfires.old,
+        "old_n": misfires.old_n,
+        "new": misfires.new,
+        "new_n": misfires.new_n,
+        "p_value": misfires.p_value,
+        "verdict": misfires.word.value,
+    }
+
+
+def _amount_json(revision: str, amount: AmountFinding) -> Json | None:
+    """Return the amount against the outcome; None where no trial has an amount."""
+    if not amount.n:
+        return None
+    return {
+        "revision": revision or None,
+        "n": amount.n,
+        "slope": amount.slope,
+        "tau": amount.tau,
+        "p_value": amount.p_value,
+        "trend": amount.trend and amount.trend.value,
+        "bands": [
+            {"least": band.least, "most": band.most, "n": band.n, "mean": band.mean}
+            for band in amount.bands
+        ],
+        "peak": amount.peak and amount.peak.value,
+        "cannot_say": amount.cannot_say and amount.cannot_say.value,
     }
 
 

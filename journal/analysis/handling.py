@@ -185,6 +185,7 @@ def _measure(
         pairs=None,
         step=step,
         course=course,
+        misfires=None,
     )
     waits = course is None and comparison.verdict.tests
     return replace(comparison, verdict=Verdict.HINT) if waits else comparison

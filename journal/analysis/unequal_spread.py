@@ -13,7 +13,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from journal.analysis.descriptive import mean_of
 from journal.analysis.distributions import student_t_reach
 from journal.analysis.permutation.strata import Stratum
 
@@ -36,7 +35,7 @@ def unequal_interval(strata: Sequence[Stratum]) -> Interval | None:
     total = math.fsum(weights)
     if not total:
         return None
-    apart = [(mean_of(new) or 0.0) - (mean_of(old) or 0.0) for old, new in sides]
+    apart = [_mean(new) - _mean(old) for old, new in sides]
     difference = math.fsum(map(math.prod, zip(weights, apart, strict=True))) / total
     shares = [weight / total for weight in weights]
     variance, freedom = _within(sides, shares) or _between(apart, difference, shares)
@@ -57,9 +56,7 @@ def _within(sides: Sides, shares: Sequence[float]) -> tuple[float, float] | None
         freedom = sum(len(values) - 1 for values in own)
         if not freedom:
             return None
-        squares = math.fsum(
-            (value - (mean_of(values) or 0.0)) ** 2 for values in own for value in values
-        )
+        squares = math.fsum(map(_squares_of, own))
         share = math.fsum(
             part * part / len(values) for part, values in zip(shares, own, strict=True)
         )
@@ -70,6 +67,15 @@ def _within(sides: Sides, shares: Sequence[float]) -> tuple[float, float] | None
         return 0.0, 0.0
     below = math.fsum(own * own / freedom for own, freedom in zip(variances, freedoms, strict=True))
     return variance, variance * variance / below if below else math.inf
+
+
+def _mean(values: Sequence[float]) -> float:
+    return math.fsum(values) / len(values)
+
+
+def _squares_of(values: Sequence[float]) -> float:
+    mean = _mean(values)
+    return math.fsum((value - mean) ** 2 for value in values)
 
 
 def _between(

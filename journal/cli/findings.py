@@ -8,8 +8,10 @@ from pathlib import Path
 
 import click
 
+from journal.analysis.amounts import Peak, Trend
 from journal.analysis.compare import Comparison
 from journal.analysis.findings import NOT_WORKED_OUT, Findings, find_out
+from journal.analysis.misfires import MisfireWord
 from journal.analysis.records import TrialRecord
 from journal.cli.group_results import write_elements, write_lines
 from journal.cli.sentences import Stop
@@ -31,6 +33,18 @@ _VERDICTS = {
     "came_higher": "came higher",
     "came_lower": "came lower",
     "no_clear_difference": "these trials cannot tell them apart",
+}
+
+_TRENDS = {
+    Trend.RISES: "more of it goes with a higher outcome",
+    Trend.FALLS: "more of it goes with a lower outcome",
+    Trend.NO_CLEAR_TREND: "no clear trend",
+}
+_PEAKS = {
+    Peak.PEAK: "; the middle does best",
+    Peak.PERHAPS: "; the middle may do best, these trials cannot tell",
+    Peak.NO_PEAK: "; the middle does not do best",
+    Peak.TOO_FEW_IN_BAND: "; too few in a band to compare them",
 }
 
 #: Digits of a mean or a median that count.
@@ -93,6 +107,7 @@ def _describe(found: Findings) -> list[str]:
     lines += [f"{head}revision {_set_beside(pair, asked)}" for pair in found.comparisons]
     contrasts = found.handling.contrasts
     lines += [f"{head}handling {_set_beside(contrast.comparison, asked)}" for contrast in contrasts]
+    lines += [f"{head}amount {words}" for words in _word_amount(found)]
     lines += [f"{head}cannot say {one}, because it {NOT_WORKED_OUT}" for one in found.failed]
     return lines
 
@@ -103,5 +118,36 @@ def _set_beside(pair: Comparison, direction: Direction) -> str:
     line = f"{pair.new} beside {pair.old}: {_VERDICTS.get(key, pair.verdict.value)}"
     if key.startswith("came_"):
         line = f"{line}, which is nearer to {show_number(direction.near or 0.0)} cannot be told"
-    certain = key.startswith(("did_", "came_"))
-    return f"{line}, practice {pair.practice.value}" if certain else line
+    if key.startswith(("did_", "came_")):
+        line = f"{line}, practice {pair.practice.value}"
+    misfires = pair.misfires
+    if misfires is None or misfires.word is MisfireWord.NO_CLEAR_DIFFERENCE:
+        return line
+    counts = f"{misfires.new} of {misfires.new_n}, before {misfires.old} of {misfires.old_n}"
+    return f"{line}; misfires {misfires.word.value} ({counts})"
+
+
+def _word_amount(found: Findings) -> list[str]:
+    """Tell what goes along with the amount; nothing where no trial has one."""
+    amount = found.amount
+    if not amount.n:
+        return []
+    if amount.cannot_say is not None or amount.trend is None:
+        reason = "" if amount.cannot_say is None else amount.cannot_say.value.replace("_", " ")
+        return [f"cannot be told: {reason or NOT_WORKED_OUT} (n = {amount.n})"]
+    figures = ", ".join(
+        f"{name} {show_figures(value, _FIGURES)}"
+        for name, value in (("slope", amount.slope), ("tau", amount.tau), ("p", amount.p_value))
+        if value is not None
+    )
+    bands = "; ".join(
+        f"{show_number(band.least)} to {show_number(band.most)}: "
+        f"mean {show_figures(band.mean, _FIGURES)}, n = {band.n}"
+        for band in amount.bands
+    )
+    peak = "" if amount.peak is None else _PEAKS[amount.peak]
+    among = f"within {found.amount_revision}" if found.amount_revision else "over all revisions"
+    return [
+        f"and outcome, {among}: {_TRENDS[amount.trend]} ({figures})",
+        f"in bands: {bands}{peak}",
+    ]

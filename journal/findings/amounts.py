@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -14,13 +12,12 @@ from journal.analysis.amounts import (
     Band,
     CannotSay,
     Peak,
-    find_amount,
+    find_amount_within,
 )
-from journal.analysis.records import TrialRecord, by_revision
+from journal.analysis.records import TrialRecord
 from journal.content.teacher_words import show_p_value, word_for_teacher
 from journal.domain.challenges import Outcome
 from journal.domain.numbers import show_number
-from journal.domain.outcomes import Direction
 from journal.findings.voices import Voice, non_empty
 
 
@@ -88,32 +85,7 @@ def word_amount(
     )
 
 
-@lru_cache(maxsize=128)
-def _found(
-    records: tuple[TrialRecord, ...], direction: Direction
-) -> tuple[str, tuple[TrialRecord, ...], AmountFinding]:
-    with_amount = [record for record in records if _has_amount(record)]
-    revisions = by_revision(with_amount)
-    most = max(revisions, key=lambda name: len(revisions[name]), default="")
-    own = tuple(revisions.get(most, ()))
-    found = find_amount(own, direction)
-    if found.cannot_say is None or len(own) == len(with_amount):
-        return most, own, found
-    # The middle of so few different amounts would be compared over every trial there is.
-    if _has_answer(with_amount):
-        return "", tuple(with_amount), find_amount(with_amount, direction)
-    return most, own, found
-
-
-def _has_amount(record: TrialRecord) -> bool:
-    amount = record.amount
-    return amount is not None and math.isfinite(amount) and record.measured is not None
-
-
-def _has_answer(records: Sequence[TrialRecord]) -> bool:
-    return (
-        len(records) >= LEAST_TRIALS and len({record.amount for record in records}) >= LEAST_AMOUNTS
-    )
+_found = lru_cache(maxsize=128)(find_amount_within)
 
 
 def _describe(found: AmountFinding, about: Amount, voice: Voice) -> tuple[str, ...]:

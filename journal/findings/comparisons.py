@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from journal.analysis.comparability import Difference, Unlike
 from journal.analysis.compare import Basis, Comparison
 from journal.analysis.dominance import PairCounts
+from journal.analysis.misfires import MisfireWord
 from journal.analysis.verdicts import PracticeWord, Verdict
 from journal.content.rounding import split_up
 from journal.content.texts import key_of
@@ -100,8 +101,25 @@ def open_comparison(
     )
     return non_empty(
         verdict,
+        describe_misfires(comparison, voice),
         describe_difference(comparison, outcome, voice),
         *_describe_basis(comparison, outcome, voice, shown),
+    )
+
+
+def describe_misfires(comparison: Comparison, voice: Voice) -> str:
+    """Say that the new one misfires more or less often; "" where that is not clear."""
+    misfires = comparison.misfires
+    if misfires is None or misfires.word is MisfireWord.NO_CLEAR_DIFFERENCE:
+        return ""
+    return voice.say(
+        "misfires_more" if misfires.word is MisfireWord.MORE else "misfires_fewer",
+        old=comparison.old,
+        new=comparison.new,
+        misfires_old=misfires.old,
+        n_old=misfires.old_n,
+        misfires_new=misfires.new,
+        n_new=misfires.new_n,
     )
 
 

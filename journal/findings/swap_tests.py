@@ -38,6 +38,7 @@ from journal.domain.swap_tests import SwapKind, SwapTest
 from journal.findings.comparisons import (
     choose_verdict,
     describe_difference,
+    describe_misfires,
     goes_against_pairs,
 )
 from journal.findings.swap_pairs import SwapPair, pairs_of, pooled_pairs, records_of_pairs
@@ -193,6 +194,7 @@ def _describe(
         after.append(("swap_by_order", {}))
     return non_empty(
         *(voice.say(key, **slots) for key, slots in lines),
+        describe_misfires(comparison, voice),
         "" if hint else describe_difference(comparison, outcome, voice),
         *(voice.say(key, **slots) for key, slots in after),
     )

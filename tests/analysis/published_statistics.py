@@ -10,6 +10,7 @@ from typing import Any
 from journal.analysis.alpha_spending import Spending, levels_of
 from journal.analysis.descriptive import lag_one_of, mad_of, mean_of, sd_of
 from journal.analysis.dominance import hodges_lehmann
+from journal.analysis.misfires import fisher_p
 from journal.analysis.permutation.permute import PermutationTest, permute
 from journal.analysis.permutation.shift_rows import list_deals
 from journal.analysis.permutation.strata import Stratum, lay_out
@@ -130,4 +131,5 @@ STATISTICS: dict[str, Callable[..., Any]] = {
     "expected_records": _expected_records,
     "chance_of_no_best": chance_of_no_best,
     "spending_bounds": _spending_bounds,
+    "fisher_p": fisher_p,
 }

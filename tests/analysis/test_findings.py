@@ -37,9 +37,12 @@ COMPARISON_KEYS = [
     "new",
     "difference",
     "interval",
+    "interval_unequal",
     "p_value",
+    "p_unequal",
     "cliff_delta",
     "verdict",
+    "misfires",
     "practice",
     "comparable",
 ]
@@ -60,7 +63,9 @@ def _group(revisions: int, count: int, seed: int = 1, students: int = 4) -> list
 def test_json_has_its_keys_and_no_nan() -> None:
     """The shape that other programs read, strictly valid."""
     content = find_out(_group(3, 8), group="Owls").as_json()
-    assert ["group", "revisions", "comparisons", "practice", "parts", "handling"] == list(content)
+    assert ["group", "revisions", "comparisons", "practice", "parts", "handling", "amount"] == list(
+        content
+    )
     again = json.loads(json.dumps(content, allow_nan=False))
     assert "Owls" == again["group"]
     assert [REVISION_KEYS] * 3 == [list(one) for one in again["revisions"]]

@@ -31,6 +31,18 @@ class PairCountsSchema(Schema):
     trails = fields.Integer()
 
 
+class MisfiresSchema(Schema):
+    """Misfires of old and new, compared exactly."""
+
+    old = fields.Integer()
+    old_n = fields.Integer()
+    new = fields.Integer()
+    new_n = fields.Integer()
+    p_value = fields.Float()
+    adjusted_p = fields.Float()
+    verdict = fields.Function(lambda misfires: misfires.word.value)
+
+
 class ComparisonSchema(Schema):
     """A revision beside its parent, or beside the best one before it."""
 
@@ -55,6 +67,7 @@ class ComparisonSchema(Schema):
     #: Mean minus mean of the same trials: another number where turns were unequal.
     plain_difference = fields.Float()
     pairs = fields.Nested(PairCountsSchema, allow_none=True)
+    misfires = fields.Nested(MisfiresSchema, allow_none=True)
     #: In the outcome's direction; null where it is not clear.
     better = fields.Boolean(allow_none=True)
     nearness_difference = fields.Float()

@@ -21,7 +21,7 @@ _COMPARISONS = (
     "handling.contrasts.comparison",
 )
 _OF_COMPARISON = {
-    "show_counts": ("old_n", "new_n", "old_compared", "new_compared", "pairs"),
+    "show_counts": ("old_n", "new_n", "old_compared", "new_compared", "pairs", "misfires"),
     "show_mean": ("difference", "plain_difference", "nearness_difference"),
     "show_p_value": (
         *("interval", "interval_unequal", "p_value", "p_unequal", "adjusted_p"),
