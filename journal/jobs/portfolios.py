@@ -7,8 +7,8 @@ from pathlib import Path
 from journal.portfolio.pages import PortfolioPage
 from journal.printing import portfolios as paper
 
-#: The screens' own fonts, as files: paper is set in the same ones.
-FONTS = Path(__file__).parent.parent / "web" / "static" / "fonts"
+#: The screens' font as its publisher made it: paper is set in the same one.
+FONTS = Path(__file__).parent.parent / "printing" / "fonts"
 
 
 def print_portfolio(page: PortfolioPage) -> bytes:

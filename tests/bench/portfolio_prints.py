@@ -72,7 +72,7 @@ def measure(side: str, *, groups: int) -> dict[str, float]:
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         tablets = fill(folder)
-        cookie = _sign_the_teacher_in(folder)
+        cookie = sign_the_teacher_in(folder)
         homes = sorted({tablet["page"].removesuffix("/trials/new") for tablet in tablets})
         with serving(side, folder) as port:
             ways = [open_page(port, tablet) for tablet in tablets]
@@ -148,7 +148,8 @@ def serving(side: str, folder: Path) -> Iterator[int]:
         process.communicate()
 
 
-def _sign_the_teacher_in(folder: Path) -> str:
+def sign_the_teacher_in(folder: Path) -> str:
+    """Return the cookie of a teacher who is signed in."""
     store, token = Store(settings_from({"JOURNAL_INSTANCE": str(folder)}).database_url), uuid4().hex
     with store.open_session(writing=True) as session:
         (school_class,) = classes.all_classes(session)

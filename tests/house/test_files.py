@@ -24,7 +24,7 @@ TOP_LEVEL = {
     "tests",
 }
 #: What is not written by hand: data of others, vendored files, pictures.
-NOT_OURS = ("journal/web/static/vendor/", "journal/web/static/fonts/")
+NOT_OURS = ("journal/web/static/vendor/", "journal/web/static/fonts/", "journal/printing/fonts/")
 WRITTEN = {".py", ".html", ".css", ".js", ""}
 
 
