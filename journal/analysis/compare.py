@@ -28,8 +28,6 @@ from journal.analysis.unequal_spread import unequal_interval
 from journal.analysis.verdicts import LEAST_TRIALS, LEVEL, PracticeWord, Verdict
 from journal.domain.outcomes import Direction
 
-TEN_PAIRS = 10
-
 
 class Basis(StrEnum):
     """Within what the new values are set against the old ones."""
@@ -66,8 +64,6 @@ class Comparison:
     interval_method: Method | None = None
     hodges_lehmann: float | None = None
     cliff_delta: float | None = None
-    #: Of ten pairs of trials the new one does better in about this many.
-    better_of_ten: int | None = None
     verdict: Verdict
     #: Whether the new one is better in the outcome's direction; None where that is not clear.
     better: bool | None = None
@@ -156,7 +152,7 @@ def measure(
         return figures
     figures = _with_strata(figures, strata, direction)
     enough = min(figures.old_compared, figures.new_compared)
-    figures = _filled(figures, test, old_values, new_values, direction)
+    figures = _filled(figures, test, old_values, new_values)
     figures = replace(
         figures,
         interval_unequal=unequal_interval(strata),
@@ -211,11 +207,7 @@ def _filled(
     test: PermutationTest,
     old: Sequence[float],
     new: Sequence[float],
-    direction: Direction,
 ) -> Comparison:
-    merits = cliff_delta(
-        [direction.merit(value) for value in old], [direction.merit(value) for value in new]
-    )
     return replace(
         figures,
         difference=test.difference,
@@ -226,7 +218,6 @@ def _filled(
         interval_method=test.interval_method,
         hodges_lehmann=hodges_lehmann(old, new),
         cliff_delta=cliff_delta(old, new),
-        better_of_ten=None if merits is None else round(TEN_PAIRS * (merits + 1) / 2),
     )
 
 

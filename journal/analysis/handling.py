@@ -181,7 +181,6 @@ def _measure(
         measure(old, new, direction, None),
         hodges_lehmann=None,
         cliff_delta=None,
-        better_of_ten=None,
         pairs=None,
         step=step,
         course=course,

@@ -29,50 +29,38 @@ class Turn:
     pair: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SwapPlan:
-    """All turns in order, and the lane time they take."""
-
-    turns: tuple[Turn, ...]
-    minutes: float
-
-
 def plan_swap(
     students: Sequence[str],
     old: str,
     new: str,
     trials: int = DEFAULT_TRIALS,
-    lanes: int = 1,
-) -> SwapPlan:
+) -> tuple[Turn, ...]:
     """Plan turns of `students` with an old and a new revision, A B B A.
 
-    `trials` is the number for each student, `lanes` how many launch at once. Raises Invalid where
-    turns cannot be equal.
+    `trials` is the number for each student. Raises Invalid where turns cannot be equal.
     """
-    return _plan(students, dict.fromkeys(students, (old, new)), trials, lanes)
+    return _plan(students, dict.fromkeys(students, (old, new)), trials)
 
 
-def plan_exchange(
-    own_parts: Mapping[str, str], trials: int = DEFAULT_TRIALS, lanes: int = 1
-) -> SwapPlan:
+def plan_exchange(own_parts: Mapping[str, str], trials: int = DEFAULT_TRIALS) -> tuple[Turn, ...]:
     """Plan turns with one's own part and that of the next student.
 
-    `own_parts` holds each student's part, `trials` is the number for each student, `lanes` how many
-    launch at once. Each part is then used by two students and each student uses two parts, in turn.
-    Raises Invalid with fewer than two students, or where turns cannot be equal.
+    `own_parts` holds each student's part, `trials` is the number for each student. Each part is
+    then used by two students and each student uses two parts, in turn. Raises Invalid with fewer
+    than two students, or where turns cannot be equal.
     """
     students = list(own_parts)
     if len(students) < LEAST_STUDENTS_TO_EXCHANGE:
         raise Invalid.at("students", "Two students are needed to exchange parts: add one.")
     lent = dict(zip(students, [*students[1:], students[0]], strict=True))
     uses = {student: (own_parts[student], own_parts[lent[student]]) for student in students}
-    return _plan(students, uses, trials, lanes)
+    return _plan(students, uses, trials)
 
 
 def _plan(
-    students: Sequence[str], uses: Mapping[str, tuple[str, str]], trials: int, lanes: int
-) -> SwapPlan:
-    _require_equal_turns(students, trials, lanes)
+    students: Sequence[str], uses: Mapping[str, tuple[str, str]], trials: int
+) -> tuple[Turn, ...]:
+    _require_equal_turns(students, trials)
     turns: list[Turn] = []
     for pair in range(trials // 2):
         first = pair % len(students)
@@ -85,10 +73,10 @@ def _plan(
                 Turn(number=len(turns) + step, student=student, uses=use, pair=pair + 1)
                 for step, use in enumerate(order, start=1)
             ]
-    return SwapPlan(turns=tuple(turns), minutes=len(turns) * SECONDS_A_TRIAL / 60 / lanes)
+    return tuple(turns)
 
 
-def _require_equal_turns(students: Sequence[str], trials: int, lanes: int) -> None:
+def _require_equal_turns(students: Sequence[str], trials: int) -> None:
     if not students:
         raise Invalid.at("students", "Nobody is present: choose who takes part.")
     if len(set(students)) < len(students):
@@ -96,5 +84,3 @@ def _require_equal_turns(students: Sequence[str], trials: int, lanes: int) -> No
     if trials < 4 or trials % 4:  # noqa: PLR2004
         message = "Turns A B B A come in fours: choose 4, 8 or 12 trials for each student."
         raise Invalid.at("trials", message)
-    if lanes < 1:
-        raise Invalid.at("lanes", "At least one lane is needed.")

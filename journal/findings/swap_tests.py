@@ -135,7 +135,6 @@ def _judge(
         method=finding.method,
         interval_method=finding.method,
         # Of all pairs of trials: beside the pairs of the swap test that would be a second count.
-        better_of_ten=None,
         pairs=None,
         basis=Basis.PAIRS,
         old_compared=finding.pairs,

@@ -86,7 +86,6 @@ def _cover(record: GroupRecord, printed_on: str) -> Cover:
     picture, caption = _cover_picture(record)
     return Cover(
         spine=draw_spine(context.group.number, _SPINE_HEIGHT_PX, _SPINE_WIDTH_PX),
-        group_number=context.group.number,
         group_name=context.group.name,
         challenge_title=context.challenge.title,
         problem=context.wording.problem,

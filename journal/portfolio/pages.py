@@ -14,7 +14,6 @@ class Cover:
     """The first page."""
 
     spine: str
-    group_number: int
     group_name: str
     challenge_title: str
     problem: str

@@ -32,7 +32,6 @@ class SwapLinks:
     sentence: str
     label: str
     link: Link | None
-    is_running: bool
     #: Those that are over: words and link.
     past: tuple[tuple[str, Link], ...]
 
@@ -54,7 +53,6 @@ def link_swaps(
             sentence=f"Swap test: {running.done} of {len(running.turns)} done.",
             label="Go on",
             link=_link(group_id, running.id),
-            is_running=True,
             past=past,
         )
     sentence, choices = _offer(record, findings, band)
@@ -62,7 +60,6 @@ def link_swaps(
         sentence=sentence,
         label=_label(sentence, choices),
         link=link_to(Target.NEW_SWAP_TEST, group_id=group_id, **choices) if sentence else None,
-        is_running=False,
         past=past,
     )
 

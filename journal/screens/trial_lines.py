@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from uuid import UUID
 
 from journal.content.shown_times import show_moment
 from journal.content.trial_words import result_words
 from journal.domain.group_records import GroupRecord
-from journal.domain.numbers import show_number
 from journal.domain.trials import Trial, TrialState
 from journal.findings.trial_records import name_devices
 
@@ -28,7 +26,6 @@ class TrialLine:
     device: str
     handling: str
     result: str
-    amount: str
     #: "" for an entry that counts as it is; else "misfire", "void", "struck", "lane closed".
     note: str
 
@@ -48,7 +45,6 @@ def trial_lines(record: GroupRecord) -> tuple[TrialLine, ...]:
             device=name_devices(record, trial),
             handling=", ".join(trial.handling.values()),
             result=result_words(record.context.challenge, trial),
-            amount=_figure(trial.amount),
             note=_note(trial),
         )
         for trial in record.trials
@@ -58,11 +54,6 @@ def trial_lines(record: GroupRecord) -> tuple[TrialLine, ...]:
 def _note(trial: Trial) -> str:
     state = "" if trial.state is TrialState.MEASURED else trial.state.value
     return ", ".join(part for part in (state, "lane closed" if trial.lane_closed else "") if part)
-
-
-def _figure(value: float | None) -> str:
-    """Return a figure to read; "" for none, and for what is no number."""
-    return "" if value is None or not math.isfinite(value) else show_number(value)
 
 
 def _who(record: GroupRecord, trial: Trial) -> str:

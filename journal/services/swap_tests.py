@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from uuid import UUID, uuid4
 
-from journal.analysis.swap_plan import SwapPlan, plan_exchange, plan_swap
+from journal.analysis.swap_plan import Turn, plan_exchange, plan_swap
 from journal.domain.errors import Invalid, NotFound, Refused
 from journal.domain.group_contexts import GroupContext
 from journal.domain.part_states import PartState
@@ -65,7 +65,7 @@ def plan_swap_test(work: Work, group_id: UUID, entry: SwapEntry) -> SwapTest:
                 student_id=UUID(turn.student),
                 revision_id=UUID(turn.uses),
             )
-            for turn in plan.turns
+            for turn in plan
         ),
         started_at=work.now(),
     )
@@ -140,7 +140,7 @@ def exchangeable_parts(context: GroupContext, states: Sequence[PartState]) -> di
 
 def _plan_revisions(
     context: GroupContext, states: Sequence[PartState], entry: SwapEntry
-) -> SwapPlan:
+) -> tuple[Turn, ...]:
     wanted = (entry.old_revision_id, entry.new_revision_id)
     if None in wanted or wanted[0] == wanted[1]:
         raise Invalid.at("new", CHOOSE_TWO)
@@ -172,7 +172,7 @@ def _plan_revisions(
 
 def _plan_exchange(
     context: GroupContext, states: Sequence[PartState], entry: SwapEntry
-) -> SwapPlan:
+) -> tuple[Turn, ...]:
     own = exchangeable_parts(context, states)
     chosen = [id_ for id_ in _students(context, entry) if id_ in own]
     parts = {

@@ -21,7 +21,6 @@ def test_clear_difference_in_blocks_leaves_practice_open() -> None:
     assert Verdict.MORE == found.verdict
     assert found.better is True
     assert PracticeWord.NOT_RULED_OUT == found.practice
-    assert 10 == found.better_of_ten
     assert 6.0 == found.difference
     assert 1.0 == found.cliff_delta
 
@@ -80,7 +79,6 @@ def test_less_can_be_better() -> None:
     found = compare(trials("A", [7, 8, 9, 8]), trials("B", [1, 2, 3, 2]), LESS_IS_BETTER)
     assert Verdict.LESS == found.verdict
     assert found.better is True
-    assert 10 == found.better_of_ten
 
 
 def test_nearness_is_tested_on_distances() -> None:
@@ -89,7 +87,6 @@ def test_nearness_is_tested_on_distances() -> None:
     found = compare(trials("A", old), trials("B", new), near_is_better(50.0))
     assert Verdict.NO_CLEAR_DIFFERENCE == found.verdict
     assert found.better is True
-    assert 10 == found.better_of_ten
 
 
 def test_verdict_rests_on_the_last_look() -> None:

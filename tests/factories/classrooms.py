@@ -51,7 +51,8 @@ class Classroom:
     def revisions_for(self, group: int, student: int) -> tuple[UUID, ...]:
         """Return what a student of a group launches with: shared part and own part."""
         own = self.own_revision_ids[group]
-        return (self.shared_revision_ids[group], *own[student : student + 1])
+        shared = self.shared_revision_ids[group : group + 1]
+        return (*shared, *own[student : student + 1])
 
 
 def make_classroom(
@@ -94,8 +95,10 @@ def make_classroom(
         sessions.add_gate(session, school.id, started.id, gate)
     shared, own = [], []
     for group, ids in zip(made, students, strict=True):
-        key = challenge.shared_parts[0].key
-        shared.append(_first(session, group, challenge.id, key, None, started.id, now))
+        shared += [
+            _first(session, group, challenge.id, kind.key, None, started.id, now)
+            for kind in challenge.shared_parts[:1]
+        ]
         own.append(
             tuple(
                 _first(session, group, challenge.id, kind.key, owner, started.id, now)

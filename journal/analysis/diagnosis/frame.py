@@ -68,9 +68,3 @@ def chances_between(low: float, high: float) -> tuple[tuple[float, ...], ...]:
         )
         for size in range(_SIZES)
     )
-
-
-def row_of(variance: float) -> int:
-    """Return the index of the row nearest to a variance in square units."""
-    row = round((log(variance) / 2 - _LOWEST_LOG) / _LOG_STEP)
-    return min(max(row, 0), _SIZES - 1)

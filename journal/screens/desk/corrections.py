@@ -44,7 +44,6 @@ class CorrectionPage:
 
     frame: DeskFrame
     trial_id: UUID
-    group_id: UUID
     #: What the trial is now, such as "Bark, 4 points, practice".
     words: str
     #: The form's values by field: as sent, else as they are.
@@ -86,7 +85,6 @@ def prepare_correction(
             tested=[challenge],
         ),
         trial_id=trial.id,
-        group_id=place.group.id,
         words=describe_entry_state(challenge, trial),
         values=_values(trial) | dict(sent or {}),
         members=(*names.items(), *((("", "Nobody named"),) if trial.student_id is None else ())),

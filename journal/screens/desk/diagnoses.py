@@ -55,7 +55,6 @@ class DiagnosedHead:
 
     id: UUID
     number: int
-    name: str
     members: str
     class_id: UUID
     #: The fair-test card that waits; None where none does.
@@ -169,7 +168,6 @@ def _head(work: Work, record: GroupRecord) -> DiagnosedHead:
     return DiagnosedHead(
         id=group.id,
         number=group.number,
-        name=group.name,
         members=", ".join(member.nickname for member in group.present_members),
         class_id=group.class_id,
         card=find_card_offer(work, group.class_id),

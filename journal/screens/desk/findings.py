@@ -51,10 +51,8 @@ class GroupHead:
 
     id: UUID
     number: int
-    name: str
     members: str
     class_id: UUID
-    challenge: str
     reason: str
     since_visit: str
     near_misses: tuple[str, ...]
@@ -155,10 +153,8 @@ def _head(work: Work, record: GroupRecord, findings: GroupFindings) -> GroupHead
     return GroupHead(
         id=record.group.id,
         number=record.group.number,
-        name=record.group.name,
         members=", ".join(member.nickname for member in record.group.present_members),
         class_id=record.context.school_class.id,
-        challenge=record.context.challenge.title,
         reason=describe_need(need_facts_of(record), need) if record.context.running else "",
         since_visit=describe_last_visit(record, now),
         near_misses=tuple(

@@ -18,7 +18,6 @@ class MinutesLeft:
     """The minutes of a running lesson, and its times of day."""
 
     minutes: int
-    started: str
     clean_up: str
     ends: str
     minutes_to_clean_up: int
@@ -69,7 +68,6 @@ def view_minutes(times: LessonTimes) -> MinutesLeft:
     """Return the minutes left as a page shows them."""
     return MinutesLeft(
         minutes=times.minutes_left,
-        started=show_time(times.started_at),
         clean_up=show_time(times.clean_up_at),
         ends=show_time(times.ends_at),
         minutes_to_clean_up=times.minutes_to_clean_up,

@@ -43,7 +43,6 @@ class TabletsPage:
     """The tablets of a class, and a mark that changes when they do."""
 
     class_id: UUID
-    door: str
     tablets: tuple[TabletLine, ...]
     seen: str
     #: Sentences about somebody who guesses lesson words; none while nobody does.
@@ -70,7 +69,6 @@ def prepare_tablets(work: Work, class_id: UUID) -> TabletsPage:
     guessing = _describe_guessing(tally, now)
     return TabletsPage(
         class_id=class_id,
-        door=door,
         tablets=lines,
         seen=_mark(door, lines, guessing),
         guessing=guessing,

@@ -71,7 +71,6 @@ class RevisionLine:
 class PartLines:
     """A part with its family list and what happened to it."""
 
-    part_id: UUID
     name: str
     icon: str
     condition: str
@@ -131,7 +130,6 @@ def describe_part(record: GroupRecord, state: PartState, findings: GroupFindings
     """Return a part's family list in words."""
     found = {finding.revision_id: finding for finding in findings.of_part(state.part.id)}
     return PartLines(
-        part_id=state.part.id,
         name=state.name,
         icon=state.kind.icon,
         condition=CONDITION_WORDS[state.condition],

@@ -18,7 +18,6 @@ _NOTHING = AnswerQuote(words="")
 class RungLine:
     """A rung beside the drawn ladder."""
 
-    rung: str
     name: str
     #: "done", "now" or "ahead".
     state: str
@@ -36,7 +35,6 @@ def list_rungs(record: GroupRecord, climb: Climb) -> tuple[RungLine, ...]:
         quote = _tell_last(record, climb, rung)
         lines.append(
             RungLine(
-                rung=rung.value,
                 name=get_rung_name(rung, record.context.school_class.language),
                 state="now" if place == present else "done" if place < present else "ahead",
                 answer=quote.words,

@@ -8,7 +8,13 @@ from journal.analysis.diagnosis.blocks import _log_hits
 from journal.analysis.diagnosis.causes import Cause, chance_of_misfires, chances_of_sets
 from journal.analysis.diagnosis.cells import CellFrame, table_of
 from journal.analysis.diagnosis.chances import cell_chances
-from journal.analysis.diagnosis.frame import between, chances_between, frame_of_side, row_of
+from journal.analysis.diagnosis.frame import (
+    _LOG_STEP,
+    _LOWEST_LOG,
+    between,
+    chances_between,
+    frame_of_side,
+)
 from journal.analysis.diagnosis.grid import (
     CALMER,
     FINE_HALF,
@@ -33,11 +39,13 @@ def test_the_bessel_function_is_that_of_scipy(x: float) -> None:
 
 
 def test_chances_between_are_normal() -> None:
-    """As scipy has them, and the table keeps to them within its steps."""
+    """As scipy has them, in each row of the table too."""
     expected = stats.norm.cdf(3, 1.2, 0.9) - stats.norm.cdf(-3, 1.2, 0.9)
     assert pytest.approx(expected, abs=1e-12) == between(-3, 3, 1.2, 0.9)
-    row = chances_between(-3.0, 3.0)[row_of(0.81)]
-    assert pytest.approx(expected, abs=0.01) == row[200 + 12]
+    column = [row[200 + 12] for row in chances_between(-3.0, 3.0)]
+    sds = np.exp(_LOWEST_LOG + _LOG_STEP * np.arange(len(column)))
+    expected = stats.norm.cdf(3, 1.2, sds) - stats.norm.cdf(-3, 1.2, sds)
+    assert pytest.approx(expected, abs=1e-9) == column
 
 
 def test_weights_add_up_to_one() -> None:
