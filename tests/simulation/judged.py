@@ -37,8 +37,6 @@ class Judged:
     cause: str
     causes: tuple[str, ...]
     stage: str
-    #: Whether guests launched.
-    guests: bool
     joint: dict[str, float]
     next_test: str | None
 
@@ -58,7 +56,7 @@ class Judged:
     def said(self) -> str:
         """Return what the journal says by its present thresholds."""
         joint = {Grouped(name): chance for name, chance in self.joint.items()}
-        return group(joint, has_guests=self.guests).value
+        return group(joint).value
 
 
 def judge(room: Room, stage: Stage, telling: Telling) -> Judged:
@@ -71,7 +69,6 @@ def judge(room: Room, stage: Stage, telling: Telling) -> Judged:
         cause=room.cause,
         causes=tuple(sorted(room.causes)),
         stage=stage.value,
-        guests=trial_set.has_guests,
         joint={name.value: round(chance, 4) for name, chance in joint.items()},
         next_test=None if proposed is None else proposed.kind.value,
     )

@@ -5,7 +5,7 @@ Run: python -m tests.simulation.report [--groups 222] [--kept FILE] [--minutes 7
 hours); `--kept` a file in which judged groups are kept and found again, so that it can be done
 in pieces: with `--minutes` it stops in time and says that it is to be started again; `--write` puts
 the tables into RESULTS.md in the place of those that are there.
-Seeds of the report differ from those that thresholds were set on (1000).
+Seeds of the report differ from those that thresholds were set on (1000, 9000).
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from tests.simulation.plateaus import tell_stalls
 from tests.simulation.scores import list_misses, score
 from tests.simulation.worlds import Stage, World
 
-SEED = 9000
+SEED = 9100
 #: Groups of each course in the table of the stall watch.
 STALLS = 1000
 TRIALS = (12, 24)

@@ -110,7 +110,6 @@ def _judged(cause: str, device: float, use: float) -> Judged:
         cause=cause,
         causes=() if cause == "none" else (cause,),
         stage="guests 8",
-        guests=True,
         joint={"none": none, "device": device, "use": use, "both": 0.0},
         next_test=None,
     )

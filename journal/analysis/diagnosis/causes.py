@@ -51,7 +51,8 @@ _ALONE = {
     frozenset({Cause.USE_ALL_STEADY}): 0.10,
 }
 #: The pairs that are modelled, equally likely: a poor mechanism with any other cause but an own
-#: part, and the device's offset or scatter with each other and with a use that does not fade.
+#: part; the device's offset or scatter with each other, with a load, and with a use that does not
+#: fade; a use of some with a steady use of all.
 MODELLED_PAIRS = tuple(
     frozenset({Cause.MECHANISM, cause})
     for cause in Cause
@@ -59,9 +60,16 @@ MODELLED_PAIRS = tuple(
 ) + tuple(
     frozenset(pair)
     for pair in combinations(
-        (Cause.DEVICE_OFFSET, Cause.DEVICE_SCATTER, Cause.USE_SOME, Cause.USE_ALL_STEADY), 2
+        (
+            Cause.DEVICE_OFFSET,
+            Cause.DEVICE_SCATTER,
+            Cause.LOAD,
+            Cause.USE_SOME,
+            Cause.USE_ALL_STEADY,
+        ),
+        2,
     )
-    if frozenset(pair) != {Cause.USE_SOME, Cause.USE_ALL_STEADY}
+    if not (Cause.LOAD in pair and set(pair) & USES)
 )
 
 #: A student's standard deviation in each axis is log-normal: its median (90 mm on the panel), and

@@ -33,11 +33,9 @@ FEWEST_TRIALS = 4
 #: The least probability of a reading that is named, without a contrast and with one.
 LEAST_TO_SPEAK = 0.65
 #: Naming the device wrongly sends children to rebuild what was fine. So the device is named only
-#: from this probability on: without guests, when tiredness and practice count as well, and with
-#: them. The uses together must be at most `MOST_USE`, no cause at all at most `MOST_NONE`.
-LEAST_DEVICE, LEAST_DEVICE_GUESTS = 0.70, 0.65
-MOST_USE = 0.25
-MOST_NONE = 0.15
+#: from this probability on, where the uses together have at most `MOST_USE` and no cause at all at
+#: most `MOST_NONE`.
+LEAST_DEVICE, MOST_USE, MOST_NONE = 0.70, 0.20, 0.15
 #: What all share is named only after so many launches of a contrast: one guest has a habit as well.
 FEWEST_CONTRAST = 4
 #: Where no reading may be named: from this probability of any fault on, a contrast is missing; and
@@ -167,7 +165,7 @@ def _diagnose(
         probabilities[Cause.LOAD] = None
     if not trial_set.is_exchanged:
         probabilities[Cause.OWN_PART] = None
-    grouped = group(joint, has_guests=trial_set.has_guests)
+    grouped = group(joint)
     if 0 < trial_set.contrast_count < FEWEST_CONTRAST and _is_shared(present):
         grouped = Grouped.CANNOT_TELL
     return Diagnosis(
@@ -222,16 +220,15 @@ def _is_shared(present: Mapping[Cause, float]) -> bool:
     return present[Cause.DEVICE_OFFSET] + present[Cause.USE_ALL_STEADY] >= LEAST_FAULT
 
 
-def group(joint: Mapping[Grouped, float], *, has_guests: bool) -> Grouped:
+def group(joint: Mapping[Grouped, float]) -> Grouped:
     """Return the reading that may be named: the most probable one, if it is probable enough.
 
-    `has_guests` says whether guests have launched: then the device needs less, but always more than
-    the others. Ties go to the first of nothing, device, use, both.
+    The device needs more than the others. Ties go to the first of nothing, device, use, both.
     """
     best = max(joint, key=lambda reading: joint[reading])
     least = LEAST_TO_SPEAK
     if best is Grouped.DEVICE:
-        least = LEAST_DEVICE_GUESTS if has_guests else LEAST_DEVICE
+        least = LEAST_DEVICE
         if joint[Grouped.USE] > MOST_USE or joint[Grouped.NONE] > MOST_NONE:
             return Grouped.CANNOT_TELL
     return best if joint[best] >= least else Grouped.CANNOT_TELL

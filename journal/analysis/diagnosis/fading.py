@@ -13,6 +13,7 @@ import numpy as np
 from journal.analysis.diagnosis.blocks import Block, Telling, uses_positions
 from journal.analysis.diagnosis.causes import (
     DEVICE_SD,
+    EXTRA,
     FADING_KINDS,
     FADING_LAUNCHES,
     FADING_POWER,
@@ -23,6 +24,7 @@ from journal.analysis.diagnosis.causes import (
     SLOPE,
 )
 from journal.analysis.diagnosis.grid import STEP, Array, offsets
+from journal.analysis.diagnosis.trials import Device
 
 #: Gauss-Hermite points of three for a standard normal variable (Abramowitz & Stegun, Handbook of
 #: Mathematical Functions, 1964, table 25.10, from memory).
@@ -73,16 +75,28 @@ def _product(
     return product
 
 
-def likelihood_of_load(blocks: Sequence[Block], telling: Telling) -> Array:
-    """Return the likelihood, by family, of blocks whose hits sink with the load of each trial."""
+def likelihood_of_load(
+    blocks: Sequence[Block], telling: Telling, *, offset: bool = False, scatter: bool = False
+) -> Array:
+    """Return the likelihood, by family, of blocks whose hits sink with the load of each trial.
+
+    With `offset` or `scatter` the own device misses the same way, or scatters, as well.
+    """
     middle, half = sum(SLOPE) / 2, (SLOPE[1] - SLOPE[0]) / 2
     slopes = np.array([middle + half * at for at, _ in _EVEN])
-    product = np.ones((3, len(slopes)))
+    spots, weights = offsets(2) if offset else (np.zeros((1, 2)), np.ones(1))
+    wider = float(np.log(np.hypot(SCATTER, sum(EXTRA) / 2) / SCATTER)) if scatter else 0.0
+    product = np.ones((3, len(spots) * len(slopes)))
     for block in blocks:
+        own = block.device is not Device.OTHER_GROUP
         loads = np.array([trial.load for trial in block.trials])
-        y = -loads[:, None] * slopes[None, :]
-        product *= _of_block(block, telling, np.zeros_like(y), y, np.zeros(len(loads)))
-    return np.asarray(product @ np.array([weight for _, weight in _EVEN]))
+        x, y = STEP * spots.T[:, :, None] * (block.distance_ratio if own else 0.0)
+        x = np.broadcast_to(x + 0 * slopes, (len(spots), len(slopes))).ravel()
+        y = (y - loads[:, None, None] * slopes).reshape(len(loads), -1)
+        log_wider = np.full(len(loads), wider if own else 0.0)
+        product *= _of_block(block, telling, np.broadcast_to(x, y.shape), y, log_wider)
+    both = weights[:, None] * np.array([weight for _, weight in _EVEN])
+    return np.asarray(product @ both.ravel())
 
 
 def _of_block(block: Block, telling: Telling, x: Array, y: Array, log_wider: Array) -> Array:

@@ -10,6 +10,7 @@ sound. What all members share goes along with them to every device, and stays aw
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 
 import numpy as np
 
@@ -52,6 +53,8 @@ class Hypotheses:
         kind = EXTRA_WIDE if Cause.DEVICE_SCATTER in causes else USUAL
         ways: tuple[tuple[set[Cause], Callable[[], Array]], ...] = (
             ({Cause.DEVICE_OFFSET, Cause.USE_ALL_STEADY}, self._offset_and_steady),
+            ({Cause.DEVICE_OFFSET, Cause.LOAD}, lambda: self._load(offset=True)),
+            ({Cause.DEVICE_SCATTER, Cause.LOAD}, lambda: self._load(scatter=True)),
             ({Cause.USE_SOME}, lambda: self._some(causes)),
             ({Cause.OWN_PART}, lambda: self._some(causes)),
             ({Cause.DEVICE_OFFSET}, lambda: self._offset(kind)),
@@ -171,23 +174,28 @@ class Hypotheses:
         newest = whole([*self.newest, *self.elsewhere])
         return np.asarray(older * whole(self.blocks) + (1 - older) * poor * newest)
 
+    def _load(self, *, offset: bool = False, scatter: bool = False) -> Array:
+        def weigh(blocks: Sequence[Block], telling: Telling) -> Array:
+            return likelihood_of_load(blocks, telling, offset=offset, scatter=scatter)
+
+        return self._moving(weigh, members=False)
+
     def _some(self, causes: frozenset[Cause]) -> Array:
-        by_part = Cause.OWN_PART in causes
-        offset = Cause.DEVICE_OFFSET in causes
-        scatter = Cause.DEVICE_SCATTER in causes
+        weigh = partial(
+            weigh_carriers,
+            by_part=Cause.OWN_PART in causes,
+            offset=Cause.DEVICE_OFFSET in causes,
+            scatter=Cause.DEVICE_SCATTER in causes,
+            shared=Cause.USE_ALL_STEADY in causes,
+        )
         newest = [*self.newest, *self.elsewhere]
         if not self.older:
-            return weigh_carriers(newest, by_part=by_part, offset=offset, scatter=scatter)
+            return weigh(newest)
         sound = (1 - OLDER_POOR) ** len(self.older)
-        if offset or scatter:
+        if causes & {Cause.DEVICE_OFFSET, Cause.DEVICE_SCATTER}:
             sound = OLDER_SAME ** len(self.older)
         poor = np.prod(list(self._other.values()), axis=0)
-        return np.asarray(
-            sound * weigh_carriers(self.blocks, by_part=by_part, offset=offset, scatter=scatter)
-            + (1 - sound)
-            * poor
-            * weigh_carriers(newest, by_part=by_part, offset=offset, scatter=scatter)
-        )
+        return np.asarray(sound * weigh(self.blocks) + (1 - sound) * poor * weigh(newest))
 
 
 def _sound(block: Block) -> Array:

@@ -100,11 +100,6 @@ class TrialSet:
     newest_misfires: int = 0
 
     @property
-    def has_guests(self) -> bool:
-        """Tell whether guests have launched."""
-        return any(trial.guest for trial in self.trials)
-
-    @property
     def contrast_count(self) -> int:
         """Return how many launches set device and use apart: by guests, or with another device."""
         return sum(trial.guest or trial.device is Device.OTHER_GROUP for trial in self.trials)

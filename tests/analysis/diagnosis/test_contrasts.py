@@ -4,8 +4,11 @@ Hits are written down by hand.
 """
 
 from dataclasses import replace
+from math import cos, sin
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from journal.analysis.diagnosis.causes import Cause
 from journal.analysis.diagnosis.diagnose import (
@@ -15,8 +18,11 @@ from journal.analysis.diagnosis.diagnose import (
 )
 from journal.analysis.diagnosis.reasons import ReasonKey
 from journal.analysis.diagnosis.trials import Evidence
+from journal.analysis.findings import find_out
 from journal.domain.trials import Place
 from tests.analysis.diagnosis.drawn_hits import LOW, MIDDLE, guests_of, hits_of, keys_of
+from tests.simulation.classrooms import Telling
+from tests.simulation.worlds import PRIORS, Stage, World, draw_rooms
 
 
 def test_guests_who_miss_alike_show_a_weak_device() -> None:
@@ -145,3 +151,57 @@ def test_positions_and_points_mixed_get_a_finding() -> None:
     found = diagnose(records)
     assert Evidence.POSITIONS == found.evidence
     assert Grouped.NONE == found.grouped
+
+
+NAMES = st.permutations(["Ash", "Dot", "Mika", "Robin", "Sky", "Lou"])
+
+
+@settings(max_examples=12, deadline=None)
+@given(names=NAMES, seed=st.integers(0, 200), cause=st.sampled_from(sorted(PRIORS)))
+def test_names_change_nothing(names: list[str], seed: int, cause: str) -> None:
+    """Children with other names, a group with another one: the same probabilities."""
+    room = draw_rooms(World.OWN, cause, seed, 1, 12)[0]
+    records = room.tell(Stage.GUESTS_4, Telling.POSITIONS)
+    students = list(dict.fromkeys(record.student for record in records))
+    parts = list(dict.fromkeys(record.own_part for record in records))
+    called = dict(zip(students, [*names, "Kim"], strict=False))
+    named = dict(zip(parts, [f"dart of {name}" for name in [*names, "Kim"]], strict=False))
+    renamed = [
+        replace(record, student=called[record.student], own_part=named[record.own_part])
+        for record in records
+    ]
+    before, after = diagnose(records), diagnose(renamed)
+    assert before.grouped == after.grouped
+    assert pytest.approx(dict(before.joint), abs=1e-9) == dict(after.joint)
+
+
+@settings(max_examples=15, deadline=None)
+@given(
+    seed=st.integers(0, 500),
+    cause=st.sampled_from(["none", "use_some", "use_all_fading", "use_all_steady"]),
+    far_mm=st.floats(500, 5000),
+    turn=st.floats(0, 6.28),
+)
+def test_one_far_flyer_moves_no_verdict_to_the_device(
+    seed: int, cause: str, far_mm: float, turn: float
+) -> None:
+    """Wherever one more launch flies, the device is not named for it, unless it all but was."""
+    room = draw_rooms(World.OWN, cause, seed, 1, 12)[0]
+    records = room.tell(Stage.GUESTS_4, Telling.POSITIONS)
+    if diagnose(records).joint[Grouped.DEVICE] > 0.5:
+        return
+    flyer = replace(
+        records[11], order=100, x_mm=far_mm * cos(turn), y_mm=far_mm * sin(turn), misfire=None,
+        place=None,
+    )  # fmt: skip
+    assert diagnose([*records, flyer]).grouped is not Grouped.DEVICE
+
+
+@settings(max_examples=12, deadline=None)
+@given(seed=st.integers(0, 200), cause=st.sampled_from(sorted(PRIORS)))
+def test_guests_never_change_findings(seed: int, cause: str) -> None:
+    """What a table of trials says is the same with guests, or another group's device, in it."""
+    room = draw_rooms(World.OWN, cause, seed, 1, 12)[0]
+    own = find_out(room.tell(Stage.BEFORE, Telling.POINTS)).as_json()
+    assert own == find_out(room.tell(Stage.GUESTS_8, Telling.POINTS)).as_json()
+    assert own == find_out(room.tell(Stage.THEIRS_8, Telling.POINTS)).as_json()

@@ -229,15 +229,15 @@ def test_changed_handling_is_named_as_such() -> None:
 def test_the_device_is_said_only_with_care() -> None:
     """Likely is not enough: use and nothing at all must be improbable."""
     sure = {Grouped.NONE: 0.02, Grouped.DEVICE: 0.90, Grouped.USE: 0.01, Grouped.BOTH: 0.07}
-    assert Grouped.DEVICE == group(sure, has_guests=False)
-    assert Grouped.DEVICE == group(sure, has_guests=True)
+    assert Grouped.DEVICE == group(sure)
+    assert Grouped.DEVICE == group(sure)
     half = {Grouped.NONE: 0.02, Grouped.DEVICE: 0.55, Grouped.USE: 0.40, Grouped.BOTH: 0.03}
-    assert Grouped.CANNOT_TELL == group(half, has_guests=False)
-    assert Grouped.CANNOT_TELL == group(half, has_guests=True)
+    assert Grouped.CANNOT_TELL == group(half)
+    assert Grouped.CANNOT_TELL == group(half)
     nothing = {Grouped.NONE: 0.40, Grouped.DEVICE: 0.58, Grouped.USE: 0.01, Grouped.BOTH: 0.01}
-    assert Grouped.CANNOT_TELL == group(nothing, has_guests=True)
+    assert Grouped.CANNOT_TELL == group(nothing)
     use = {Grouped.NONE: 0.10, Grouped.DEVICE: 0.15, Grouped.USE: 0.70, Grouped.BOTH: 0.05}
-    assert Grouped.USE == group(use, has_guests=False)
+    assert Grouped.USE == group(use)
 
 
 def test_sets_of_causes_are_joined() -> None:
