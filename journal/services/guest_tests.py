@@ -146,6 +146,14 @@ def log_guest_trial(
     return trial
 
 
+def log_guest_trial_of(
+    work: Work, guest_test_id: UUID, trial_id: UUID, entry: GuestTrialEntry
+) -> GuestTrial:
+    """Keep one launch of a guest test that is named alone, as `log_guest_trial` does."""
+    guest_test = guest_tests.get_guest_test(work.session, guest_test_id)
+    return log_guest_trial(work, guest_test.group_id, guest_test_id, trial_id, entry)
+
+
 def strike_guest_trial(work: Work, group_id: UUID, guest_test_id: UUID) -> None:
     """Take the last launch back; it is kept as struck, and its turn is free again."""
     context, guest_test = _get_own(work, group_id, guest_test_id)

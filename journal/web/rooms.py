@@ -10,6 +10,7 @@ from flask_smorest import Blueprint as ApiBlueprint
 
 from journal.web import errors, health
 from journal.web.api import findings as finding_api
+from journal.web.api import guest_tests as guest_test_api
 from journal.web.api import overviews as overview_api
 from journal.web.api import trials as trial_api
 from journal.web.pages import (
@@ -81,4 +82,9 @@ PAGES = (
     visits,
 )
 #: Each module has `api`, a flask-smorest blueprint.
-APIS: tuple[ApiBlueprint, ...] = (finding_api.api, overview_api.api, trial_api.api)
+APIS: tuple[ApiBlueprint, ...] = (
+    finding_api.api,
+    guest_test_api.api,
+    overview_api.api,
+    trial_api.api,
+)

@@ -139,6 +139,7 @@ POST guest_tests.answer                group
 POST guest_tests.log                   group
 POST guest_tests.strike                group
 POST guest_tests.end                   group
+PUT  guest_test_api.put_guest_trial    group
 GET  swap_tests.new_swap_test         group
 POST swap_tests.plan                  group
 GET  swap_tests.show_swap_test        group
@@ -173,6 +174,11 @@ FORMS: dict[str, Callable[[Ids], dict[str, Any]]] = {
         "y_mm": 10,
     },
     "guest_tests.log": lambda _: {"trial_id": uuid4(), "at": "zone:bark"},
+    "guest_test_api.put_guest_trial": lambda _: {
+        "logged_at": "2030-03-04T23:00:00Z",
+        "x_mm": 10,
+        "y_mm": 10,
+    },
     "sessions.start": lambda ids: {"challenge_id": ids["challenge_id"]},
     "parts.report": lambda _: {"kind": "lost"},
     "parts.borrow": lambda ids: {"student_id": ids["student_id"]},
@@ -250,6 +256,7 @@ FORM_IDS: dict[str, Callable[[Ids], dict[str, Any]]] = {
 #: Ids in an address that are not those which the name stands for elsewhere.
 OTHER_IDS = {
     "guest_tests.answer": {"guest_test_id": "asking_test_id"},
+    "guest_test_api.put_guest_trial": {"launch_id": "trial_id"},
     "parts.bring_back": {"part_id": "borrowed_part_id"},
     "revisions.show_edit": {"revision_id": "untried_revision_id"},
     "revisions.edit": {"revision_id": "untried_revision_id"},

@@ -72,7 +72,8 @@ _ALWAYS_SENT = frozenset({"student_id"})
 _NOT_SHOWN = frozenset({"school_id", "panel", "lane_closed"})
 
 
-def _read_as(name: str, field: FieldType) -> fields.Field[Any]:
+def read_as(name: str, field: FieldType) -> fields.Field[Any]:
+    """Return how a field of an entry is read."""
     if field.is_needed or name in _ALWAYS_SENT:
         return _SENT[field.of](required=True)
     if field.may_be_none:
@@ -80,7 +81,8 @@ def _read_as(name: str, field: FieldType) -> fields.Field[Any]:
     return _SENT[field.of](load_default=dict)
 
 
-def _show_as(field: FieldType) -> fields.Field[Any]:
+def show_as(field: FieldType) -> fields.Field[Any]:
+    """Return how a field of what is kept is shown."""
     return _SHOWN[field.of](allow_none=True) if field.may_be_none else _SHOWN[field.of]()
 
 
@@ -92,7 +94,7 @@ class TrialEntrySchema(Schema):
 
         unknown = RAISE
         include: ClassVar = {
-            name: _read_as(name, field) for name, field in fields_of(TrialEntry).items()
+            name: read_as(name, field) for name, field in fields_of(TrialEntry).items()
         }
 
     @post_load
@@ -119,7 +121,7 @@ class TrialSchema(Schema):
         """Show what concerns whoever logged it."""
 
         include: ClassVar = {
-            name: _show_as(field)
+            name: show_as(field)
             for name, field in fields_of(Trial).items()
             if name not in _NOT_SHOWN
         }
