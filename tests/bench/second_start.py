@@ -22,7 +22,8 @@ from pathlib import Path
 from tests.bench.lines import tell
 from tests.bench.trial_logging import fill
 
-GOAL = 3.0
+#: What it was when it was first measured, and a tenth more.
+GOAL = 3.4
 #: A machine that tests may be told to leave nothing behind.
 _NOT_COMPILED = {"PYTHONDONTWRITEBYTECODE"}
 BARE = """

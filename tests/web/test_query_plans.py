@@ -43,11 +43,27 @@ JOURNEYS: dict[str, Journey] = {
         _home(room) + "/ladder/answers", data={"rung": "notice", "words": "It is low."}
     ),
     "the journal": lambda tablet, _, room, __: tablet.get(_home(room) + "/journal"),
-    "the overview": lambda _, teacher, room, __: teacher.get(f"/classes/{room.class_id}"),
+    "the class": lambda _, teacher, room, __: teacher.get(f"/classes/{room.class_id}"),
+    "the overview": lambda _, teacher, room, __: teacher.get(f"/classes/{room.class_id}/overview"),
     "the overview's news": lambda _, teacher, room, __: teacher.get(
         f"/api/classes/{room.class_id}/overview"
     ),
     "the findings": lambda _, teacher, room, __: teacher.get(_home(room) + "/findings"),
+}
+#: Statements that read or change rows, with the one that looks up who is asking. A number can only
+#: shrink: whoever gathers another thing reads it with one that is read already.
+MOST_STATEMENTS = {
+    "a trial": 3,
+    "a counted trial": 5,
+    "the log page": 11,
+    "the lane": 2,
+    "a rung": 8,
+    "an answer": 14,
+    "the journal": 21,
+    "the class": 19,
+    "the overview": 17,
+    "the overview's news": 17,
+    "the findings": 16,
 }
 
 
@@ -60,7 +76,7 @@ def test_no_busy_page_reads_a_whole_table(
     teacher: FlaskClient,
     classroom: Classroom,
 ) -> None:
-    """Every statement finds its rows by an index."""
+    """Every statement finds its rows by an index, and there are few."""
     if not store.is_sqlite:
         pytest.skip("PostgreSQL chooses by how many rows there are, and here there are few.")
     for _ in range(3):
@@ -71,6 +87,7 @@ def test_no_busy_page_reads_a_whole_table(
         answer = JOURNEYS[name](tablet, teacher, classroom, clock)
     assert answer.status_code < 400, answer.text
     assert sent
+    assert len(sent) <= MOST_STATEMENTS[name], "\n".join(statement for statement, _ in sent)
 
     with store.engine.connect() as connection:
         scanned = [
