@@ -14,6 +14,7 @@ import sqlalchemy as sa
 
 from journal.analysis.failures import LOG
 from journal.domain.actors import OPERATOR
+from journal.domain.messages import Message
 from journal.records.work import open_work
 from journal.store import migrate
 from journal.store.engine import Store
@@ -40,6 +41,17 @@ def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
     room = metafunc.definition.path.relative_to(Path(__file__).parent).parts[0]
     if room in folders and "database" in metafunc.fixturenames:
         metafunc.parametrize("database", DATABASES, indirect=True)
+
+
+@pytest.fixture(autouse=True)
+def no_message_is_shown_unworded(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Fail where a message becomes text, on a page or in a sentence, before `content/` words it."""
+
+    def refuse(message: Message) -> str:
+        told = f"{message!r} is shown without being worded"
+        raise AssertionError(told)
+
+    monkeypatch.setattr(Message, "__str__", refuse)
 
 
 class StandingClock:

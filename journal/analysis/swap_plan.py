@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 
 #: Trials a student; two make one pair.
 DEFAULT_TRIALS = 8
@@ -51,7 +52,7 @@ def plan_exchange(own_parts: Mapping[str, str], trials: int = DEFAULT_TRIALS) ->
     """
     students = list(own_parts)
     if len(students) < LEAST_STUDENTS_TO_EXCHANGE:
-        raise Invalid.at("students", "Two students are needed to exchange parts: add one.")
+        raise Invalid.at("students", Message("swap_plan.two_students_are_needed_to_exchange_parts"))
     lent = dict(zip(students, [*students[1:], students[0]], strict=True))
     uses = {student: (own_parts[student], own_parts[lent[student]]) for student in students}
     return _plan(students, uses, trials)
@@ -78,9 +79,9 @@ def _plan(
 
 def _require_equal_turns(students: Sequence[str], trials: int) -> None:
     if not students:
-        raise Invalid.at("students", "Nobody is present: choose who takes part.")
+        raise Invalid.at("students", Message("swap_plan.nobody_is_present"))
     if len(set(students)) < len(students):
-        raise Invalid.at("students", "A student is named twice: take one of them out.")
+        raise Invalid.at("students", Message("swap_plan.student_is_named_twice"))
     if trials < 4 or trials % 4:  # noqa: PLR2004
-        message = "Turns A B B A come in fours: choose 4, 8 or 12 trials for each student."
+        message = Message("swap_plan.turns_a_b_b_a_come_in_fours")
         raise Invalid.at("trials", message)

@@ -17,7 +17,8 @@ from journal.analysis.physics import (
 )
 from journal.calculators.physics import Given
 from journal.calculators.quantities import Figure
-from journal.domain.numbers import show_number, show_quantity
+from journal.domain.messages import Message
+from journal.domain.numbers import show_quantity
 
 
 def work_out_launch(given: Given) -> tuple[Figure, ...]:
@@ -27,18 +28,18 @@ def work_out_launch(given: Given) -> tuple[Figure, ...]:
     speed = find_greatest_speed_m_s(energy, mass, moving)
     figures = [
         Figure(
-            label="Energy in the band, at most",
+            label=Message("launch_figures.energy_in_the_band"),
             value=f"{show_quantity(energy)} J",
-            note="half of force times stretch: the force grows in a straight line",
+            note=Message("launch_figures.half_of_force_times_stretch"),
         )
     ]
     if speed is None:
         return tuple(figures)
     figures.append(
         Figure(
-            label="Speed of the dart, at most",
+            label=Message("launch_figures.speed_of_the_dart"),
             value=f"{show_quantity(speed)} m/s",
-            note="as if all of the energy went into the dart and the part that moves with it",
+            note=Message("launch_figures.as_if_all_of_the_energy_went_into"),
         )
     )
     figures += _with_paint(given, speed, mass, moving)
@@ -55,9 +56,9 @@ def _with_paint(given: Given, speed: float, mass: float, moving: float) -> list[
         return []
     return [
         Figure(
-            label=f"The same with {show_number(given['paint_g'])} g of paint",
+            label=Message("launch_figures.same_with_paint", paint_g=given["paint_g"]),
             value=f"{show_quantity(speed * ratio)} m/s",
-            note=f"{show_quantity(100 * (1 - ratio))} in 100 slower, with the same energy",
+            note=Message("launch_figures.slower", share=show_quantity(100 * (1 - ratio))),
         )
     ]
 
@@ -67,14 +68,26 @@ def _in_flight(given: Given, speed: float, mass: float) -> list[Figure]:
     angle = given["angle_deg"]
     flight = find_flight(speed, angle, landing)
     if flight is None:
-        return [Figure(label="Range", value="none", note="it never gets as high as the landing")]
+        return [
+            Figure(
+                label=Message("launch_figures.range"),
+                value=Message("launch_figures.none"),
+                note=Message("launch_figures.it_never_gets_as_high_as_the_landing"),
+            )
+        ]
     figures = [
-        Figure(label="Range without air, at most", value=f"{show_quantity(flight.range_m)} m"),
-        Figure(label="Time in flight without air", value=f"{show_quantity(flight.time_s)} s"),
         Figure(
-            label="Highest point above the launch, at most",
+            label=Message("launch_figures.range_without_air"),
+            value=f"{show_quantity(flight.range_m)} m",
+        ),
+        Figure(
+            label=Message("launch_figures.time_in_flight_without_air"),
+            value=f"{show_quantity(flight.time_s)} s",
+        ),
+        Figure(
+            label=Message("launch_figures.highest_point_above_the_launch"),
             value=f"{show_quantity(flight.highest_m)} m",
-            note=f"{show_quantity(flight.highest_at_m)} m along",
+            note=Message("launch_figures.along", distance=show_quantity(flight.highest_at_m)),
         ),
     ]
     if "width_mm" not in given or "drag_coefficient" not in given:
@@ -85,10 +98,13 @@ def _in_flight(given: Given, speed: float, mass: float) -> list[Figure]:
     if through_air is not None:
         figures.append(
             Figure(
-                label="Range through air, at most",
+                label=Message("launch_figures.range_through_air"),
                 value=f"{show_quantity(through_air.range_m)} m",
-                note=f"it lands at {show_quantity(through_air.landing_speed_m_s)} m/s, "
-                f"{show_quantity(through_air.landing_angle_deg)} degrees below level",
+                note=Message(
+                    "launch_figures.it_lands_at",
+                    speed=show_quantity(through_air.landing_speed_m_s),
+                    angle=show_quantity(through_air.landing_angle_deg),
+                ),
             )
         )
     return figures
@@ -97,12 +113,15 @@ def _in_flight(given: Given, speed: float, mass: float) -> list[Figure]:
 def _at_panel(given: Given, speed: float) -> list[Figure]:
     distance = given["distance_mm"] / 1000
     least = find_least_speed_m_s(distance, -given.get("landing_mm", 0.0) / 1000)
-    gives = "less" if speed < least else "more"
     figures = [
         Figure(
-            label=f"Least speed that reaches {show_quantity(distance)} m",
+            label=Message(
+                "launch_figures.least_speed_that_reaches", distance=show_quantity(distance)
+            ),
             value=f"{show_quantity(least)} m/s",
-            note=f"at the best tilt, without air; the band can give {gives}, at most",
+            note=Message("launch_figures.band_can_give_less")
+            if speed < least
+            else Message("launch_figures.band_can_give_more"),
         )
     ]
     if "angle_deg" in given:
@@ -110,10 +129,13 @@ def _at_panel(given: Given, speed: float) -> list[Figure]:
         height = find_height_m(speed, angle, distance)
         figures.append(
             Figure(
-                label=f"Drop below the straight line at {show_quantity(distance)} m, at least",
+                label=Message(
+                    "launch_figures.drop_below_the_straight_line", distance=show_quantity(distance)
+                ),
                 value=f"{show_quantity(find_drop_m(speed, angle, distance))} m",
-                note=f"at the speed above it is {show_quantity(abs(height))} m "
-                f"{'above' if height >= 0 else 'below'} the launch",
+                note=Message("launch_figures.above_the_launch", height=show_quantity(height))
+                if height >= 0
+                else Message("launch_figures.below_the_launch", height=show_quantity(-height)),
             )
         )
         figures += _at_tilt(given, distance)
@@ -127,8 +149,10 @@ def _at_tilt(given: Given, distance: float) -> list[Figure]:
         return []
     return [
         Figure(
-            label=f"Speed that reaches {show_quantity(distance)} m at this tilt, at least",
+            label=Message(
+                "launch_figures.speed_that_reaches_at_this_tilt", distance=show_quantity(distance)
+            ),
             value=f"{show_quantity(speed)} m/s",
-            note="landing as high as the launch; air asks for more",
+            note=Message("launch_figures.landing_as_high_as_the_launch"),
         )
     ]

@@ -7,12 +7,13 @@ from collections.abc import Mapping
 from journal.analysis.safety import Launch, TipKind
 from journal.calculators.quantities import Quantity, read_quantities
 from journal.domain.challenges import Challenge
+from journal.domain.messages import Message, Words
 
 #: What stands in the list of tips for one that is not on the challenge's own list.
 OTHER_TIP = "other"
 
 
-def _asked(key: str, label: str, unit: str, highest: float, hint: str = "") -> Quantity:
+def _asked(key: str, label: Message, unit: str, highest: float, hint: Words = "") -> Quantity:
     # What is not known stays empty: the page then says what cannot be compared.
     return Quantity(
         key=key, label=label, unit=unit, lowest=0.001, highest=highest, needed=False, hint=hint
@@ -20,46 +21,64 @@ def _asked(key: str, label: str, unit: str, highest: float, hint: str = "") -> Q
 
 
 LAUNCH_QUANTITIES = (
-    _asked("mass_g", "Mass, paint and all", "g", 1000),
-    _asked("speed_m_s", "Speed, measured", "m/s", 200, "or give the distance it reaches"),
-    _asked("range_m", "Distance it reaches", "m", 200),
+    _asked("mass_g", Message("launch_forms.mass_paint_and_all"), "g", 1000),
+    _asked(
+        "speed_m_s",
+        Message("launch_forms.speed_measured"),
+        "m/s",
+        200,
+        Message("launch_forms.or_give_the_distance_it_reaches"),
+    ),
+    _asked("range_m", Message("launch_forms.distance_it_reaches"), "m", 200),
     Quantity(
         key="drop_m",
-        label="Lands lower by",
+        label=Message("launch_forms.lands_lower_by"),
         unit="m",
         lowest=-20,
         highest=20,
         needed=False,
-        hint="higher: minus",
+        hint=Message("launch_forms.higher_minus"),
     ),
-    _asked("tip_diameter_mm", "Width of the tip", "mm", 500),
-    _asked("mark_diameter_mm", "Width of the mark it leaves", "mm", 500),
-    _asked("length_mm", "Length", "mm", 2000),
-    _asked("width_mm", "Width", "mm", 2000, "a ball: its width"),
+    _asked("tip_diameter_mm", Message("launch_forms.width_of_the_tip"), "mm", 500),
+    _asked("mark_diameter_mm", Message("launch_forms.width_of_the_mark_it_leaves"), "mm", 500),
+    _asked("length_mm", Message("launch_forms.length"), "mm", 2000),
+    _asked(
+        "width_mm",
+        Message("launch_forms.width"),
+        "mm",
+        2000,
+        Message("launch_forms.ball_by_its_width"),
+    ),
 )
 ROOM_QUANTITIES = (
     Quantity(
         key="teachers",
-        label="Adults who teach",
+        label=Message("launch_forms.adults_who_teach"),
         unit="",
         lowest=1,
         highest=20,
         needed=False,
         whole=True,
     ),
-    _asked("floor_ft2", "Floor of the room", "square feet", 100_000, "1 m² is 10.8 square feet"),
+    _asked(
+        "floor_ft2",
+        Message("launch_forms.floor_of_the_room"),
+        "square feet",
+        100_000,
+        Message("launch_forms.one_square_metre"),
+    ),
 )
 #: What can be ticked; the first of each pair is a field of a Launch.
 TICKS = (
-    ("pointed", "It is pointed"),
-    ("suction_cup", "It has a suction cup"),
-    ("ball", "It is a ball"),
-    ("under_threes_present", "Children under three may be there"),
+    ("pointed", Message("launch_forms.it_is_pointed")),
+    ("suction_cup", Message("launch_forms.it_has_a_suction_cup")),
+    ("ball", Message("launch_forms.it_is_a_ball")),
+    ("under_threes_present", Message("launch_forms.children_under_three_may_be_there")),
 )
 TIP_KINDS = (
-    (TipKind.SOFT.value, "soft: it gives way"),
-    (TipKind.RIGID.value, "rigid"),
-    ("", "not known"),
+    (TipKind.SOFT.value, Message("launch_forms.soft_it_gives_way")),
+    (TipKind.RIGID.value, Message("launch_forms.rigid")),
+    ("", Message("launch_forms.not_known")),
 )
 
 

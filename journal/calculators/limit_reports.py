@@ -21,8 +21,10 @@ from journal.content.energy import (
     describe_room,
     get_note,
 )
+from journal.content.messages import word_message
 from journal.content.shown_times import show_day
 from journal.domain.classes import GradeBand
+from journal.domain.messages import Message, Words
 from journal.domain.numbers import show_number, show_quantity
 from journal.domain.safety_limits import LimitKey, SafetyLimit, SafetyLimits
 
@@ -74,20 +76,34 @@ def figures_of_launch(report: SafetyReport, limits: SafetyLimits) -> tuple[Figur
 
     Where the energy asks for a review, so does its contact: how wide it is at the limit.
     """
-    least = ", at least" if report.energy_is_least else ""
+    least: Words = Message("limit_reports.at_least") if report.energy_is_least else ""
     figures = []
     if report.speed_m_s is not None:
         value = f"{show_quantity(report.speed_m_s)} m/s"
-        figures.append(Figure(label=f"Speed{least}", value=value))
+        figures.append(Figure(label=Message("limit_reports.speed", least=least), value=value))
     if report.energy_j is not None:
-        figures.append(Figure(label=f"Energy{least}", value=f"{show_quantity(report.energy_j)} J"))
+        figures.append(
+            Figure(
+                label=Message("limit_reports.energy", least=least),
+                value=f"{show_quantity(report.energy_j)} J",
+            )
+        )
     if report.energy_per_area_j_m2 is not None:
         value = f"{show_quantity(report.energy_per_area_j_m2)} J/m²"
-        figures.append(Figure(label=f"Energy over contact area{least}", value=value))
+        figures.append(
+            Figure(
+                label=Message("limit_reports.energy_over_contact_area", least=least), value=value
+            )
+        )
     if report.energy_j is not None and SafetyCode.E1 in report.codes:
         limit = show_limit(limits.limits[LimitKey.ENERGY_PER_AREA_J_M2])
         value = f"{show_quantity(find_least_contact_mm(report.energy_j, limits))} mm across"
-        figures.append(Figure(label=f"Round contact at {limit}{least}", value=value))
+        figures.append(
+            Figure(
+                label=Message("limit_reports.round_contact_at", limit=limit, least=least),
+                value=value,
+            )
+        )
     return tuple(figures)
 
 
@@ -126,21 +142,23 @@ def describe_room_report(
     secondary = band is GradeBand.SIX_TO_EIGHT
     key = LimitKey.FLOOR_SECONDARY_FT2 if secondary else LimitKey.FLOOR_ELEMENTARY_FT2
     counted = str(students)
-    adults = "1 teacher" if teachers == 1 else f"{teachers} teachers"
+    adults = word_message(Message("limit_reports.teachers", count=teachers), language)
     lines = []
     if report.too_many_students:
         limit = show_number(limits.value_of(LimitKey.STUDENTS_PER_TEACHER))
         lines.append(
             describe_room("students", language, students=counted, teachers=adults, limit=limit)
         )
-    needed = _show_floor(report.needed_floor_ft2)
-    limit = f"{show_number(limits.value_of(key))} square feet a student"
+    needed = _show_floor(report.needed_floor_ft2, language)
+    limit = word_message(
+        Message("limit_reports.square_feet_a_student", floor_ft2=limits.value_of(key)), language
+    )
     if report.too_little_floor is None:
         lines.append(
             describe_room("floor_needed", language, students=counted, needed=needed, limit=limit)
         )
     elif report.too_little_floor and floor_ft2 is not None:
-        floor = _show_floor(floor_ft2)
+        floor = _show_floor(floor_ft2, language)
         lines.append(
             describe_room(
                 "floor", language, students=counted, needed=needed, limit=limit, floor=floor
@@ -163,10 +181,24 @@ def show_limit_unit(limit: SafetyLimit) -> str:
 
 def describe_source(limit: SafetyLimit, language: str) -> str:
     """Return where a limit comes from, and in one sentence how and since when it is known."""
-    dated = "" if limit.edition_year is None else f", dated {limit.edition_year}"
     evidence = describe_evidence(limit.evidence, language, show_day(limit.reviewed_on))
-    return f"{limit.source.rstrip('.')}{dated}. {evidence}"
+    source = limit.source.rstrip(".")
+    if limit.edition_year is None:
+        message = Message("limit_reports.source", source=source, evidence=evidence)
+    else:
+        message = Message(
+            "limit_reports.dated_source",
+            source=source,
+            year=str(limit.edition_year),
+            evidence=evidence,
+        )
+    return word_message(message, language)
 
 
-def _show_floor(floor_ft2: float) -> str:
-    return f"{show_number(floor_ft2, 0)} square feet ({show_number(floor_ft2 * M2_PER_FT2, 0)} m²)"
+def _show_floor(floor_ft2: float, language: str) -> str:
+    message = Message(
+        "limit_reports.square_feet",
+        floor_ft2=show_number(floor_ft2, 0),
+        floor_m2=show_number(floor_ft2 * M2_PER_FT2, 0),
+    )
+    return word_message(message, language)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from journal.content.messages import word_message
 from journal.domain.errors import Invalid, Problem
-from journal.domain.numbers import NoNumber, read_number, read_whole, show_number
+from journal.domain.messages import Message, Words
+from journal.domain.numbers import NoNumber, read_number, read_whole
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -14,14 +16,14 @@ class Quantity:
     """A quantity that is asked for; limits are in its unit, and belong to it."""
 
     key: str
-    label: str
+    label: Message
     unit: str
     lowest: float
     highest: float
     needed: bool = True
     #: People, trials: half of one is none.
     whole: bool = False
-    hint: str = ""
+    hint: Words = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,9 +41,21 @@ class QuantityField:
 class Figure:
     """A result: what it is, its value with the unit, and what is to be known about it."""
 
-    label: str
-    value: str
-    note: str = ""
+    label: Words
+    value: Words
+    note: Words = ""
+
+
+def word_figures(figures: Iterable[Figure], language: str) -> tuple[Figure, ...]:
+    """Return results in the words of a language."""
+    return tuple(
+        Figure(
+            label=word_message(figure.label, language),
+            value=word_message(figure.value, language),
+            note=word_message(figure.note, language),
+        )
+        for figure in figures
+    )
 
 
 def read_quantities(asked: Sequence[Quantity], entered: Mapping[str, str]) -> dict[str, float]:
@@ -55,21 +69,25 @@ def read_quantities(asked: Sequence[Quantity], entered: Mapping[str, str]) -> di
             if number is not None:
                 given[quantity.key] = number
         elif quantity.needed:
-            problems.append(Problem(quantity.key, f"Write a number, in {quantity.unit}."))
+            problems.append(
+                Problem(quantity.key, Message("quantities.write_a_number", unit=quantity.unit))
+            )
     if problems:
         raise Invalid(problems[0].what, problems)
     return given
 
 
-def fields_of(asked: Sequence[Quantity], entered: Mapping[str, str]) -> tuple[QuantityField, ...]:
+def fields_of(
+    asked: Sequence[Quantity], entered: Mapping[str, str], language: str
+) -> tuple[QuantityField, ...]:
     """Return the fields with what was written in them."""
     return tuple(
         QuantityField(
             key=quantity.key,
-            label=quantity.label,
+            label=word_message(quantity.label, language),
             unit=quantity.unit,
             value=entered.get(quantity.key, ""),
-            hint=quantity.hint,
+            hint=word_message(quantity.hint, language),
         )
         for quantity in asked
     )
@@ -82,9 +100,12 @@ def _read(quantity: Quantity, text: str, problems: list[Problem]) -> float | Non
         problems.append(Problem(quantity.key, error.message))
         return None
     if not quantity.lowest <= number <= quantity.highest:
-        what = (
-            f"{show_number(number)} {quantity.unit} is out of reach. Write a number from "
-            f"{show_number(quantity.lowest)} to {show_number(quantity.highest)}."
+        what = Message(
+            "quantities.out_of_reach",
+            number=number,
+            unit=quantity.unit,
+            lowest=quantity.lowest,
+            highest=quantity.highest,
         )
         problems.append(Problem(quantity.key, what))
         return None

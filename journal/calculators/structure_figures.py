@@ -22,6 +22,7 @@ from journal.analysis.structures import (
 )
 from journal.calculators.physics import Given
 from journal.calculators.quantities import Figure
+from journal.domain.messages import Message
 from journal.domain.numbers import show_quantity
 
 #: Beyond this share of the span the formula for small bends no longer holds.
@@ -34,16 +35,20 @@ def work_out_span(given: Given) -> tuple[Figure, ...]:
     span = given["span_mm"] / 1000
     inertia = find_rectangle_inertia_m4(given["width_mm"] / 1000, given["thickness_mm"] / 1000)
     bend = find_deflection_m(load, span, given["elasticity_gpa"] * 1e9, inertia)
-    figures = [Figure(label="Load in the middle", value=f"{show_quantity(load)} N")]
+    figures = [
+        Figure(
+            label=Message("structure_figures.load_in_the_middle"), value=f"{show_quantity(load)} N"
+        )
+    ]
     if bend is not None:
         is_large = bend > _LARGEST_BEND * span
         figures.append(
             Figure(
-                label="Bend in the middle, expected",
+                label=Message("structure_figures.bend_in_the_middle"),
                 value=f"{show_quantity(bend * 1000)} mm",
-                note="more than a tenth of the span: the formula is for small bends only"
+                note=Message("structure_figures.more_than_a_tenth_of_the_span")
                 if is_large
-                else "two plain supports: F L³ / 48 E I",
+                else Message("structure_figures.two_plain_supports"),
             )
         )
     if "broke_g" in given:
@@ -51,16 +56,19 @@ def work_out_span(given: Given) -> tuple[Figure, ...]:
         if factor is not None:
             figures.append(
                 Figure(
-                    label="Factor of safety",
+                    label=Message("structure_figures.factor_of_safety"),
                     value=show_quantity(factor),
-                    note="load when it gave way over load to carry",
+                    note=Message("structure_figures.load_when_it_gave_way_over_load"),
                 )
             )
         if "own_g" in given:
             times = find_load_per_own_mass(given["broke_g"] / 1000, given["own_g"] / 1000)
             if times is not None:
                 figures.append(
-                    Figure(label="Held, in its own masses", value=f"{show_quantity(times)} times")
+                    Figure(
+                        label=Message("structure_figures.held_in_its_own"),
+                        value=Message("structure_figures.times", factor=show_quantity(times)),
+                    )
                 )
     return tuple(figures)
 
@@ -73,9 +81,11 @@ def work_out_fall(given: Given) -> tuple[Figure, ...]:
     without_s = sqrt(2 * height / GRAVITY_M_S2)
     figures = [
         Figure(
-            label="Time of the fall without air, at least",
+            label=Message("structure_figures.time_of_the_fall_without_air"),
             value=f"{show_quantity(without_s)} s",
-            note=f"it lands at {show_quantity(GRAVITY_M_S2 * without_s)} m/s, at most",
+            note=Message(
+                "structure_figures.it_lands_at_most", speed=show_quantity(GRAVITY_M_S2 * without_s)
+            ),
         )
     ]
     time_s = None if terminal is None else find_fall_time_s(terminal, height)
@@ -83,12 +93,13 @@ def work_out_fall(given: Given) -> tuple[Figure, ...]:
     if terminal is not None and time_s is not None and landing is not None:
         figures += [
             Figure(
-                label="Steady speed through air, expected", value=f"{show_quantity(terminal)} m/s"
+                label=Message("structure_figures.steady_speed_through_air"),
+                value=f"{show_quantity(terminal)} m/s",
             ),
             Figure(
-                label="Time of the fall through air, expected",
+                label=Message("structure_figures.time_of_the_fall_through_air"),
                 value=f"{show_quantity(time_s)} s",
-                note=f"it lands at {show_quantity(landing)} m/s",
+                note=Message("structure_figures.it_lands_at", speed=show_quantity(landing)),
             ),
         ]
     return tuple(figures)
@@ -103,8 +114,11 @@ def work_out_cart(given: Given) -> tuple[Figure, ...]:
         return ()
     energy = find_kinetic_energy_j(mass, speed)
     figures = [
-        Figure(label="Mean speed", value=f"{show_quantity(speed)} m/s"),
-        Figure(label="Energy of motion at that speed", value=f"{show_quantity(energy)} J"),
+        Figure(label=Message("structure_figures.mean_speed"), value=f"{show_quantity(speed)} m/s"),
+        Figure(
+            label=Message("structure_figures.energy_of_motion_at_that_speed"),
+            value=f"{show_quantity(energy)} J",
+        ),
     ]
     if "coasted_mm" in given:
         friction = find_friction_n(mass, speed, given["coasted_mm"] / 1000)
@@ -112,14 +126,14 @@ def work_out_cart(given: Given) -> tuple[Figure, ...]:
             work = find_friction_work_j(friction, distance)
             figures += [
                 Figure(
-                    label="Friction while it coasts, mean",
+                    label=Message("structure_figures.friction_while_it_coasts"),
                     value=f"{show_quantity(friction)} N",
-                    note="all of that energy spent along the way it coasts",
+                    note=Message("structure_figures.all_of_that_energy_spent_along_the_way"),
                 ),
                 Figure(
-                    label="Work against friction on the measured way, expected",
+                    label=Message("structure_figures.work_against_friction_on_the_measured_way"),
                     value=f"{show_quantity(work)} J",
-                    note="if the friction is the same there",
+                    note=Message("structure_figures.if_the_friction_is_the_same_there"),
                 ),
             ]
     return tuple(figures)

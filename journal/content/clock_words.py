@@ -2,17 +2,32 @@
 
 from __future__ import annotations
 
+from journal.content.messages import word_message
 from journal.domain.entry_times import CLOCK_TOLD_FROM_S
+from journal.domain.messages import Message
 
-_SPANS = ((86_400, "day"), (3_600, "hour"), (60, "minute"))
+_SPANS_S = {"days": 86_400, "hours": 3_600, "minutes": 60}
 
 
-def describe_clock(slow_s: int) -> str:
+def describe_clock(slow_s: int, language: str) -> str:
     """Return how far the clock was off; "" where it is not worth a word."""
     if abs(slow_s) < CLOCK_TOLD_FROM_S:
         return ""
-    span_s, name = next(span for span in _SPANS if abs(slow_s) >= span[0])
-    count = round(abs(slow_s) / span_s)
-    which = "slow" if slow_s > 0 else "fast"
-    span = name if count == 1 else f"{name}s"
-    return f"the tablet’s clock was {count:,} {span} {which}, so the time was put right"
+    span = _describe_span(abs(slow_s))
+    message = (
+        Message("clock_words.clock_was_slow", span=span)
+        if slow_s > 0
+        else Message("clock_words.clock_was_fast", span=span)
+    )
+    return word_message(message, language)
+
+
+def _describe_span(span_s: int) -> Message:
+    name = next(name for name, least_s in _SPANS_S.items() if span_s >= least_s)
+    count = round(span_s / _SPANS_S[name])
+    shown = f"{count:,}"
+    if name == "days":
+        return Message("clock_words.days", count=count, shown=shown)
+    if name == "hours":
+        return Message("clock_words.hours", count=count, shown=shown)
+    return Message("clock_words.minutes", count=count, shown=shown)

@@ -17,6 +17,7 @@ from journal.domain.classes import GradeBand
 from journal.domain.diagnoses import Reading
 from journal.domain.errors import Invalid
 from journal.domain.ladders import Rung
+from journal.domain.messages import Message
 
 _SLOTS = ("factor", "old", "new")
 _LEAST_STARTERS = 2
@@ -48,7 +49,7 @@ def read_ladder(text: str, name: str, language: str) -> dict[tuple[Rung, GradeBa
     try:
         document = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        message = f"{name} cannot be read: {error}."
+        message = Message("ladder_documents.cannot_be_read", name=name, error=str(error))
         raise Invalid(message) from None
     reader = _Reader(text, name, language)
     return {
@@ -69,19 +70,39 @@ class _Reader:
         bands = document.get(rung.value)
         entry = bands.get(band.value) if isinstance(bands, Mapping) else None
         if not isinstance(entry, Mapping):
-            self._refuse(f"[{rung.value}", f"the rung {rung.value} has no texts for {band.value}")
+            self._refuse(
+                f"[{rung.value}",
+                Message("ladder_documents.rung_has_no_texts_for", rung=rung.value, band=band.value),
+            )
         head = f"[{rung.value}.{band.value}]"
         given = entry.get("wordings")
         if not isinstance(given, list) or not given:
-            self._refuse(head, f"the rung {rung.value} has no wording for band {band.value}")
+            self._refuse(
+                head,
+                Message(
+                    "ladder_documents.rung_has_no_wording_for_band",
+                    rung=rung.value,
+                    band=band.value,
+                ),
+            )
         starters = entry.get("starters")
         if not isinstance(starters, list) or len(starters) < _LEAST_STARTERS:
-            self._refuse(head, f"{rung.value} needs two starters or more for band {band.value}")
+            self._refuse(
+                head,
+                Message(
+                    "ladder_documents.needs_two_starters_or_more_for_band",
+                    rung=rung.value,
+                    band=band.value,
+                ),
+            )
         for starter in starters:
             self._refuse_fault(str(starter), find_telling(str(starter), self.language))
         wordings = tuple(self._wording(one, head) for one in given)
         if wordings[0].launches is not None or wordings[0].points_to is not None:
-            self._refuse(head, f"the first wording of {rung.value} must fit every group")
+            self._refuse(
+                head,
+                Message("ladder_documents.first_wording_of_must_fit_every_group", rung=rung.value),
+            )
         return Wordings(wordings=wordings, starters=tuple(map(str, starters)))
 
     def _wording(self, given: object, head: str) -> Wording:
@@ -89,13 +110,13 @@ class _Reader:
         text, plain = str(entry.get("text", "")).strip(), str(entry.get("plain", "")).strip()
         self._refuse_fault(text or head, find_fault(text, self.language, slots=_SLOTS))
         if slots_of(text) and not plain:
-            self._refuse(text, "a wording with a slot needs a plain one beside it")
+            self._refuse(text, Message("ladder_documents.wording_with_a_slot_needs_a_plain_one"))
         if plain:
             self._refuse_fault(plain, find_fault(plain, self.language))
         launches = entry.get("launches")
         points = entry.get("points")
         if points not in {None, Reading.DEVICE.value, Reading.USE.value}:
-            self._refuse(text, '`points` is "device" or "use"')
+            self._refuse(text, Message("ladder_documents.points_is"))
         return Wording(
             text=text,
             plain=plain,
@@ -103,12 +124,12 @@ class _Reader:
             points_to=None if points is None else Reading(str(points)),
         )
 
-    def _refuse_fault(self, near: str, fault: str | None) -> None:
+    def _refuse_fault(self, near: str, fault: Message | None) -> None:
         if fault is not None:
-            self._refuse(near, fault.removesuffix("."))
+            self._refuse(near, fault)
 
-    def _refuse(self, near: str, what: str) -> NoReturn:
+    def _refuse(self, near: str, what: Message) -> NoReturn:
         lines = self.source.splitlines()
         at = next((number for number, line in enumerate(lines, 1) if near in line), len(lines))
-        message = f"{self.name}, line {at}: {what}."
+        message = Message("ladder_documents.at_a_line", name=self.name, line=at, what=what)
         raise Invalid(message)

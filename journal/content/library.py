@@ -9,6 +9,7 @@ from importlib.resources import files
 from journal.domain.challenge_documents import read_challenge
 from journal.domain.challenges import Challenge
 from journal.domain.errors import Invalid, NotFound
+from journal.domain.messages import Message
 
 
 @cache
@@ -28,7 +29,7 @@ def get_ready_challenge(key: str) -> Challenge:
     for challenge in ready_challenges():
         if challenge.key == key:
             return challenge
-    message = "There is no such challenge. Choose one of the list."
+    message = Message("library.no_such_challenge")
     raise NotFound(message)
 
 
@@ -37,6 +38,6 @@ def read_challenge_text(text: str, source: str) -> Challenge:
     try:
         document = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        what = f"{source}: cannot be read as TOML: {error}. Mend that line."
+        what = Message("library.cannot_be_read_as_toml", source=source, error=str(error))
         raise Invalid.at(source, what) from None
     return read_challenge(document, source)

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 
+from journal.content.messages import word_message
 from journal.content.texts import find_entry
 from journal.domain.challenges import Challenge
 from journal.domain.factor_values import name_value
+from journal.domain.messages import Message
 from journal.domain.numbers import show_number, unit_of
 from journal.domain.revision_rules import describe_new_value
 from journal.domain.revisions import Change, Revision
@@ -32,7 +34,7 @@ def place_words(challenge: Challenge, trial: Trial) -> str:
     if trial.place is Place.WALL:
         return "Wall"
     if trial.place is Place.NOWHERE:
-        return "Not on the wall"
+        return word_message(Message("trial_words.not_on_the_wall"))
     names = {zone.key: zone.name for zone in panel.zones}
     return names.get(trial.zone or "", panel.bare_name)
 

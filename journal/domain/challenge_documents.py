@@ -18,6 +18,7 @@ from journal.domain.challenges import (
 from journal.domain.classes import GradeBand
 from journal.domain.documents import Reading, Table
 from journal.domain.goal_documents import read_goal
+from journal.domain.messages import Message
 from journal.domain.outcome_documents import read_criterion, read_outcome
 from journal.domain.panel_documents import read_panel
 from journal.domain.panels import Panel
@@ -43,35 +44,79 @@ def read_challenge(document: Mapping[str, object], source: str) -> Challenge:
     """
     reading = Reading(source)
     table = Table(reading, deepcopy(dict(document)))
-    launches = table.flag("launches", "true where something flies, else false")
-    outcome = read_outcome(table.table("outcome", "kind, name, unit and direction"))
+    launches = table.flag("launches", Message("challenge_documents.true_where_something_flies"))
+    outcome = read_outcome(table.table("outcome", Message("challenge_documents.kind_name_unit")))
     panel = _read_panel_of(table, outcome)
     challenge = Challenge(
-        key=table.key("a short name such as beyond_the_ditch"),
-        title=table.text("title", "the challenge's name on the screen"),
+        key=table.key(Message("challenge_documents.short_name_such_as_beyond_the_ditch")),
+        title=table.text("title", Message("challenge_documents.challenges_name_on_the_screen")),
         launches=launches,
-        tester_question=table.text("tester_question", "such as: Who launches?"),
-        place_question=table.text("place_question", "such as: Where did the dart hit?"),
-        wording=_read_wording(table.table("wording", "a table for each band")),
-        criteria=tuple(map(read_criterion, table.tables("criteria", "at least one criterion"))),
-        constraints=tuple(map(read_constraint, table.tables("constraints", "at least one limit"))),
-        parts=tuple(map(read_part, table.tables("parts", "at least one part"))),
+        tester_question=table.text("tester_question", Message("challenge_documents.such_as")),
+        place_question=table.text("place_question", Message("challenge_documents.such_as_where")),
+        wording=_read_wording(
+            table.table("wording", Message("challenge_documents.table_for_each_band"))
+        ),
+        criteria=tuple(
+            map(
+                read_criterion,
+                table.tables("criteria", Message("challenge_documents.at_least_one_criterion")),
+            )
+        ),
+        constraints=tuple(
+            map(
+                read_constraint,
+                table.tables("constraints", Message("challenge_documents.at_least_one_limit")),
+            )
+        ),
+        parts=tuple(
+            map(read_part, table.tables("parts", Message("challenge_documents.at_least_one_part")))
+        ),
         handling=tuple(
-            map(read_handling, table.tables("handling", "the ways of using it", needed=False))
+            map(
+                read_handling,
+                table.tables(
+                    "handling", Message("challenge_documents.ways_of_using_it"), needed=False
+                ),
+            )
         ),
         materials=tuple(
-            map(read_material, table.tables("materials", "what it is built from", needed=False))
+            map(
+                read_material,
+                table.tables(
+                    "materials", Message("challenge_documents.what_it_is_built_from"), needed=False
+                ),
+            )
         ),
-        money_name=table.text("money_name", "what prices are counted in", "tokens"),
+        money_name=table.text(
+            "money_name", Message("challenge_documents.what_prices_are_counted_in"), "tokens"
+        ),
         budget_hundredths=read_money(table, "budget") if table.has("budget") else None,
         outcome=outcome,
         panel=panel,
-        counting=read_counting(table.table("counting", "attempts and way")),
-        misfires=tuple(map(read_misfire, table.tables("misfires", "at least one cause"))),
-        safety=tuple(map(read_safety, table.tables("safety", "at least one caution"))),
-        caution=table.text("caution", "the line on every screen that leads to a trial"),
-        distance_mm=table.find_whole("distance_mm", "the distance in mm, above 0", lowest=1),
-        goal=read_goal(table.table("goal", "kind"), panel) if table.has("goal") else None,
+        counting=read_counting(
+            table.table("counting", Message("challenge_documents.attempts_and_way"))
+        ),
+        misfires=tuple(
+            map(
+                read_misfire,
+                table.tables("misfires", Message("challenge_documents.at_least_one_cause")),
+            )
+        ),
+        safety=tuple(
+            map(
+                read_safety,
+                table.tables("safety", Message("challenge_documents.at_least_one_caution")),
+            )
+        ),
+        caution=table.text(
+            "caution", Message("challenge_documents.line_on_every_screen_that_leads")
+        ),
+        distance_mm=table.find_whole(
+            "distance_mm", Message("challenge_documents.distance_in_mm"), lowest=1
+        ),
+        goal=read_goal(table.table("goal", Message("challenge_documents.kind")), panel)
+        if table.has("goal")
+        else None,
         document=dict(table.values),
     )
     table.finish()
@@ -126,13 +171,15 @@ def _change_row(
         listed = rows if isinstance(rows, list) else []
         row = next((found for found in listed if found.get("key") == key), None)
     if row is None:
-        reading.note(path, "is not in this challenge. Choose one that is.")
+        reading.note(path, Message("challenge_documents.not_in_this_challenge"))
         return
     allowed = {"threshold"} if names[0] == "criteria" else {"start", "lowest", "highest", "choices"}
     for key, value in values.items():
         if key not in allowed:
-            known = ", ".join(sorted(allowed))
-            reading.note(f"{path}.{key}", f"cannot be changed. Change {known}.")
+            known = tuple(sorted(allowed))
+            reading.note(
+                f"{path}.{key}", Message("challenge_documents.cannot_be_changed", known=known)
+            )
         elif value is None:
             row.pop(key, None)
         else:
@@ -145,20 +192,24 @@ def _read_panel_of(table: Table, outcome: Outcome) -> Panel | None:
         table.has("panel")
         return None
     if outcome.kind is OutcomeKind.ZONES:
-        return read_panel(table.table("panel", "its size and zones"))
+        return read_panel(table.table("panel", Message("challenge_documents.its_size_and_zones")))
     if table.has("panel"):
-        table.note("panel", "goes with outcome.kind zones only. Take it out or choose zones.")
+        table.note("panel", Message("challenge_documents.goes_with_outcome"))
     return None
 
 
 def _read_wording(table: Table) -> dict[GradeBand, BandWording]:
     wording = {}
     for band in GradeBand:
-        row = table.table(band.value, "the story and the problem in this band's words")
+        row = table.table(
+            band.value, Message("challenge_documents.story_and_the_problem_in_this_bands_words")
+        )
         wording[band] = BandWording(
-            story=row.text("story", "why the thing is needed"),
-            problem=row.text("problem", "what is to be built and what it has to do"),
-            distance_mm=row.find_whole("distance_mm", "the distance in mm, above 0", lowest=1),
+            story=row.text("story", Message("challenge_documents.why_the_thing_is_needed")),
+            problem=row.text("problem", Message("challenge_documents.what_is_to_be_built")),
+            distance_mm=row.find_whole(
+                "distance_mm", Message("challenge_documents.distance_in_mm"), lowest=1
+            ),
         )
         row.finish()
     table.finish()
@@ -169,5 +220,5 @@ def _check_launching(challenge: Challenge, reading: Reading) -> None:
     fixed = {constraint.key for constraint in challenge.constraints if constraint.fixed}
     for key in LAUNCHING_CONSTRAINTS:
         if key not in fixed:
-            what = "is missing. Add it with fixed = true: nothing is launched without it."
+            what = Message("challenge_documents.is_missing")
             reading.note(f"constraints.{key}", what)

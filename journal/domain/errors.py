@@ -39,6 +39,10 @@ class JournalError(Exception):
         super().__init__(message)
         self.message = message
 
+    def __str__(self) -> str:
+        """Return key and values, for programmers: a person reads what `content/` makes of it."""
+        return self.message if isinstance(self.message, str) else repr(self.message)
+
 
 class Invalid(JournalError):
     """What was entered cannot be taken as it is."""

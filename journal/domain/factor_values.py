@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from uuid import UUID
 
 from journal.domain.challenges import Factor, PartKind
-from journal.domain.messages import Words
+from journal.domain.messages import Message, Words
 from journal.domain.numbers import AmbiguousNumber, NoNumber, read_with_unit, show_number, unit_of
 from journal.domain.revisions import Change, Revision
 from journal.domain.sentences import clean_words
@@ -45,7 +45,7 @@ def read_value(factor: Factor, text: str) -> str:
     words = clean_words(text)
     if factor.choices:
         if words not in factor.choices:
-            message = f"Tap one of these: {', '.join(factor.choices)}."
+            message = Message("factor_values.tap_one_of_these", choices=tuple(factor.choices))
             raise NoValue(message)
         return words
     value = _read_number(factor, words)
@@ -113,7 +113,9 @@ def _read_number(factor: Factor, text: str) -> float:
     except AmbiguousNumber as error:
         raise NoValue(error.message) from error
     except NoNumber as error:
-        message = f"Write a number in {factor.unit}, such as {_example(factor)}."
+        message = Message(
+            "factor_values.write_a_number_in", unit=factor.unit, example=_example(factor)
+        )
         raise NoValue(message) from error
     return value * _scale(unit, factor)
 
@@ -126,18 +128,27 @@ def _scale(unit: str, factor: Factor) -> float:
     for sizes in _QUANTITIES:
         if own in sizes and written in sizes:
             return sizes[written] / sizes[own]
-    message = f"“{unit.strip()}” does not fit here. Write it in {factor.unit}."
+    message = Message("factor_values.does_not_fit_here", unit=unit.strip(), factor_unit=factor.unit)
     raise NoValue(message)
 
 
-def _limits_sentence(factor: Factor, value: float) -> str:
+def _limits_sentence(factor: Factor, value: float) -> Message:
     shown = show_value(show_number(value), factor.unit)
     if factor.lowest is None:
-        return f"{shown} is too much. Go up to {_bound(factor.highest, factor)}."
+        return Message(
+            "factor_values.is_too_much", shown=shown, bound=_bound(factor.highest, factor)
+        )
     if factor.highest is None:
-        return f"{shown} is too little. Start from {_bound(factor.lowest, factor)}."
+        return Message(
+            "factor_values.is_too_little", shown=shown, bound=_bound(factor.lowest, factor)
+        )
     low = show_number(factor.lowest)
-    return f"{shown} cannot be built here. Stay from {low} to {_bound(factor.highest, factor)}."
+    return Message(
+        "factor_values.cannot_be_built_here",
+        shown=shown,
+        low=low,
+        bound=_bound(factor.highest, factor),
+    )
 
 
 def _bound(value: float | None, factor: Factor) -> str:

@@ -9,6 +9,7 @@ from uuid import UUID
 from journal.domain.challenges import BandWording, Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.groups import Group, Member
+from journal.domain.messages import Message
 from journal.domain.sessions import Session
 
 
@@ -67,6 +68,6 @@ class GroupContext:
 def challenge_id_of(challenge: Challenge) -> UUID:
     """Return the id of a class's copy; a ready challenge of the library has none."""
     if challenge.id is None:
-        message = "A ready challenge belongs to no class yet."
+        message = Message("group_contexts.ready_challenge_belongs_to_no_class_yet")
         raise ValueError(message)
     return challenge.id

@@ -53,6 +53,11 @@ class GroupRecord:
         """Return the group."""
         return self.context.group
 
+    @property
+    def language(self) -> str:
+        """Return the language of the group's class."""
+        return self.context.school_class.language
+
     @cached_property
     def usable_trials(self) -> tuple[Trial, ...]:
         """Return the trials that enter findings: measured ones and misfires."""

@@ -16,6 +16,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
+from journal.domain.messages import Message
+
 #: The growth of the pauses is forgotten when there was none, and nothing wrong, for this long.
 FORGET_AFTER = timedelta(minutes=30)
 LONGEST_PAUSE = timedelta(minutes=10)
@@ -104,12 +106,12 @@ def take_one_back(tally: Tally, limit: Limit) -> Tally:
     return replace(earlier, wrong=_allowed(earlier, limit) - 1)
 
 
-def describe_pause(left: timedelta) -> str:
+def describe_pause(left: timedelta) -> Message:
     """Say how long to wait, rounded up: "12 seconds", "3 minutes"."""
     seconds = max(1, -int(-left.total_seconds() // 1))
     if seconds < 120:  # noqa: PLR2004 (two minutes: below it seconds are easier to wait for)
-        return "1 second" if seconds == 1 else f"{seconds} seconds"
-    return f"{-(-seconds // 60)} minutes"
+        return Message("guesses.seconds", count=seconds)
+    return Message("guesses.minutes", count=-(-seconds // 60))
 
 
 def _allowed(tally: Tally, limit: Limit) -> int:

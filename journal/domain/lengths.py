@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 from journal.domain.numbers import (
     AmbiguousNumber,
     NoNumber,
@@ -22,16 +23,20 @@ def read_length_mm(text: str, field: str, *, lowest_mm: int = 1, highest_mm: int
     try:
         number, unit = read_with_unit(text)
     except NoNumber as error:
-        what = f"“{text}” is not a length. Write one such as 1.5 m or 1500 mm."
         if isinstance(error, AmbiguousNumber):
-            what = str(error)
-        raise Invalid.at(field, what) from error
+            raise Invalid.at(field, error.message) from error
+        raise Invalid.at(field, Message("lengths.not_a_length", text=text)) from error
     if unit.lower() not in _MM_OF_UNIT:
-        raise Invalid.at(field, f"“{unit}” is not a unit used here. Use mm, cm or m.")
+        raise Invalid.at(field, Message("lengths.not_a_unit_used_here", unit=unit))
     length_mm = round_half_away(number * _MM_OF_UNIT[unit.lower()])
     if not lowest_mm <= length_mm <= highest_mm:
-        what = f"must lie between {show_length(lowest_mm)} and {show_length(highest_mm)}."
-        raise Invalid.at(field, f"{show_length(length_mm)} {what}")
+        what = Message(
+            "lengths.must_lie_between",
+            length=show_length(length_mm),
+            lowest=show_length(lowest_mm),
+            highest=show_length(highest_mm),
+        )
+        raise Invalid.at(field, what)
     return length_mm
 
 

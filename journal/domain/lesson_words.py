@@ -9,6 +9,7 @@ import re
 from collections.abc import Sequence
 
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 
 DIGITS = "23456789"
 LONGEST_WORD = 24
@@ -57,5 +58,10 @@ def read_word(text: str) -> str:
 def read_hours(text: str) -> int:
     """Return how long a word shall last; raise Invalid beside the field `hours`."""
     if text not in _HOURS:
-        raise Invalid.at("hours", f"Choose from {LEAST_HOURS} to {MOST_HOURS} hours.")
+        raise Invalid.at(
+            "hours",
+            Message(
+                "lesson_words.choose_from_to_hours", least_hours=LEAST_HOURS, most_hours=MOST_HOURS
+            ),
+        )
     return _HOURS[text]

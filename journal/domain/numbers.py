@@ -12,7 +12,7 @@ import math
 import re
 from decimal import ROUND_HALF_UP, Context, Decimal
 
-from journal.domain.messages import Words
+from journal.domain.messages import Message, Words
 
 #: Stands where a figure cannot be said.
 NOT_KNOWN = "not known"
@@ -66,7 +66,7 @@ def read_number(text: str) -> float:
         plain = plain.replace(sign, "-")
     number = float(plain)
     if not math.isfinite(number):
-        message = f"“{_shorten(text)}” is too large. Check it."
+        message = Message("numbers.is_too_large", text=_shorten(text))
         raise NoNumber(message)
     return number
 
@@ -80,7 +80,7 @@ def read_whole(text: str) -> int:
     """Read a whole number; raise NoNumber for anything else."""
     number = read_number(text)
     if not number.is_integer():
-        message = f"“{_shorten(text)}” is not a whole number. Write one such as 3."
+        message = Message("numbers.not_a_whole_number", text=_shorten(text))
         raise NoNumber(message)
     return int(number)
 
@@ -149,7 +149,7 @@ def unit_of(number: str, unit: str) -> str:
 def _explain(text: str) -> NoNumber:
     shown = _shorten(text)
     if not shown:
-        return NoNumber("This is empty. Write a number.")
+        return NoNumber(Message("numbers.this_is_empty"))
     if _TWO_READINGS.fullmatch(text):
         whole, _, rest = "".join(text.split()).rpartition(",")
         sign = whole[:1] if whole[:1] in {"+", *_MINUS} else ""
@@ -157,13 +157,11 @@ def _explain(text: str) -> NoNumber:
         large = f"{sign}{(digits + rest).lstrip('0') or '0'}"
         small = f"{sign}{digits or '0'}.{rest}"
         return AmbiguousNumber(
-            f"“{shown}” can be read as {large} or as {small}. Write one of these instead."
+            Message("numbers.can_be_read_as_or_as", shown=shown, large=large, small=small)
         )
     if _TWO_MARKS.fullmatch(text):
-        return AmbiguousNumber(
-            f"“{shown}” has too many points and commas. Write it with one point, such as 1234.5."
-        )
-    return NoNumber(f"“{shown}” is not a number. Write one such as 12 or 2.5.")
+        return AmbiguousNumber(Message("numbers.has_too_many_points_and_commas", shown=shown))
+    return NoNumber(Message("numbers.not_a_number", shown=shown))
 
 
 def _shorten(text: str) -> str:

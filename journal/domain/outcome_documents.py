@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from journal.domain.challenges import Criterion, Outcome, OutcomeKind
 from journal.domain.documents import Table
-from journal.domain.numbers import show_number
+from journal.domain.messages import Message
 from journal.domain.outcomes import Direction, DirectionKind
 
 #: What a criterion can be compared with; "" is judged by eye.
@@ -17,40 +17,55 @@ RELIABILITY_OF = 10
 def read_outcome(table: Table) -> Outcome:
     """Read how a trial is measured; whatever is wrong is noted."""
     kind = table.choice("kind", OutcomeKind)
-    highest = table.number("highest", "the largest value that can be", 1_000_000.0)
+    highest = table.number(
+        "highest", Message("outcome_documents.largest_value_that_can_be"), 1_000_000.0
+    )
     outcome = Outcome(
         kind=kind,
-        name=table.text("name", "what is measured, such as Points"),
-        unit=table.text("unit", "points, mm, g, s ..."),
+        name=table.text("name", Message("outcome_documents.what_is_measured")),
+        unit=table.text("unit", Message("outcome_documents.points_mm_g_s")),
         direction=_read_direction(table),
-        amount_name=table.text("amount_name", "what is counted out for each trial", ""),
-        amount_unit=table.text("amount_unit", "the amount's unit", ""),
-        lowest=table.number("lowest", "the smallest value that can be", 0.0),
+        amount_name=table.text(
+            "amount_name", Message("outcome_documents.what_is_counted_out_for_each_trial"), ""
+        ),
+        amount_unit=table.text("amount_unit", Message("outcome_documents.the_amounts_unit"), ""),
+        lowest=table.number("lowest", Message("outcome_documents.smallest_value_that_can_be"), 0.0),
         highest=highest,
-        step=table.number("step", "how finely it is measured, above 0", 1.0, above=0),
+        step=table.number(
+            "step", Message("outcome_documents.how_finely_it_is_measured"), 1.0, above=0
+        ),
     )
     if outcome.lowest >= highest:
-        table.note("highest", f"must be above lowest, which is {show_number(outcome.lowest)}.")
+        table.note(
+            "highest", Message("outcome_documents.must_be_above_lowest", lowest=outcome.lowest)
+        )
     if outcome.amount_name and not outcome.amount_unit:
-        table.note("amount_unit", "is missing. Add the unit of the amount.")
+        table.note("amount_unit", Message("outcome_documents.is_missing"))
     table.finish()
     return outcome
 
 
 def read_criterion(row: Table) -> Criterion:
     """Read one criterion; whatever is wrong is noted."""
-    measure = row.text("measure", "what is compared with the threshold", "mean")
+    measure = row.text(
+        "measure", Message("outcome_documents.what_is_compared_with_the_threshold"), "mean"
+    )
     if measure not in CRITERION_MEASURES:
-        names = ", ".join(repr(name) for name in CRITERION_MEASURES)
-        row.note("measure", f"cannot be {measure!r}. Choose one of: {names} (told by eye).")
-    hint = "the number that has to be reached"
+        names = tuple(repr(name) for name in CRITERION_MEASURES)
+        row.note(
+            "measure", Message("outcome_documents.cannot_be", measure=repr(measure), names=names)
+        )
+    hint = Message("outcome_documents.number_that_has_to_be_reached")
     threshold = row.number("threshold", hint)
     if measure == "reliability" and not 0 <= threshold <= RELIABILITY_OF:
-        row.note("threshold", f"must lie from 0 to {RELIABILITY_OF}: so many of ten trials.")
+        row.note(
+            "threshold",
+            Message("outcome_documents.must_lie_from_0_to", reliability_of=RELIABILITY_OF),
+        )
     criterion = Criterion(
-        key=row.key("a short name for the criterion"),
-        text=row.text("text", "the criterion in one short sentence"),
-        unit=row.text("unit", "the unit of the threshold"),
+        key=row.key(Message("outcome_documents.short_name_for_the_criterion")),
+        text=row.text("text", Message("outcome_documents.criterion_in_one_short_sentence")),
+        unit=row.text("unit", Message("outcome_documents.unit_of_the_threshold")),
         direction=_read_direction(row),
         threshold=threshold,
         measure=measure,
@@ -61,11 +76,11 @@ def read_criterion(row: Table) -> Criterion:
 
 def _read_direction(table: Table) -> Direction:
     kind = table.choice("direction", DirectionKind)
-    near = table.find_number("near", "the value that is aimed at")
+    near = table.find_number("near", Message("outcome_documents.value_that_is_aimed_at"))
     if kind is DirectionKind.NEAR and near is None:
-        table.note("near", "is missing. Add the value that is aimed at.")
+        table.note("near", Message("outcome_documents.is_missing_add"))
         near = 0.0
     if kind is not DirectionKind.NEAR and near is not None:
-        table.note("near", "goes with direction near only. Take it out or choose near.")
+        table.note("near", Message("outcome_documents.goes_with_direction_near_only"))
         near = None
     return Direction(kind=kind, near=near)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 from journal.domain.numbers import NoNumber, read_number, show_number
 
 
@@ -29,10 +30,10 @@ class Direction:
     def __post_init__(self) -> None:
         """Refuse a nearness without a value, and a value without nearness."""
         if (self.kind is DirectionKind.NEAR) != (self.near is not None):
-            message = 'A value belongs to "near", and only to it: write it as near:40.'
+            message = Message("outcomes.value_belongs_to")
             raise Invalid.at("direction", message)
         if self.near is not None and not math.isfinite(self.near):
-            raise Invalid.at("direction", "The value to come near to must be a plain number.")
+            raise Invalid.at("direction", Message("outcomes.value_to_come_near_to_must"))
 
     def merit(self, value: float) -> float:
         """Return a number that is higher where the outcome is better, in the outcome's unit."""
@@ -67,5 +68,5 @@ def read_direction(text: str) -> Direction:
             return near_is_better(read_number(value))
         except NoNumber as error:
             raise Invalid.at("direction", error.message) from error
-    message = f'"{text}" is no direction: write more, less, or near: and a number, as in near:40.'
+    message = Message("outcomes.is_no_direction", text=text)
     raise Invalid.at("direction", message)

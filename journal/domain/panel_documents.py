@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from journal.domain.documents import Table
+from journal.domain.messages import Message
 from journal.domain.panels import Panel, Zone, ZoneShape
 
 #: How far a zone may stick out before it is called outside: below what paper can show.
@@ -14,22 +15,43 @@ FARTHEST_MM = 1_000_000.0
 
 def read_panel(table: Table) -> Panel:
     """Read a panel and its zones; whatever is wrong is noted in the table's reading."""
-    width_mm = table.number("width_mm", "the panel's width in mm", above=0)
-    height_mm = table.number("height_mm", "the panel's height in mm", above=0)
+    width_mm = table.number("width_mm", Message("panel_documents.panels_width_in_mm"), above=0)
+    height_mm = table.number("height_mm", Message("panel_documents.panels_height_in_mm"), above=0)
     panel = Panel(
-        key=table.key("a short name for the panel"),
+        key=table.key(Message("panel_documents.short_name_for_the_panel")),
         width_mm=width_mm,
         height_mm=height_mm,
-        aim_x_mm=table.number("aim_x_mm", "the aim point from the left edge", width_mm / 2),
-        aim_y_mm=table.number("aim_y_mm", "the aim point from the foot", height_mm / 2),
-        zones=tuple(_read_zone(row) for row in table.tables("zones", "at least one zone")),
-        bare_name=table.text("bare_name", "what the panel outside all zones is called"),
-        bare_points=table.number("bare_points", "the points of the panel outside all zones"),
-        wall_points=table.number("wall_points", "the points of a hit on the wall", 0.0),
-        nowhere_points=table.number("nowhere_points", "the points where nothing was hit", 0.0),
-        wall_margin_mm=table.number("wall_margin_mm", "how much wall can be tapped", lowest=0),
-        mark_radius_mm=table.number("mark_radius_mm", "the radius of a usual mark", lowest=0),
-        line_touch=table.flag("line_touch", "true where a mark on a line takes the inner zone"),
+        aim_x_mm=table.number(
+            "aim_x_mm", Message("panel_documents.aim_point_from_the_left_edge"), width_mm / 2
+        ),
+        aim_y_mm=table.number(
+            "aim_y_mm", Message("panel_documents.aim_point_from_the_foot"), height_mm / 2
+        ),
+        zones=tuple(
+            _read_zone(row)
+            for row in table.tables("zones", Message("panel_documents.at_least_one_zone"))
+        ),
+        bare_name=table.text(
+            "bare_name", Message("panel_documents.what_the_panel_outside_all_zones_is_called")
+        ),
+        bare_points=table.number(
+            "bare_points", Message("panel_documents.points_of_the_panel_outside_all_zones")
+        ),
+        wall_points=table.number(
+            "wall_points", Message("panel_documents.points_of_a_hit_on_the_wall"), 0.0
+        ),
+        nowhere_points=table.number(
+            "nowhere_points", Message("panel_documents.points_where_nothing_was_hit"), 0.0
+        ),
+        wall_margin_mm=table.number(
+            "wall_margin_mm", Message("panel_documents.how_much_wall_can_be_tapped"), lowest=0
+        ),
+        mark_radius_mm=table.number(
+            "mark_radius_mm", Message("panel_documents.radius_of_a_usual_mark"), lowest=0
+        ),
+        line_touch=table.flag(
+            "line_touch", Message("panel_documents.true_where_a_mark_on_a_line_takes")
+        ),
     )
     _check_inside(table, panel)
     table.finish()
@@ -39,15 +61,21 @@ def read_panel(table: Table) -> Panel:
 def _read_zone(row: Table) -> Zone:
     shape = row.choice("shape", ZoneShape)
     zone = Zone(
-        key=row.key("a short name for the zone"),
-        name=row.text("name", "the zone's name on the screen"),
-        points=row.number("points", "what a hit in the zone is worth"),
+        key=row.key(Message("panel_documents.short_name_for_the_zone")),
+        name=row.text("name", Message("panel_documents.zones_name_on_the_screen")),
+        points=row.number("points", Message("panel_documents.what_a_hit_in_the_zone_is_worth")),
         shape=shape,
-        centre_x_mm=row.number("centre_x_mm", "x of the zone's middle from the aim point", 0.0),
-        centre_y_mm=row.number("centre_y_mm", "y of the zone's middle from the aim point", 0.0),
+        centre_x_mm=row.number(
+            "centre_x_mm", Message("panel_documents.x_of_the_zones_middle_from_the_aim"), 0.0
+        ),
+        centre_y_mm=row.number(
+            "centre_y_mm", Message("panel_documents.y_of_the_zones_middle_from_the_aim"), 0.0
+        ),
         width_mm=_size(row, "width_mm", wanted=shape is ZoneShape.RECTANGLE),
         height_mm=_size(row, "height_mm", wanted=shape is ZoneShape.RECTANGLE),
-        corner_mm=row.number("corner_mm", "the radius of the rounded corners", 0.0, lowest=0),
+        corner_mm=row.number(
+            "corner_mm", Message("panel_documents.radius_of_the_rounded_corners"), 0.0, lowest=0
+        ),
         radius_mm=_size(row, "radius_mm", wanted=shape is ZoneShape.CIRCLE),
         corners_mm=_read_corners(row, wanted=shape is ZoneShape.POLYGON),
     )
@@ -57,7 +85,7 @@ def _read_zone(row: Table) -> Zone:
 
 def _size(row: Table, key: str, *, wanted: bool) -> float:
     if wanted:
-        return row.number(key, "a length in mm above 0", above=0)
+        return row.number(key, Message("panel_documents.length_in_mm_above_0"), above=0)
     return 0.0
 
 
@@ -65,21 +93,21 @@ def _read_corners(row: Table, *, wanted: bool) -> tuple[tuple[float, float], ...
     if not wanted:
         return ()
     value = row.any_value("corners_mm")
-    hint = "at least three [x, y] pairs in mm from the aim point"
+    hint = Message("panel_documents.at_least_three_x")
     if not isinstance(value, list | tuple):
-        row.note("corners_mm", f"is missing. Add {hint}.")
+        row.note("corners_mm", Message("panel_documents.is_missing", hint=hint))
         return ()
     corners = [_find_pair(pair) for pair in value]
     whole = tuple(pair for pair in corners if pair is not None)
     least = 3
     if len(whole) < len(corners) or len(whole) < least:
-        row.note("corners_mm", f"cannot be read. Write {hint}.")
+        row.note("corners_mm", Message("panel_documents.cannot_be_read", hint=hint))
         return ()
     if any(
         corner == next_corner
         for corner, next_corner in zip(whole, whole[1:] + whole[:1], strict=True)
     ):
-        row.note("corners_mm", "names one corner twice in a row. Take one of them out.")
+        row.note("corners_mm", Message("panel_documents.names_one_corner_twice_in_a_row"))
         return ()
     return whole
 
@@ -98,7 +126,7 @@ def _find_pair(pair: object) -> tuple[float, float] | None:
 
 def _check_inside(table: Table, panel: Panel) -> None:
     if not panel.holds(0.0, 0.0):
-        table.note("aim_x_mm", "and aim_y_mm lie off the panel. Put the aim point on the panel.")
+        table.note("aim_x_mm", Message("panel_documents.and_aim_y_mm_lie_off_the_panel"))
     for zone in panel.zones:
         left, bottom, right, top = zone_bounds_mm(zone)
         if (
@@ -107,7 +135,7 @@ def _check_inside(table: Table, panel: Panel) -> None:
             or bottom < panel.bottom_mm - SLACK_MM
             or top > panel.top_mm + SLACK_MM
         ):
-            table.note(f"zones.{zone.key}", "reaches over the panel's edge. Make it smaller.")
+            table.note(f"zones.{zone.key}", Message("panel_documents.reaches_over_the_panels_edge"))
 
 
 def zone_bounds_mm(zone: Zone) -> tuple[float, float, float, float]:

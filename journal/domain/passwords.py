@@ -9,13 +9,14 @@ from __future__ import annotations
 import unicodedata
 
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 
 LEAST_CHARACTERS = 8
 MOST_CHARACTERS = 128
 #: Runs that a hand walks over a keyboard or the alphabet, forth and back.
 _RUNS = ("abcdefghijklmnopqrstuvwxyz", "01234567890123456789", "qwertyuiopasdfghjklzxcvbnm")
 _FEWEST_DIFFERENT = 4
-_ADVICE = "Three or four words are good."
+_ADVICE = Message("passwords.three_or_four_words_are_good")
 
 
 def normalise_password(password: str) -> str:
@@ -36,18 +37,34 @@ def check_new_password(password: str, sign_in_name: str) -> str:
     return plain
 
 
-def _find_fault(plain: str, sign_in_name: str) -> str:
+def _find_fault(plain: str, sign_in_name: str) -> Message | None:
     small = plain.casefold()
     name = sign_in_name.casefold()
     faults = (
-        (len(plain) < LEAST_CHARACTERS, f"Use at least {LEAST_CHARACTERS} characters. {_ADVICE}"),
-        (len(plain) > MOST_CHARACTERS, f"Use at most {MOST_CHARACTERS} characters."),
-        (any(map(_is_control, plain)), "Use letters, digits, signs and spaces only."),
-        (len(set(small)) < _FEWEST_DIFFERENT, f"That repeats a few characters. {_ADVICE}"),
-        (any(small in run or small in run[::-1] for run in _RUNS), f"That is a run. {_ADVICE}"),
-        (bool(name) and name in small, "Leave your sign-in name out of the password."),
+        (
+            len(plain) < LEAST_CHARACTERS,
+            Message(
+                "passwords.use_at_least_characters",
+                least_characters=LEAST_CHARACTERS,
+                advice=_ADVICE,
+            ),
+        ),
+        (
+            len(plain) > MOST_CHARACTERS,
+            Message("passwords.use_at_most_characters", most_characters=MOST_CHARACTERS),
+        ),
+        (any(map(_is_control, plain)), Message("passwords.use_letters")),
+        (
+            len(set(small)) < _FEWEST_DIFFERENT,
+            Message("passwords.that_repeats_a_few_characters", advice=_ADVICE),
+        ),
+        (
+            any(small in run or small in run[::-1] for run in _RUNS),
+            Message("passwords.that_is_a_run", advice=_ADVICE),
+        ),
+        (bool(name) and name in small, Message("passwords.leave_your_sign_in_name")),
     )
-    return next((sentence for holds, sentence in faults if holds), "")
+    return next((sentence for holds, sentence in faults if holds), None)
 
 
 def _is_control(sign: str) -> bool:

@@ -18,20 +18,20 @@ from journal.domain.messages import Message
 def require_signed_in(actor: Actor) -> None:
     """Raise SignedOut unless somebody is signed in."""
     if actor.role is Role.NOBODY:
-        message = "Nobody is signed in here. Come in with the lesson word first."
+        message = Message("permits.nobody_is_signed_in_here")
         raise SignedOut(message)
     if actor.left_at is not None:
-        message = "You are not in this group any more. Come in again with the lesson word."
+        message = Message("permits.you_are_not_in_this_group_any_more")
         raise SignedOut(message)
     if actor.role is Role.TABLET and actor.tablet_state is TabletState.OUT:
-        message = "Your teacher has signed this tablet out. Come in again with the lesson word."
+        message = Message("permits.your_teacher_has_signed_this_tablet_out")
         raise SignedOut(message)
 
 
 def require_operator(actor: Actor) -> None:
     """Raise NotAllowed unless the terminal of this machine is asking."""
     if actor.role is not Role.OPERATOR:
-        message = "Only the terminal of the journal's own machine can do this."
+        message = Message("permits.only_the_terminal_of_the_journals_own")
         raise NotAllowed(message)
 
 
@@ -39,7 +39,7 @@ def require_teacher(actor: Actor) -> UUID:
     """Return the teacher's id; raise unless a teacher is signed in."""
     require_signed_in(actor)
     if actor.role is not Role.TEACHER or actor.teacher_id is None:
-        message = "This page is for the teacher."
+        message = Message("permits.page_is_for_the_teacher")
         raise NotAllowed(message)
     return actor.teacher_id
 
@@ -50,7 +50,7 @@ def require_may_teach(actor: Actor, school_class: SchoolClass) -> None:
     if actor.role is Role.OPERATOR:
         return
     if require_teacher(actor) != school_class.teacher_id:
-        message = "There is no such class."
+        message = Message("classes.no_such_class")
         raise NotFound(message)
 
 
@@ -99,8 +99,8 @@ def require_own_tablet(actor: Actor, group_id: UUID) -> None:
     """Raise unless the tablet is the group's own and was let in."""
     require_signed_in(actor)
     if actor.group_id != group_id:
-        message = "There is no such group."
+        message = Message("groups.no_such_group")
         raise NotFound(message)
     if actor.tablet_state is not TabletState.IN:
-        message = "Your teacher lets this tablet in. Please wait."
+        message = Message("permits.your_teacher_lets_this_tablet_in")
         raise NotAllowed(message)

@@ -8,6 +8,7 @@ from datetime import datetime
 from uuid import UUID
 
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 from journal.domain.numbers import NoNumber, read_whole
 from journal.domain.trials import Trial, TrialKind
 
@@ -47,6 +48,6 @@ def read_trials(text: str, field: str = "trials") -> int:
     except NoNumber as error:
         raise Invalid.at(field, error.message) from error
     if not 1 <= trials <= MOST_TRIALS:
-        what = f"{trials} is no number of trials. Write one from 1 to {MOST_TRIALS}."
+        what = Message("practice_sets.no_number_of_trials", trials=trials, most_trials=MOST_TRIALS)
         raise Invalid.at(field, what)
     return trials

@@ -19,6 +19,7 @@ from journal.domain.factor_values import (
     read_value,
     show_value,
 )
+from journal.domain.messages import Message
 from journal.domain.numbers import NoNumber, read_number
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Change, MaterialAmount, Revision, RevisionEntry
@@ -106,7 +107,7 @@ def settle_entry(
     ]
     reason, prediction = clean_words(entry.reason), clean_words(entry.prediction)
     if not entry.changes and not reason:
-        what = "Tap what changes, or say why this one is new."
+        what = Message("revision_rules.tap_what_changes")
         problems.append(Problem("reason", what))
     for name, text in (("reason", reason), ("prediction", prediction)):
         problems += filter(None, [find_problem(name, text)])
@@ -128,7 +129,7 @@ def settle_entry(
 def require_unlocked(state: PartState, revision: Revision) -> None:
     """Raise Refused where the revision has a trial: what was tested stays as it was."""
     if state.is_locked(revision.id):
-        message = "It has trials: make the next revision."
+        message = Message("revision_rules.it_has_trials")
         raise Refused(message)
 
 
@@ -180,7 +181,7 @@ def _find_parent(
     parent = state.find_revision(entry.parent_id)
     own = next((revision for revision in state.revisions if revision.id == edited), None)
     if parent is None or (own is not None and parent.number >= own.number):
-        what = f"It is made from an earlier revision of {state.name}. Choose one."
+        what = Message("revision_rules.it_is_made_from_an_earlier_revision_of", name=state.name)
         problems.append(Problem("parent", what))
     return parent
 
@@ -194,14 +195,14 @@ def _settle_change(
         words = clean_words(change.to_value)
         problem = find_problem(field_name, words, MOST_LETTERS)
         if not words:
-            problem = Problem(field_name, "Say in a few words what is new.")
+            problem = Problem(field_name, Message("revision_rules.say_in_a_few_words_what_is_new"))
         if problem:
             problems.append(problem)
             return None
         return Change(factor=OTHER, from_value="", to_value=words, reason=reason)
     factor = state.kind.find_factor(change.factor)
     if factor is None:
-        what = f"{state.name} has nothing called {change.factor}. Tap one of the tiles."
+        what = Message("revision_rules.has_nothing_called", name=state.name, factor=change.factor)
         problems.append(Problem("changes", what))
         return None
     try:
@@ -212,7 +213,7 @@ def _settle_change(
     before = current_value(factor.key, parent, state.revisions, state.kind) if parent else ""
     if value == before:
         shown = show_value(value, factor.unit)
-        what = f"It was {shown} before. Say what it is now, or leave {factor.name} out."
+        what = Message("revision_rules.it_was_before", shown=shown, name=factor.name)
         problems.append(Problem(field_name, what))
         return None
     return Change(
@@ -225,7 +226,7 @@ def _strangers(
 ) -> tuple[Problem, ...]:
     if all(id_ in member_ids for id_ in chosen):
         return ()
-    return (Problem(name, "Tap only children of this group."),)
+    return (Problem(name, Message("revision_rules.tap_only_children_of_this_group")),)
 
 
 def _read_amount(material: Material, text: str, problems: list[Problem]) -> float:
@@ -243,12 +244,12 @@ def _read_amount(material: Material, text: str, problems: list[Problem]) -> floa
     return amount
 
 
-def _amount_problem(amount: float, material: Material) -> str:
+def _amount_problem(amount: float, material: Material) -> Message | None:
     if not math.isfinite(amount) or amount > MOST_OF_A_MATERIAL:
-        return f"Write how much as a number ({material.unit}), such as 2."
+        return Message("revision_rules.write_how_much_as_a_number", unit=material.unit)
     if amount < 0:
-        return "It cannot be less than 0. Leave it empty if you used none."
-    return ""
+        return Message("revision_rules.it_cannot_be_less_than_0")
+    return None
 
 
 def _check_materials(
@@ -259,7 +260,11 @@ def _check_materials(
     for used in materials:
         material = known.get(used.material)
         if material is None:
-            problems.append(Problem("materials", f"{used.material} is not in the list."))
+            problems.append(
+                Problem(
+                    "materials", Message("revision_rules.not_in_the_list", material=used.material)
+                )
+            )
         elif what := _amount_problem(used.amount, material):
             problems.append(Problem(f"material_{used.material}", what))
     return tuple(problems)

@@ -11,6 +11,7 @@ import unicodedata
 from collections.abc import Iterable
 
 from journal.domain.errors import Invalid, Problem
+from journal.domain.messages import Message
 
 FIELD = "nicknames"
 LONGEST_NICKNAME = 24
@@ -32,11 +33,10 @@ def read_roster(
     `present` and `former` are the nicknames the class has and had. Raises Invalid with one Problem
     for each line that cannot be taken; its field is `line 3` for the third line.
     """
-    seen = {nickname.casefold(): "is in this class already" for nickname in present}
+    seen = {nickname.casefold(): Message("rosters.in_this_class_already") for nickname in present}
     room = MOST_STUDENTS - len(seen)
     seen |= {
-        nickname.casefold(): "was in this class before: bring that student back on the class page"
-        for nickname in former
+        nickname.casefold(): Message("rosters.was_in_this_class_before") for nickname in former
     }
     nicknames: list[str] = []
     problems: list[Problem] = []
@@ -46,36 +46,42 @@ def read_roster(
             continue
         sentence = find_fault(nickname)
         if not sentence and nickname.casefold() in seen:
-            sentence = f"“{nickname}” {seen[nickname.casefold()]}."
+            sentence = Message(
+                "rosters.nickname_is_taken", nickname=nickname, why=seen[nickname.casefold()]
+            )
         if sentence:
             problems.append(Problem(f"line {number}", sentence))
         else:
-            seen[nickname.casefold()] = f"stands in line {number} already"
+            seen[nickname.casefold()] = Message("rosters.stands_in_line_already", number=number)
             nicknames.append(nickname)
     if not problems and not nicknames:
-        problems.append(Problem(FIELD, "Write one nickname or number a line."))
+        problems.append(Problem(FIELD, Message("rosters.write_one_nickname_or_number_a_line")))
     if not problems and len(nicknames) > room:
-        problems.append(Problem(FIELD, f"A class holds at most {MOST_STUDENTS} students."))
+        problems.append(
+            Problem(
+                FIELD, Message("rosters.class_holds_at_most_students", most_students=MOST_STUDENTS)
+            )
+        )
     if problems:
-        message = "Nobody was added yet. Mend the lines named below and send the list again."
+        message = Message("rosters.nobody_was_added_yet")
         raise Invalid(message, problems)
     return tuple(nicknames)
 
 
-def find_fault(nickname: str) -> str:
-    """Return what is wrong with a nickname as a sentence, empty where all is well."""
+def find_fault(nickname: str) -> Message | None:
+    """Return what is wrong with a nickname, or None."""
     shown = nickname if len(nickname) <= _SHOWN else f"{nickname[:_SHOWN]}…"
     if "@" in nickname:
-        return f"“{shown}” looks like an e-mail address. Use a nickname or a number only."
+        return Message("rosters.looks_like_an_e_mail_address", shown=shown)
     if _DATE.search(nickname) or _LONG_NUMBER.search(nickname):
-        return f"“{shown}” looks like a birth date or a long number. Use a nickname only."
+        return Message("rosters.looks_like_a_birth_date_or_a_long", shown=shown)
     if len(nickname) > LONGEST_NICKNAME:
-        return f"“{shown}” is too long. Use at most {LONGEST_NICKNAME} letters."
+        return Message("rosters.is_too_long", shown=shown, longest_nickname=LONGEST_NICKNAME)
     if _looks_like_full_name(nickname):
-        return f"“{shown}” is two words: use a nickname or a number only."
+        return Message("rosters.is_two_words", shown=shown)
     if not all(map(_may_stand, nickname)) or not nickname[0].isalnum():
-        return f"“{shown}” has signs in it. Use letters and digits only."
-    return ""
+        return Message("rosters.has_signs_in_it", shown=shown)
+    return None
 
 
 def _looks_like_full_name(nickname: str) -> bool:

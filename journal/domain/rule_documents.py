@@ -12,14 +12,17 @@ from journal.domain.challenges import (
     SafetyLine,
 )
 from journal.domain.documents import Table
+from journal.domain.messages import Message
 
 
 def read_constraint(row: Table) -> Constraint:
     """Read one limit; whatever is wrong is noted."""
     constraint = Constraint(
-        key=row.key("a short name for the limit"),
-        text=row.text("text", "the limit in one short sentence"),
-        fixed=row.flag("fixed", "true where it cannot be removed", default=False),
+        key=row.key(Message("rule_documents.short_name_for_the_limit")),
+        text=row.text("text", Message("rule_documents.limit_in_one_short_sentence")),
+        fixed=row.flag(
+            "fixed", Message("rule_documents.true_where_it_cannot_be_removed"), default=False
+        ),
     )
     row.finish()
     return constraint
@@ -28,9 +31,11 @@ def read_constraint(row: Table) -> Constraint:
 def read_safety(row: Table) -> SafetyLine:
     """Read one caution; whatever is wrong is noted."""
     line = SafetyLine(
-        key=row.key("a short name for the caution"),
-        text=row.text("text", "the caution in one short sentence"),
-        fixed=row.flag("fixed", "true where it cannot be removed", default=False),
+        key=row.key(Message("rule_documents.short_name_for_the_caution")),
+        text=row.text("text", Message("rule_documents.caution_in_one_short_sentence")),
+        fixed=row.flag(
+            "fixed", Message("rule_documents.true_where_it_cannot_be_removed"), default=False
+        ),
     )
     row.finish()
     return line
@@ -39,8 +44,8 @@ def read_safety(row: Table) -> SafetyLine:
 def read_misfire(row: Table) -> MisfireCause:
     """Read one cause of a misfire; whatever is wrong is noted."""
     cause = MisfireCause(
-        key=row.key("a short name for the cause"),
-        name=row.text("name", "the cause in a few words"),
+        key=row.key(Message("rule_documents.short_name_for_the_cause")),
+        name=row.text("name", Message("rule_documents.cause_in_a_few_words")),
     )
     row.finish()
     return cause
@@ -49,9 +54,9 @@ def read_misfire(row: Table) -> MisfireCause:
 def read_handling(row: Table) -> HandlingChoice:
     """Read one way in which use can differ; whatever is wrong is noted."""
     handling = HandlingChoice(
-        key=row.key("a short name for the choice"),
-        name=row.text("name", "what is chosen, such as Pull"),
-        choices=row.texts("choices", "the choices, the usual one first"),
+        key=row.key(Message("rule_documents.short_name_for_the_choice")),
+        name=row.text("name", Message("rule_documents.what_is_chosen")),
+        choices=row.texts("choices", Message("rule_documents.the_choices")),
     )
     row.finish()
     return handling
@@ -60,12 +65,14 @@ def read_handling(row: Table) -> HandlingChoice:
 def read_material(row: Table) -> Material:
     """Read one material; whatever is wrong is noted."""
     material = Material(
-        key=row.key("a short name for the material"),
-        name=row.text("name", "what the material is called"),
-        unit=row.text("unit", "piece, mm, g ..."),
+        key=row.key(Message("rule_documents.short_name_for_the_material")),
+        name=row.text("name", Message("rule_documents.what_the_material_is_called")),
+        unit=row.text("unit", Message("rule_documents.piece_mm_g")),
         price_hundredths=read_money(row, "price"),
-        allowance=row.find_number("allowance", "how much a group may use, above 0", above=0),
-        latex=row.flag("latex", "true where it holds latex", default=False),
+        allowance=row.find_number(
+            "allowance", Message("rule_documents.how_much_a_group_may_use"), above=0
+        ),
+        latex=row.flag("latex", Message("rule_documents.true_where_it_holds_latex"), default=False),
     )
     row.finish()
     return material
@@ -73,18 +80,20 @@ def read_material(row: Table) -> Material:
 
 def read_money(table: Table, key: str) -> int:
     """Read an amount of money such as 0.30 as hundredths."""
-    value = table.number(key, "an amount such as 0.30, not below 0", lowest=0)
+    value = table.number(key, Message("rule_documents.amount_such_as_0"), lowest=0)
     hundredths = round(value * 100)
     # 0.30 * 100 is 30.000000000000004 in binary: only a real third decimal is refused.
     if abs(value * 100 - hundredths) > 1e-6:  # noqa: PLR2004
-        table.note(key, "has more than two decimals. Write an amount such as 0.30.")
+        table.note(key, Message("rule_documents.has_more_than_two_decimals"))
     return hundredths
 
 
 def read_counting(table: Table) -> CountingRule:
     """Read the attempts that count; whatever is wrong is noted."""
     rule = CountingRule(
-        attempts=table.whole("attempts", "how many attempts of each member count", lowest=1),
+        attempts=table.whole(
+            "attempts", Message("rule_documents.how_many_attempts_of_each_member_count"), lowest=1
+        ),
         way=table.choice("way", CountingWay),
     )
     table.finish()

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from journal.domain.errors import NotFound
+from journal.domain.messages import Message
 
 
 class LimitKey(StrEnum):
@@ -84,7 +85,7 @@ class SafetyLimits:
     def value_of(self, key: LimitKey) -> float:
         """Return the value of one limit in the unit of its name; raise NotFound without one."""
         if key not in self.limits:
-            message = f"There is no limit called {key.value}."
+            message = Message("safety_limits.no_limit_called", key=key.value)
             raise NotFound(message)
         return self.limits[key].value
 

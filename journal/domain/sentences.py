@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from journal.domain.errors import Problem
+from journal.domain.messages import Message
 
 #: How much a table keeps of one sentence, starter and words together.
 MOST_LETTERS = 600
@@ -23,5 +24,5 @@ def find_problem(field: str, text: str, most: int = MOST_LETTERS) -> Problem | N
     """Return what is wrong with a text that is too long, or None."""
     if len(text) <= most:
         return None
-    what = f"This is {len(text)} letters long. Say it in {most} at most."
+    what = Message("sentences.is_letters_long", count=len(text), most=most)
     return Problem(field, what)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import NoReturn, TypeAlias
 
 from journal.domain.errors import Invalid
-from journal.domain.messages import Words
+from journal.domain.messages import Message, Words
 
 #: The grid that points are kept on, whatever the size of the screen.
 GRID_WIDTH = 1000
@@ -36,24 +36,24 @@ def read_sketch(text: str) -> Sketch | None:
     if not text.strip():
         return None
     if len(text) > _MOST_LETTERS:
-        _refuse("The sketch is too big. Clear it and draw it with fewer strokes.")
+        _refuse(Message("sketches.sketch_is_too_big"))
     try:
         given = json.loads(text)
     except (ValueError, RecursionError):
-        _refuse("The sketch did not arrive whole. Clear it and draw it again.")
+        _refuse(Message("sketches.sketch_did_not_arrive_whole"))
     if not isinstance(given, list):
-        _refuse("The sketch did not arrive whole. Clear it and draw it again.")
+        _refuse(Message("sketches.sketch_did_not_arrive_whole"))
     if len(given) > MOST_STROKES:
-        _refuse(f"The sketch has more than {MOST_STROKES} strokes. Take some away.")
+        _refuse(Message("sketches.sketch_has_more_than_strokes", most_strokes=MOST_STROKES))
     strokes = tuple(_read_stroke(stroke) for stroke in given)
     if sum(map(len, strokes)) > MOST_POINTS:
-        _refuse("The sketch is too long. Clear it and draw it with fewer strokes.")
+        _refuse(Message("sketches.sketch_is_too_long"))
     return Sketch(strokes=strokes) if strokes else None
 
 
 def _read_stroke(given: object) -> tuple[Point, ...]:
     if not isinstance(given, list) or not given:
-        _refuse("A stroke of the sketch is empty. Clear it and draw it again.")
+        _refuse(Message("sketches.stroke_of_the_sketch_is_empty"))
     return tuple(_read_point(point) for point in given)
 
 
@@ -64,10 +64,10 @@ def _read_point(given: object) -> Point:
         or len(given) != _POINT_LENGTH
         or any(type(number) is not int for number in given)
     ):
-        _refuse("The sketch has a point that is no whole number. Clear it and draw it again.")
+        _refuse(Message("sketches.sketch_has_a_point_that_is_no_whole"))
     x, y = given
     if not (0 <= x <= GRID_WIDTH and 0 <= y <= GRID_HEIGHT):
-        _refuse("The sketch leaves the drawing area. Clear it and draw it again.")
+        _refuse(Message("sketches.sketch_leaves_the_drawing_area"))
     return x, y
 
 

@@ -9,6 +9,7 @@ from uuid import UUID
 from journal.domain.challenges import Challenge
 from journal.domain.errors import Invalid, Problem
 from journal.domain.groups import Group
+from journal.domain.messages import Message
 from journal.domain.numbers import show_number
 from journal.domain.sentences import clean_words
 from journal.domain.trial_fields import fields_of, values_of
@@ -64,7 +65,7 @@ def put_right(
         if (old := getattr(trial, name)) != (new := getattr(changed, name))
     )
     if not lines:
-        raise Invalid.at("reason", "Nothing is different yet. Change what is to be put right.")
+        raise Invalid.at("reason", Message("trial_corrections.nothing_is_different_yet"))
     return changed, lines
 
 
@@ -73,15 +74,17 @@ def _check(
 ) -> list[Problem]:
     problems = check_amount(challenge.outcome, entry.amount)
     if not clean_words(entry.reason):
-        problems.append(Problem("reason", "Say why in a few words; it is kept with the old value."))
+        problems.append(Problem("reason", Message("trial_corrections.say_why_in_a_few_words")))
     elif len(entry.reason) > LONGEST_REASON:
-        what = f"Say why in at most {LONGEST_REASON} characters."
+        what = Message(
+            "trial_corrections.say_why_in_at_most_characters", longest_reason=LONGEST_REASON
+        )
         problems.append(Problem("reason", what))
     known = {member.student_id for member in group.members} | {trial.student_id}
     if entry.student_id not in known:
-        problems.append(Problem("student_id", "Choose somebody who is or was in the group."))
+        problems.append(Problem("student_id", Message("trial_corrections.choose_somebody")))
     if entry.state is TrialState.STRUCK and trial.state is not TrialState.STRUCK:
-        what = "Only the group takes an entry back. Set it aside instead."
+        what = Message("trial_corrections.only_the_group_takes_an_entry_back")
         problems.append(Problem("state", what))
     return problems
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from journal.domain.challenges import Challenge, Outcome, OutcomeKind
 from journal.domain.errors import Invalid, Problem
-from journal.domain.numbers import show_number
+from journal.domain.messages import Message
 from journal.domain.panels import Panel
 from journal.domain.trials import Ending, Place, TrialState
 
@@ -36,34 +36,36 @@ def check_amount(outcome: Outcome, amount: float | None) -> list[Problem]:
     if amount is None:
         return []
     if not outcome.amount_name:
-        return [Problem("amount", "This challenge logs no amount. Leave it out.")]
+        return [Problem("amount", Message("trial_outcomes.challenge_logs_no_amount"))]
     if not math.isfinite(amount) or amount > MOST_AMOUNT:
-        return [Problem("amount", "That amount is no number anyone can count. Check it.")]
+        return [
+            Problem("amount", Message("trial_outcomes.that_amount_is_no_number_anyone_can_count"))
+        ]
     if amount < 0:
-        return [Problem("amount", "An amount cannot be less than 0. Take 0 or more.")]
+        return [Problem("amount", Message("trial_outcomes.amount_cannot_be_less_than_0"))]
     return []
 
 
 def _judge_misfire(challenge: Challenge, ending: Ending) -> TrialOutcome:
     if ending.misfire not in {cause.key for cause in challenge.misfires}:
-        what = "Choose one of the listed causes of a misfire."
+        what = Message("trial_outcomes.choose_one_of_the_listed_causes")
         raise Invalid.at("misfire", what)
     if ending.says_where or ending.value is not None:
-        what = "A misfire has no place and no measure. Choose one or the other."
+        what = Message("trial_outcomes.misfire_has_no_place_and_no_measure")
         raise Invalid.at("misfire", what)
     return TrialOutcome(state=TrialState.MISFIRE, misfire=ending.misfire)
 
 
 def _judge_place(panel: Panel, ending: Ending) -> TrialOutcome:
     if ending.value is not None:
-        what = "Points are worked out from the place. Send the place, not the points."
+        what = Message("trial_outcomes.points_are_worked_out_from_the_place")
         raise Invalid.at("value", what)
     if ending.x_mm is not None or ending.y_mm is not None:
         return _judge_hit(panel, ending)
     if ending.place is Place.PANEL:
         return _judge_named_zone(panel, ending.zone)
     if ending.place is None or ending.zone is not None:
-        what = "Say where it ended: tap the panel or the wall, or choose a button."
+        what = Message("trial_outcomes.say_where_it_ended")
         raise Invalid.at("place", what)
     points = panel.wall_points if ending.place is Place.WALL else panel.nowhere_points
     return TrialOutcome(state=TrialState.MEASURED, place=ending.place, value=points)
@@ -72,18 +74,18 @@ def _judge_place(panel: Panel, ending: Ending) -> TrialOutcome:
 def _judge_hit(panel: Panel, ending: Ending) -> TrialOutcome:
     x_mm, y_mm = ending.x_mm, ending.y_mm
     if x_mm is None or y_mm is None:
-        raise Invalid.at("place", "A place needs two numbers, across and up. One is missing.")
+        raise Invalid.at("place", Message("trial_outcomes.place_needs_two_numbers"))
     if not panel.wall_holds(x_mm, y_mm):
-        what = "That place is off the wall. Tap the panel or the wall, or say it flew past."
+        what = Message("trial_outcomes.that_place_is_off_the_wall")
         raise Invalid.at("place", what)
     place = Place.PANEL if panel.holds(x_mm, y_mm) else Place.WALL
     if ending.place not in {None, place}:
-        what = f"The tapped place is on the {place}, but something else was said. Tap again."
+        what = Message("trial_outcomes.tapped_place_is_on_the", place=place)
         raise Invalid.at("place", what)
     zone = panel.find_zone(x_mm, y_mm)
     found = None if zone is None else zone.key
     if ending.zone not in {None, found}:
-        raise Invalid.at("place", "The tapped place is in another zone. Tap again.")
+        raise Invalid.at("place", Message("trial_outcomes.tapped_place_is_in_another_zone"))
     elsewhere = panel.bare_points if place is Place.PANEL else panel.wall_points
     return TrialOutcome(
         state=TrialState.MEASURED,
@@ -98,7 +100,7 @@ def _judge_hit(panel: Panel, ending: Ending) -> TrialOutcome:
 def _judge_named_zone(panel: Panel, key: str | None) -> TrialOutcome:
     zone = next((zone for zone in panel.zones if zone.key == key), None)
     if key is not None and zone is None:
-        raise Invalid.at("place", "The panel has no such zone. Choose one of the list.")
+        raise Invalid.at("place", Message("trial_outcomes.panel_has_no_such_zone"))
     return TrialOutcome(
         state=TrialState.MEASURED,
         place=Place.PANEL,
@@ -109,13 +111,18 @@ def _judge_named_zone(panel: Panel, key: str | None) -> TrialOutcome:
 
 def _judge_measure(outcome: Outcome, ending: Ending) -> TrialOutcome:
     if ending.says_where:
-        raise Invalid.at("place", "This challenge takes a measure, not a place.")
+        raise Invalid.at("place", Message("trial_outcomes.challenge_takes_a_measure"))
     value = ending.value
     if value is None:
-        raise Invalid.at("value", f"The measure is missing. Enter the {outcome.unit}.".strip())
+        raise Invalid.at("value", Message("trial_outcomes.measure_is_missing", unit=outcome.unit))
     if not math.isfinite(value) or not outcome.lowest <= value <= outcome.highest:
-        limits = f"{show_number(outcome.lowest)} to {show_number(outcome.highest)} {outcome.unit}"
-        raise Invalid.at("value", f"It can be {limits}. Check the number and the unit.")
+        what = Message(
+            "trial_outcomes.it_can_be",
+            lowest=outcome.lowest,
+            highest=outcome.highest,
+            unit=outcome.unit,
+        )
+        raise Invalid.at("value", what)
     if outcome.kind is OutcomeKind.COUNT and not value.is_integer():
-        raise Invalid.at("value", "A count is a whole number. Check it.")
+        raise Invalid.at("value", Message("trial_outcomes.count_is_a_whole_number"))
     return TrialOutcome(state=TrialState.MEASURED, value=value)

@@ -15,6 +15,7 @@ from journal.domain.classes import SchoolClass
 from journal.domain.entry_times import EntryTime
 from journal.domain.errors import Invalid, Problem, Refused
 from journal.domain.groups import Group
+from journal.domain.messages import Message
 from journal.domain.parked_trials import ParkReason
 from journal.domain.part_states import PartCondition, PartState
 from journal.domain.parts import PartEventKind
@@ -24,7 +25,7 @@ from journal.domain.trial_fields import values_of
 from journal.domain.trial_outcomes import check_amount, judge_outcome
 from journal.domain.trials import Ending, Trial, TrialContent, TrialEntry, TrialKind
 
-NO_SESSION = "Your teacher has not started a session yet. Please wait."
+NO_SESSION = Message("trial_rules.your_teacher_has_not_started_a_session_yet")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,13 +148,15 @@ def check_handling(challenge: Challenge, handling: object) -> list[Problem]:
     """Return what is wrong with the choices of how it was used."""
     known = {choice.key: choice.choices for choice in challenge.handling}
     if not isinstance(handling, dict):
-        return [Problem("handling", "How it was used is a choice for each name.")]
+        return [Problem("handling", Message("trial_rules.how_it_was_used_is_a_choice"))]
     problems = []
     for key, chosen in handling.items():
         if key not in known:
-            problems.append(Problem("handling", "There is no such choice of how it was used."))
+            problems.append(
+                Problem("handling", Message("trial_rules.no_such_choice_of_how_it_was_used"))
+            )
         elif chosen not in known[key]:
-            what = f"Choose one of: {', '.join(known[key])}."
+            what = Message("trial_rules.choose_one_of", known=tuple(known[key]))
             problems.append(Problem(f"handling.{key}", what))
     return problems
 
@@ -173,24 +176,22 @@ def _require_usable_parts(entry: TrialEntry, ground: TrialGround) -> None:
             continue
         for revision in state.revisions:
             if revision.id in entry.revision_ids and revision.is_set_aside:
-                message = (
-                    f"{state.name} {revision.number} was set aside. "
-                    "Take it up again, or use another one."
+                message = Message(
+                    "trial_rules.was_set_aside", name=state.name, number=revision.number
                 )
                 raise Refused(message)
         if state.condition is PartCondition.LOST:
-            message = f"{state.name} is lost. Say that it is found, or build another one."
+            message = Message("trial_rules.is_lost", name=state.name)
             raise Refused(message)
         if state.condition is PartCondition.BROKEN:
-            message = f"{state.name} is broken. Mend it or build it again, then use it."
+            message = Message("trial_rules.is_broken", name=state.name)
             raise Refused(message)
 
 
 def _require_attempt_left(entry: TrialEntry, ground: TrialGround, challenge: Challenge) -> None:
     if entry.kind is TrialKind.COUNTED and ground.attempts_had >= challenge.counting.attempts:
-        message = (
-            f"All {challenge.counting.attempts} counted attempts are done. "
-            "Log this one as practice."
+        message = Message(
+            "trial_rules.all_counted_attempts_are_done", attempts=challenge.counting.attempts
         )
         raise Refused(message)
 
@@ -201,11 +202,13 @@ def _check_people(
     problems = []
     if entry.student_id is None:
         if must_be_whole or entry.kind is TrialKind.COUNTED:
-            problems.append(Problem("student_id", "Say who did it: tap a name."))
+            problems.append(Problem("student_id", Message("trial_rules.say_who_did_it")))
     elif not belonged_to(group, entry.student_id, made_at):
-        problems.append(Problem("student_id", "That name is not in this group. Tap another one."))
+        problems.append(
+            Problem("student_id", Message("trial_rules.that_name_is_not_in_this_group"))
+        )
     if entry.scribe_id is not None and not belonged_to(group, entry.scribe_id, made_at):
-        what = "Whoever writes must be in this group. Choose another name."
+        what = Message("trial_rules.whoever_writes_must_be_in_this_group")
         problems.append(Problem("scribe_id", what))
     return problems
 
@@ -221,10 +224,10 @@ def _check_parts(
         if revision.id in entry.revision_ids
     ]
     if len(named) != len(entry.revision_ids) or not named:
-        what = "What was used is not known here. Load the page again."
+        what = Message("trial_rules.what_was_used_is_not_known_here")
         problems.append(Problem("revision_ids", what))
     problems += [
-        Problem("revision_ids", f"This {kind} is another group’s. Borrow it first.")
+        Problem("revision_ids", Message("trial_rules.is_another_groups", kind=kind))
         for kind in dict.fromkeys(
             state.kind.name.lower() for state in named if not _is_at_hand(state, ground.group.id)
         )
@@ -233,9 +236,13 @@ def _check_parts(
         count = sum(state.kind.key == kind.key for state in named)
         name = f"{kind.name[:1].lower()}{kind.name[1:]}"
         if count > 1:
-            problems.append(Problem("revision_ids", f"Use one {name} at a time."))
+            problems.append(
+                Problem("revision_ids", Message("trial_rules.use_one_at_a_time", name=name))
+            )
         elif count == 0 and must_be_whole:
-            problems.append(Problem("revision_ids", f"Say which {name} was used."))
+            problems.append(
+                Problem("revision_ids", Message("trial_rules.say_which_was_used", name=name))
+            )
     return problems
 
 

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from journal.domain.errors import Invalid, Problem
+from journal.domain.messages import Message
 from journal.domain.numbers import NoNumber, read_whole
 from journal.exchange.sheets import read_sheet
 
@@ -37,7 +38,7 @@ def read_scored_twice(content: str | bytes, levels: Sequence[str] = ()) -> Score
     sheet = read_sheet(content, COLUMNS)
     missing = [name for name in COLUMNS if name not in sheet.header]
     if missing:
-        what = f"Line 1: there is no column {' and none '.join(missing)}. Name both columns there."
+        what = Message("agreement.no_column", missing=tuple(missing))
         raise Invalid.at("1", what)
     problems: list[Problem] = []
     pairs = []
@@ -61,22 +62,22 @@ def _read_pair(
     """Return both levels of a line, a number in one way; what is wrong is added to the problems."""
     plain = []
     for name, level in zip(COLUMNS, pair, strict=True):
-        what, told = "", level
+        what: Message | None = None
+        told = level
         if not level:
-            what = "is empty. Write the level of both scorers, or take the line out."
+            what = Message("agreement.is_empty")
         elif levels and level not in levels:
-            what = f"is “{level}”, which is none of the levels {', '.join(levels)}."
+            what = Message("agreement.none_of_the_levels", level=level, levels=tuple(levels))
         elif not levels:
             try:
                 told = str(read_whole(level))
             except NoNumber:
-                what = (
-                    f"is “{level}”, which is no whole number. "
-                    "Name the levels from low to high first."
-                )
+                what = Message("agreement.no_whole_number", level=level)
         plain.append(told)
         if what:
-            problems.append(Problem(str(line), f"Line {line}: {name} {what}"))
+            problems.append(
+                Problem(str(line), Message("agreement.line", line=line, name=name, what=what))
+            )
     return tuple(plain)
 
 
@@ -85,8 +86,6 @@ def _span(pairs: Sequence[Sequence[str]]) -> tuple[str, ...]:
     if not numbers:
         return ()
     if max(numbers) - min(numbers) >= MOST_LEVELS:
-        what = (
-            f"The levels go from {min(numbers)} to {max(numbers)}: a rubric has fewer. Mend them."
-        )
+        what = Message("agreement.levels_go_from_to", least=min(numbers), most=max(numbers))
         raise Invalid.at("levels", what)
     return tuple(str(number) for number in range(min(numbers), max(numbers) + 1))

@@ -10,7 +10,7 @@ import re
 
 from journal.analysis.records import LARGEST
 from journal.domain.messages import Message, Words
-from journal.domain.numbers import NoNumber, find_number, show_number
+from journal.domain.numbers import NoNumber, find_number
 from journal.domain.trials import Place, TrialKind
 
 #: A name is read in a heading and in a legend: nothing longer fits.
@@ -38,11 +38,11 @@ def read_handling(text: str) -> str:
 def read_name(text: str) -> str:
     """Read a name, such as a revision's; refuse a formula and what nobody can print."""
     if _FORMULA.match(text):
-        raise BadCell(f'"{text[:LONGEST_NAME]}" is a formula to a spreadsheet: write a plain name.')
+        raise BadCell(Message("csv_cells.formula_to_a_spreadsheet", text=text[:LONGEST_NAME]))
     if len(text) > LONGEST_NAME:
-        raise BadCell(f"The name is too long: write at most {LONGEST_NAME} letters.")
+        raise BadCell(Message("csv_cells.name_is_too_long", longest_name=LONGEST_NAME))
     if not text.isprintable():
-        raise BadCell("The name holds a line break or a sign that cannot be printed: take it out.")
+        raise BadCell(Message("csv_cells.name_holds_a_line_break_or_a_sign"))
     return text
 
 
@@ -55,9 +55,9 @@ def read_number(text: str, *, lowest: float = -math.inf) -> float | None:
     if number is None:
         return None
     if not abs(number) <= LARGEST:
-        raise BadCell(f'"{text}" is not a number that can be measured: leave the cell empty.')
+        raise BadCell(Message("csv_cells.not_a_number_that_can_be_measured", text=text))
     if number < lowest:
-        raise BadCell(f"{text} is too small: it cannot be below {show_number(lowest)}.")
+        raise BadCell(Message("csv_cells.is_too_small", text=text, lowest=lowest))
     return number
 
 
@@ -67,9 +67,7 @@ def read_order(text: str) -> int | None:
     if number is None:
         return None
     if not number.is_integer() or number < 0:
-        raise BadCell(
-            f'"{text}" is no place in an order: write a whole number, 1 for the first trial.'
-        )
+        raise BadCell(Message("csv_cells.no_place_in_an_order", text=text))
     return int(number)
 
 
@@ -88,7 +86,7 @@ def read_kind(text: str) -> TrialKind:
     try:
         return TrialKind(text.lower() or TrialKind.PRACTICE)
     except ValueError:
-        raise BadCell(f'"{text}" is no kind of trial: write practice or counted.') from None
+        raise BadCell(Message("csv_cells.no_kind_of_trial", text=text)) from None
 
 
 def read_place(text: str) -> Place | None:
@@ -98,4 +96,4 @@ def read_place(text: str) -> Place | None:
     try:
         return Place(text.lower())
     except ValueError:
-        raise BadCell(f'"{text}" is no place: write panel, wall or nowhere.') from None
+        raise BadCell(Message("csv_cells.is_no_place", text=text)) from None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from journal.domain.errors import Invalid, Problem
-from journal.domain.messages import Words
+from journal.domain.messages import Message, Words
 
 
 @dataclass(slots=True)
@@ -26,5 +26,5 @@ class TableProblems:
     def finish(self) -> None:
         """Raise Invalid with everything noted, unless nothing was."""
         if self.found:
-            rows = "1 row needs" if len(self.rows) == 1 else f"{len(self.rows)} rows need"
-            raise Invalid(f"{rows} mending; nothing was taken over.", self.found)
+            message = Message("csv_trials.rows_need_mending", count=len(self.rows))
+            raise Invalid(message, self.found)

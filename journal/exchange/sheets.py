@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from io import StringIO
 
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 
 #: Signs that part cells, the usual one first. Spreadsheets write the semicolon where the comma
 #: marks decimals.
@@ -34,12 +35,12 @@ def read_sheet(content: str | bytes, columns: Collection[str]) -> Sheet:
     """Read the whole table; the first row, which names columns, tells what parts its cells."""
     text = _text_of(content)
     if "\0" in text:
-        raise Invalid.at("file", "The file is not plain text: save it as CSV (UTF-8).")
+        raise Invalid.at("file", Message("csv_sheets.file_is_not_plain_text"))
     separator = max(_SEPARATORS, key=lambda one: _count_known(text, one, columns))
     lines = _read_lines(text, separator)
     _, header = next(lines, (1, []))
     if not any(cell.strip() for cell in header):
-        raise Invalid.at("file", "The file is empty: its first row must name the columns.")
+        raise Invalid.at("file", Message("csv_sheets.file_is_empty"))
     return Sheet(
         header=tuple(name.strip().lower() for name in header),
         rows=tuple(
@@ -63,7 +64,9 @@ def _read_lines(text: str, separator: str) -> Iterator[tuple[int, list[str]]]:
         for cells in reader:
             yield reader.line_num, cells
     except csv.Error as error:
-        message = f"Row {reader.line_num} cannot be read ({error}): look for a quote left open."
+        message = Message(
+            "csv_sheets.row_cannot_be_read", line_num=reader.line_num, error=str(error)
+        )
         raise Invalid.at(f"row {reader.line_num}", message) from error
 
 
@@ -73,5 +76,5 @@ def _text_of(content: str | bytes) -> str:
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        message = "The file is not in UTF-8: save it again as CSV (UTF-8)."
+        message = Message("csv_sheets.file_is_not_in_utf_8")
         raise Invalid.at("file", message) from error

@@ -17,7 +17,7 @@ from typing import Any
 
 from journal.analysis.records import TrialFacts, TrialRecord
 from journal.domain.errors import Invalid, Problem
-from journal.domain.messages import Message, Words
+from journal.domain.messages import Message, Words, list_sentences
 from journal.domain.outcomes import LESS_IS_BETTER, MORE_IS_BETTER, Direction
 from journal.exchange.cells import (
     BadCell,
@@ -77,7 +77,7 @@ def read_trials(content: str | bytes, *, ignore_unknown: bool = False) -> list[C
     read = [_read_row(row, sheet, cells, problems) for row, cells in sheet.rows]
     trials = [trial for trial in read if trial is not None]
     if not sheet.rows:
-        message = "There is no trial below the names of the columns: add one row for each trial."
+        message = Message("csv_trials.no_trial_below_the_names_of_the_columns")
         raise Invalid.at("row 2", message)
     problems.finish()
     return trials
@@ -87,22 +87,21 @@ def _require_header(header: Sequence[str], *, ignore_unknown: bool) -> None:
     problems = []
     twice = sorted({name for name in header if name and header.count(name) > 1})
     problems += [
-        Problem("row 1", f'The column "{name}" is there twice: take one of them out.')
-        for name in twice
+        Problem("row 1", Message("csv_trials.column_is_there_twice", name=name)) for name in twice
     ]
     if not ignore_unknown:
         problems += [
-            Problem("row 1", f'The column "{name}" is not known: take it out, or ask to ignore it.')
+            Problem("row 1", Message("csv_trials.column_is_not_known", name=name))
             for name in header
             if name not in COLUMNS
         ]
     if "revision" not in header:
-        problems.append(Problem("row 1", 'The column "revision" is missing: add it.'))
+        problems.append(Problem("row 1", Message("csv_trials.column_revision_is_missing")))
     if "value" not in header and not {"x_mm", "y_mm"} <= set(header):
-        message = 'There is no measure: add the column "value", or both "x_mm" and "y_mm".'
+        message = Message("csv_trials.no_column_with_a_measure")
         problems.append(Problem("row 1", message))
     if problems:
-        raise Invalid("The first row, with the names of the columns, needs mending.", problems)
+        raise Invalid(Message("csv_trials.first_row_needs_mending"), problems)
 
 
 def _read_row(
@@ -111,9 +110,12 @@ def _read_row(
     """Read one row; None, and what is wrong with it added to the problems, where it is not well."""
     header = sheet.header
     if len(cells) != len(header):
-        message = f"Row {row} has {len(cells)} cells, the first row {len(header)}: make them equal."
+        message = Message(
+            "csv_trials.row_has_cells", row=row, cells=len(cells), first_row=len(header)
+        )
         if len(cells) > len(header) and sheet.separator == ",":
-            message += " Write decimals with a point: a comma begins a new cell."
+            decimals = Message("csv_trials.write_decimals_with_a_point")
+            message = list_sentences((message, decimals))
         problems.note(row, "", message)
         return None
     texts = dict.fromkeys(COLUMNS, "") | {
@@ -136,12 +138,12 @@ def _wrong_together(texts: Mapping[str, str]) -> list[tuple[str, Words]]:
     """Return what is wrong with cells that are well by themselves, as (column, sentence)."""
     wrong: list[tuple[str, Words]] = []
     if not texts["revision"]:
-        wrong.append(("revision", "The revision is missing: name what was tested."))
+        wrong.append(("revision", Message("csv_trials.revision_is_missing")))
     if bool(texts["x_mm"]) != bool(texts["y_mm"]):
         column = "y_mm" if texts["x_mm"] else "x_mm"
-        wrong.append((column, "A hit needs both x_mm and y_mm: fill in the other one."))
+        wrong.append((column, Message("csv_trials.hit_needs_both_x_mm_and_y_mm")))
     if not any(texts[column] for column in ("value", "x_mm", "y_mm", "place", "misfire")):
-        message = "There is no measure: fill in a value, a hit, a place, or a cause of misfire."
+        message = Message("csv_trials.no_measure")
         wrong.append(("value", message))
     if texts["guest"] and texts["owner"]:
         wrong.append(("owner", Message("guest_tests.guest_or_owner")))

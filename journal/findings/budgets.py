@@ -6,9 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from journal.content.finding_words import find_sentence
+from journal.content.messages import word_message
 from journal.domain.challenges import Challenge
 from journal.domain.classes import GradeBand
 from journal.domain.group_records import GroupRecord
+from journal.domain.messages import Message
 from journal.domain.numbers import show_money
 from journal.domain.revision_rules import cost_hundredths
 from journal.domain.revisions import Revision
@@ -33,7 +35,7 @@ def find_budget(record: GroupRecord, band: GradeBand) -> BudgetState | None:
     sentence = find_sentence(
         "budget_broken" if spent > limit else "budget_kept",
         band,
-        record.context.school_class.language,
+        record.language,
         spent=show_money(spent),
         limit=show_money(limit),
         money=challenge.money_name,
@@ -46,9 +48,9 @@ def cost_of(challenge: Challenge, revisions: Iterable[Revision]) -> int:
     return sum(cost_hundredths(revision.materials, challenge) for revision in revisions)
 
 
-def name_limit(challenge: Challenge) -> str:
+def name_limit(challenge: Challenge, language: str) -> str:
     """Return the words of the limit that the budget is, as the challenge has it."""
     named = (
         constraint.text for constraint in challenge.constraints if constraint.key == "within_budget"
     )
-    return next(named, "The materials cost no more than the budget.")
+    return next(named, "") or word_message(Message("budgets.materials_within_the_budget"), language)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from journal.content.bands import which_measures
+from journal.content.messages import word_message
 from journal.domain.goals import GoalKind
 from journal.domain.group_records import GroupRecord
-from journal.domain.numbers import show_number
+from journal.domain.messages import Message, list_sentences
 from journal.findings.counted_scores import (
     GroupCount,
     count_group,
@@ -32,28 +33,35 @@ def describe_counted(record: GroupRecord) -> tuple[str, ...]:
 
 def _describe_attempts(count: GroupCount) -> str:
     context = count.record.context
-    attempts = count.score.attempts
-    made = "1 counted attempt" if attempts == 1 else f"{attempts} counted attempts"
-    if goal_for(context.challenge).low_is_better:
-        near = context.challenge.outcome.direction.near
-        if near is not None:
-            made = f"{made}, each by how far it was from {show_number(near)}"
-    sentence = f"{made}: {show_score(count.sum)} {context.challenge.outcome.unit} in all"
+    sentences: list[Message] = [Message("counted_words.attempts", count=count.score.attempts)]
+    near = context.challenge.outcome.direction.near
+    if goal_for(context.challenge).low_is_better and near is not None:
+        sentences.append(Message("counted_words.each_by_how_far_it_was", near=near))
+    unit = context.challenge.outcome.unit
+    sentences.append(Message("counted_words.in_all", sum=show_score(count.sum), unit=unit))
     if which_measures(context.school_class.band).show_mean:
-        sentence = f"{sentence}, a mean of {show_score(count.mean)}"
-    return f"{sentence}."
+        sentences.append(Message("counted_words.mean", mean=show_score(count.mean)))
+    message = Message("counted_words.attempts_and_score", parts=tuple(sentences))
+    return word_message(message, context.school_class.language)
 
 
 def _describe_reached(count: GroupCount) -> str:
+    message = _find_reached(count)
+    return "" if message is None else word_message(message, count.record.language)
+
+
+def _find_reached(count: GroupCount) -> Message | None:
     challenge = count.record.context.challenge
     goal = goal_for(challenge)
     score, missing = show_score(count.score.score), count.score.missing
-    left = ", ".join(name_place(challenge, key) for key in missing)
+    left = Message(
+        "counted_words.still_to_hit", zones=tuple(name_place(challenge, key) for key in missing)
+    )
     if goal.kind is GoalKind.COMPLETE_SET:
-        sentence = f"{score} of {len(goal.zones)} of the set."
-        return f"{sentence} Still to hit: {left}." if missing else sentence
+        hit = Message("counted_words.hit_of_the_set", score=score, zones=len(goal.zones))
+        return list_sentences((hit, left)) if missing else hit
     if goal.kind is GoalKind.ATTEMPTS_TO_COMPLETE:
-        return f"Still to hit: {left}." if missing else f"The set took {score} attempts."
+        return left if missing else Message("counted_words.set_took_attempts", score=score)
     if goal.kind is GoalKind.CLASS_TABLE:
-        return f"By the table of our class: {score} points."
-    return ""
+        return Message("counted_words.by_the_table_of_our_class", score=score)
+    return None

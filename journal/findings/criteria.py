@@ -59,7 +59,7 @@ def _judge(
     sentence = find_sentence(
         f"criterion_{'met' if met else 'not_yet'}{key}",
         band,
-        record.context.school_class.language,
+        record.language,
         **slots,
     )
     return CriterionState(text=criterion.text, is_met=met, sentence=sentence or "")

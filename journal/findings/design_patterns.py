@@ -19,7 +19,7 @@ from journal.domain.stages import Note, NoteKind
 
 def describe_signs(record: GroupRecord, notes: Sequence[Note]) -> tuple[PatternWords, ...]:
     """Return the patterns that are worth a talk, in words."""
-    language = record.context.school_class.language
+    language = record.language
     return tuple(
         get_pattern_words(sign.pattern, language, **sign.figures)
         for sign in find_signs(read_log(record, notes))

@@ -33,7 +33,7 @@ class DiagnosisWords:
 
 def word_diagnosis(record: GroupRecord, found: GroupDiagnosis) -> DiagnosisWords:
     """Return the diagnosis in words."""
-    language = record.context.school_class.language
+    language = record.language
     diagnosis = found.diagnosis
     key = key_of(found.reading)
     says, sides = key, ""

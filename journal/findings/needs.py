@@ -28,7 +28,7 @@ class NeedFacts:
 def need_facts_of(record: GroupRecord) -> NeedFacts:
     """Return what the words of the group's need may say; it does not change by the clock."""
     return NeedFacts(
-        language=record.context.school_class.language,
+        language=record.language,
         was_visited=visit_in_session(record) is not None,
         usable_trials=len(record.usable_trials),
         says_stuck=bool(record.climbs) and record.climbs[-1].why == "asked",

@@ -124,14 +124,14 @@ def word_stall(record: GroupRecord, stall: Stall, band: GradeBand) -> str:
     if top is not None:
         # A new best cannot come any more.
         return word_top(record, top, band)
-    language = record.context.school_class.language
+    language = record.language
     return find_sentence(key, band, language, n=n, misfires=stall.misfires) or ""
 
 
 def word_top(record: GroupRecord, top: TopReached, band: GradeBand) -> str:
     """Say since when the group is at the top, or that it was there and did not stay."""
     key = "at_the_top" if top.is_held else "top_not_held"
-    return find_sentence(key, band, record.context.school_class.language, since=top.since) or ""
+    return find_sentence(key, band, record.language, since=top.since) or ""
 
 
 def _top_value(record: GroupRecord) -> float:

@@ -11,5 +11,10 @@ def describe_standing(record: GroupRecord, findings: GroupFindings) -> list[tupl
     """Return each criterion, and the budget, with where the group stands; "" where that is open."""
     standings = [(state.text, state.sentence) for state in findings.criteria]
     if findings.budget is not None:
-        standings.append((name_limit(record.context.challenge), findings.budget.sentence))
+        standings.append(
+            (
+                name_limit(record.context.challenge, record.language),
+                findings.budget.sentence,
+            )
+        )
     return standings

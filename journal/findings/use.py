@@ -11,9 +11,11 @@ from journal.analysis.descriptive import mean_of
 from journal.analysis.records import TrialRecord, by_revision, by_student, measured_values
 from journal.analysis.technique import PartShares, part_shares, share_intervals
 from journal.charts.tables import NOTHING, ChartTable, mean_text
+from journal.content.messages import word_message
 from journal.content.rounding import show_part, split_up
 from journal.content.teacher_words import word_for_teacher
 from journal.domain.groups import FORMER_MEMBER
+from journal.domain.messages import Message
 
 #: Replays for the intervals: enough for 95 in 100, and done within a few seconds.
 DRAWS = 99
@@ -74,7 +76,7 @@ def find_use(
         offers_exchange=bool(
             part and shares.own_part_reason and shares.own_part_reason.offers_exchange
         ),
-        table=_two_way(records, names),
+        table=_two_way(records, names, language),
     )
 
 
@@ -152,7 +154,9 @@ def _mean_cell(values: Sequence[float]) -> str:
     return NOTHING if mean is None else f"{mean_text(mean)} ({len(values)})"
 
 
-def _two_way(records: tuple[TrialRecord, ...], names: Mapping[str, str]) -> ChartTable:
+def _two_way(
+    records: tuple[TrialRecord, ...], names: Mapping[str, str], language: str
+) -> ChartTable:
     """Return the means of each student with each revision, with the number of trials."""
     revisions = by_revision(records)
     rows = []
@@ -162,7 +166,7 @@ def _two_way(records: tuple[TrialRecord, ...], names: Mapping[str, str]) -> Char
         if student:
             rows.append((names.get(student, FORMER_MEMBER), *map(_mean_cell, values)))
     return ChartTable(
-        caption="Mean of each student with each revision, and in brackets how many trials",
+        caption=word_message(Message("use.mean_of_each_student_with_each_revision"), language),
         header=("Student", *revisions),
         rows=tuple(rows),
     )

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from journal.content.messages import word_message
 from journal.content.shown_times import minutes_between, show_day
 from journal.domain.group_records import GroupRecord
+from journal.domain.messages import Message
 
 
 def visit_in_session(record: GroupRecord) -> datetime | None:
@@ -27,7 +29,9 @@ def describe_last_visit(record: GroupRecord, now: datetime) -> str:
     """Say how long ago the last visit was; outside a session, on which day."""
     minutes = minutes_since_visit(record, now)
     if minutes is not None:
-        return f"{minutes} min since your visit"
+        return word_message(
+            Message("visits.min_since_your_visit", minutes=minutes), record.language
+        )
     if record.context.running is None and record.visits:
         return f"Last visit {show_day(record.visits[-1].visited_at)}"
     return "Not visited yet"

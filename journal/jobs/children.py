@@ -19,6 +19,7 @@ from pathlib import Path
 from typing import Any
 
 from journal.domain.jobs import Job
+from journal.domain.messages import Message
 
 #: Of a busy processor it gets a tenth of what a process of usual priority, which has 0, gets.
 NICENESS = 10
@@ -26,10 +27,7 @@ NICENESS = 10
 LONGEST_S = 300.0
 MOST_MEMORY_MB = 1_500
 
-TOO_LARGE = (
-    "It needs more memory than one print may take. Print it at the terminal of the journal's own "
-    "machine: journal portfolio"
-)
+TOO_LARGE = Message("prints.it_needs_more_memory_than_one_print_may")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

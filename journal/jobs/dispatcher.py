@@ -22,19 +22,18 @@ from sqlalchemy.orm import Session
 
 from journal import __version__
 from journal.analysis.failures import note_failure
+from journal.content.messages import word_message
 from journal.domain.errors import NotKept
 from journal.domain.jobs import KEPT_FOR, LEASE, MOST_ATTEMPTS, Job
+from journal.domain.messages import Message, Words
 from journal.jobs.children import TOO_LARGE, Child, Limits, start_child
 from journal.jobs.prints import PrintFolder
 from journal.records.work import Clock, clock_of_the_machine
 from journal.store import job_leases, jobs, sessions
 from journal.store.engine import Store
 
-CUT_OFF = (
-    f"Printing was cut off {MOST_ATTEMPTS} times: the journal was stopped meanwhile, or the "
-    "machine has too little memory."
-)
-TOO_LONG = "It took longer than one print may take. The machine may be busy: try again later."
+CUT_OFF = Message("prints.printing_was_cut_off_times", most_attempts=MOST_ATTEMPTS)
+TOO_LONG = Message("prints.it_took_longer_than_one_print_may_take")
 #: How the libraries of fonts and pages end a process that gets no memory.
 _OWN_ENDS = frozenset({-signal.SIGABRT, -signal.SIGTRAP})
 #: On PostgreSQL dispatchers wait for each other, and hold up no school.
@@ -134,7 +133,7 @@ class Dispatcher:
             self._end(child)
         elif child.is_late:
             child.process.kill()
-            child.answer = {"problem": TOO_LONG}
+            child.answer = {"problem": word_message(TOO_LONG)}
 
     def _end(self, child: Child) -> None:
         """Note what came of a child's job."""
@@ -173,14 +172,16 @@ class Dispatcher:
         # With the row its file goes, and that of a print that was cancelled at the last moment.
         self._remove_files()
 
-    def _give_up(self, job: Job, problem: str) -> None:
+    def _give_up(self, job: Job, problem: Words) -> None:
         with self._writing() as session:
-            job_leases.give_up(session, job.id, self.owner, at=self._clock(), problem=problem)
+            job_leases.give_up(
+                session, job.id, self.owner, at=self._clock(), problem=word_message(problem)
+            )
 
     def _give_back(self, job: Job, *, uncounted: bool = False) -> None:
         with self._writing() as session:
             job_leases.give_back(session, job.id, self.owner, uncounted=uncounted)
-            job_leases.give_up_all(session, self._clock(), CUT_OFF)
+            job_leases.give_up_all(session, self._clock(), word_message(CUT_OFF))
 
     def _renew(self) -> None:
         """Keep the leases, and end the children of jobs that are no longer ours."""
@@ -212,7 +213,7 @@ class Dispatcher:
         """Remove what is old, and end what was cut off too often."""
         self._swept_s, now = time.monotonic(), self._clock()
         with self._writing() as session:
-            job_leases.give_up_all(session, now, CUT_OFF)
+            job_leases.give_up_all(session, now, word_message(CUT_OFF))
             jobs.remove_ended(session, now - KEPT_FOR)
         self._remove_files()
 
@@ -229,5 +230,7 @@ class Dispatcher:
         return self._store.open_session(writing=True, turn=_TURN)
 
 
-def _tell(error: OSError) -> str:
-    return f"The print cannot be begun or kept: {(error.strerror or str(error)).lower()}."
+def _tell(error: OSError) -> Message:
+    return Message(
+        "prints.print_cannot_be_begun_or_kept", reason=(error.strerror or str(error)).lower()
+    )

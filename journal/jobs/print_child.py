@@ -16,9 +16,10 @@ from typing import Any
 from uuid import UUID
 
 from journal.analysis.failures import note_failure
-from journal.content.messages import word_error
+from journal.content.messages import word_message
 from journal.domain.actors import Actor, Role
 from journal.domain.errors import JournalError, NotKept
+from journal.domain.messages import Message, Words
 from journal.jobs.children import TOO_LARGE
 from journal.jobs.portfolios import print_portfolio
 from journal.jobs.prints import write_print
@@ -28,9 +29,9 @@ from journal.records.work import open_work
 from journal.store import classes
 from journal.store.engine import Store
 
-DISK_FULL = "The disk is full. Ask whoever looks after the journal to make room."
-OUT_OF_REACH = "The database could not be read at that moment."
-AT_FAULT = "A fault of the journal stands in the way; its log says where."
+DISK_FULL = Message("prints.disk_is_full")
+OUT_OF_REACH = Message("prints.database_could_not_be_read_at_that_moment")
+AT_FAULT = Message("prints.fault_of_the_journal_stands_in_the_way")
 _GATHERED_PERCENT, _PRINTED_PERCENT = 30, 95
 _MB = 1_000_000
 
@@ -51,22 +52,22 @@ def _carry_out(order: dict[str, Any], out: int) -> dict[str, Any]:
     try:
         return {"class_version": _print(order, out)}
     except Exception as error:  # noqa: BLE001 - the log has it, the person a sentence
-        return {"problem": _tell(error)}
+        return {"problem": word_message(_tell(error))}
 
 
-def _tell(error: Exception) -> str:
+def _tell(error: Exception) -> Words:
     """Return what stands in the way, for a teacher; a fault of the journal is logged."""
     if isinstance(error, MemoryError):
         return TOO_LARGE
     if isinstance(error, NotKept):
         return OUT_OF_REACH
     if isinstance(error, JournalError):
-        return word_error(error)
+        return error.message
     if isinstance(error, OSError) and error.errno in {errno.ENOSPC, errno.EDQUOT}:
         return DISK_FULL
     note_failure("a portfolio", error)
     if isinstance(error, OSError):
-        return f"Its file cannot be written: {(error.strerror or '').lower()}."
+        return Message("prints.its_file_cannot_be_written", reason=(error.strerror or "").lower())
     return AT_FAULT
 
 

@@ -8,8 +8,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from journal.charts.sketches import draw_sketch
+from journal.content.messages import word_message
 from journal.domain.groups import Group
 from journal.domain.ladders import Answer, AnswerKind
+from journal.domain.messages import Message
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,12 +25,17 @@ class AnswerQuote:
 
 
 def quote_answer(
-    answer: Answer, group: Group, *, width_px: float, said: str = "Said to our teacher."
+    answer: Answer,
+    group: Group,
+    *,
+    width_px: float,
+    language: str,
+    said: Message = Message("answer_quotes.said_to_our_teacher"),
 ) -> AnswerQuote:
     """Return an answer with its sketch `width_px` wide; `said` stands for what has no words."""
     words = f"“{answer.text}”" if answer.text else ""
     if not words and answer.kind is AnswerKind.SAID:
-        words = said
+        words = word_message(said, language)
     return AnswerQuote(words=words, drawing=draw_answer(answer, group, width_px=width_px))
 
 

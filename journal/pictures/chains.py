@@ -93,14 +93,14 @@ def describe_borne_out(record: GroupRecord, answer: Answer) -> str:
     """Return whether a test bore an answer out, as the group saw it; "" where it said nothing."""
     if answer.borne_out is None:
         return ""
-    language = record.context.school_class.language
+    language = record.language
     return get_text("chains", language, "borne_out", answer.borne_out.value)
 
 
 def _head(record: GroupRecord, key: str) -> str:
-    return get_text("chains", record.context.school_class.language, "heads", key)
+    return get_text("chains", record.language, "heads", key)
 
 
 def _link(record: GroupRecord, key: str, answer: Answer) -> ChainLink:
-    quote = quote_answer(answer, record.group, width_px=_SKETCH_PX)
+    quote = quote_answer(answer, record.group, width_px=_SKETCH_PX, language=record.language)
     return ChainLink(head=_head(record, key), words=quote.words, drawing=quote.drawing)

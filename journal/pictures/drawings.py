@@ -10,7 +10,9 @@ from journal.charts.hits import Hit
 from journal.charts.panel_tables import panel_table
 from journal.charts.path_tables import path_table
 from journal.charts.tables import ChartTable
+from journal.content.messages import word_message
 from journal.domain.group_records import GroupRecord
+from journal.domain.messages import Message
 from journal.domain.part_states import PartState
 from journal.domain.trials import Trial, TrialState
 from journal.findings.measures import measures_of
@@ -47,7 +49,9 @@ def draw_trials_with_table(
             columns_of(record, state, rows),
             rows.rows,
             show_mean=measures_of(record.context.school_class).show_mean,
-            caption=f"Trials of {state.name} by revision",
+            caption=word_message(
+                Message("drawings.trials_of_by_revision", name=state.name), record.language
+            ),
         ),
     )
 
@@ -56,7 +60,10 @@ def draw_walk_with_table(record: GroupRecord, *, width_px: float = 932) -> Drawi
     """Draw the path through the stages."""
     return Drawing(
         svg=draw_walk(record, width_px=width_px),
-        table=path_table(path_steps_of(record), caption="Path through the stages"),
+        table=path_table(
+            path_steps_of(record),
+            caption=word_message(Message("drawings.path_through_the_stages"), record.language),
+        ),
     )
 
 

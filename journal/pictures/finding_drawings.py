@@ -13,8 +13,10 @@ from journal.analysis.shapes import LEAST_FOR_STRIKING
 from journal.charts.boxes import Box, box_table, draw_boxes
 from journal.charts.lines import TimedOutcome, draw_outcome_line, outcome_table
 from journal.charts.scatters import AmountPoint, TrendLine, draw_scatter, scatter_table
+from journal.content.messages import word_message
 from journal.domain.factor_values import name_quantity
 from journal.domain.group_records import GroupRecord
+from journal.domain.messages import Message
 from journal.domain.part_states import PartState
 from journal.findings.amounts import AmountWords
 from journal.findings.group_findings import RevisionFinding
@@ -48,9 +50,15 @@ def draw_course(
         for trial_record in records[-MOST_DOTS:]
     ]
     unit = record.context.challenge.outcome.unit.capitalize()
-    title = f"Results of {main.name} in order"
+    message = Message("finding_drawings.results_of_in_order", name=main.name)
     if len(records) > MOST_DOTS:
-        title += f", the newest {MOST_DOTS} of {len(records)}"
+        message = Message(
+            "finding_drawings.newest_results_of_in_order",
+            name=main.name,
+            newest=MOST_DOTS,
+            all=len(records),
+        )
+    title = word_message(message, record.language)
     return Drawing(
         svg=draw_outcome_line(
             outcomes, value_name=unit, width_px=width_px, text_px=text_px, ids=ids, title=title
@@ -81,7 +89,10 @@ def draw_boxes_of(
     if not boxes:
         return None
     unit = record.context.challenge.outcome.unit.capitalize()
-    title = f"Half of the results of {main.name} lie in each box"
+    title = word_message(
+        Message("finding_drawings.half_of_the_results_of_lie_in_each", name=main.name),
+        record.language,
+    )
     return Drawing(
         svg=draw_boxes(
             boxes, value_name=unit, width_px=width_px, text_px=text_px, ids=ids, title=title

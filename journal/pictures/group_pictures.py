@@ -26,8 +26,10 @@ from journal.charts.families import FamilyLine, FamilyMark, draw_family
 from journal.charts.hits import Hit
 from journal.charts.panels import draw_panel
 from journal.charts.paths import PathStep, draw_path, draw_small_path
+from journal.content.messages import word_message
 from journal.domain.challenges import OutcomeKind
 from journal.domain.group_records import GroupRecord
+from journal.domain.messages import Message
 from journal.domain.outcomes import DirectionKind
 from journal.domain.part_states import PartState
 from journal.domain.revision_rules import describe_new_value
@@ -55,8 +57,12 @@ def draw_trials(record: GroupRecord, state: PartState, *, width_px: float = 932,
         show_mean=measures_of(record.context.school_class).show_mean,
         shared=not state.part.is_own,
         ids=ids,
-        title=f"Every trial of {state.name} by revision",
+        title=_name_dots(state.name, record.language),
     )
+
+
+def _name_dots(name: str, language: str) -> str:
+    return word_message(Message("group_pictures.every_trial_of_by_revision", name=name), language)
 
 
 def draw_small_trials(record: GroupRecord, *, width_px: float = 500, ids: str) -> str:
@@ -69,7 +75,7 @@ def draw_small_trials(record: GroupRecord, *, width_px: float = 500, ids: str) -
         width_px=width_px,
         part_name="" if state is None else state.name.lower(),
         ids=ids,
-        title=f"Every trial of {record.group.name} by revision",
+        title=_name_dots(record.group.name, record.language),
     )
 
 
@@ -129,7 +135,8 @@ def draw_walk(record: GroupRecord, *, width_px: float = 932, ids: str = "path") 
 
 def draw_small_walk(record: GroupRecord, *, ids: str) -> str:
     """Draw the path small, for the overview."""
-    title = f"Path of {record.group.name} through the six stages"
+    path = Message("group_pictures.path_of_through_the_six_stages", name=record.group.name)
+    title = word_message(path, record.language)
     return draw_small_path(path_steps_of(record), ids=ids, title=title)
 
 

@@ -6,8 +6,10 @@ from uuid import UUID
 
 from journal.charts.strip_marks import StripTick
 from journal.charts.swaps import PairMark, draw_swap, swap_table
+from journal.content.messages import word_message
 from journal.domain.challenges import OutcomeKind
 from journal.domain.group_records import GroupRecord
+from journal.domain.messages import Message
 from journal.domain.swap_tests import SwapKind, SwapTest
 from journal.findings.swap_names import name_swap
 from journal.findings.swap_pairs import pairs_of
@@ -51,7 +53,7 @@ def draw_swap_test(
         height_px=text_px * 9.5,
         text_px=text_px,
         ids=ids,
-        title=f"Swap test of {swapped}, pair by pair",
+        title=word_message(Message("swap_pictures.swap_test_of", swapped=swapped), record.language),
     )
     table = swap_table(marks, names=names, unit=unit, caption=f"Pairs of {swapped}")
     return Drawing(svg=svg, table=table)

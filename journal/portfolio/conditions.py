@@ -7,10 +7,12 @@ from collections.abc import Sequence
 
 from journal.charts.drawing import draw
 from journal.charts.marks import describe_strokes, stem, stem_width_px
+from journal.content.messages import word_message
 from journal.content.shown_times import show_day
 from journal.content.trial_words import count_words
 from journal.domain.group_records import GroupRecord
 from journal.domain.lengths import show_length
+from journal.domain.messages import Message
 from journal.domain.trials import Trial, TrialKind, TrialState
 from journal.portfolio.pages import ChildCount, Condition
 
@@ -122,7 +124,9 @@ def _borrowed(record: GroupRecord, trials: Sequence[Trial]) -> Counter[str]:
         for revision in state.revisions
     }
     return Counter(
-        f"a {foreign[revision_id]} of another group"
+        word_message(
+            Message("conditions.of_another_group", part=foreign[revision_id]), record.language
+        )
         for trial in trials
         for revision_id in trial.revision_ids
         if revision_id in foreign

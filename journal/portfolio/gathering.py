@@ -9,11 +9,13 @@ from uuid import UUID
 
 from journal.charts.spines import draw_spine
 from journal.content.gates import get_caution_line
+from journal.content.messages import word_message
 from journal.content.rubrics import get_rubric
 from journal.content.shown_times import show_day
 from journal.content.standards import standards_of
 from journal.domain.classes import GradeBand
 from journal.domain.group_records import GroupRecord
+from journal.domain.messages import Message
 from journal.domain.permits import require_may_teach
 from journal.domain.trials import TrialState
 from journal.findings.counted_words import describe_counted
@@ -113,15 +115,18 @@ def _cover_picture(record: GroupRecord) -> tuple[str, str]:
             height_px=_COVER_PX,
             labels=False,
             ids="cover",
-            title=f"The panel with every hit of {record.group.name}",
+            title=word_message(
+                Message("gathering.panel_with_every_hit_of", name=record.group.name),
+                record.language,
+            ),
             numbers=True,
         )
-        many = "our one hit" if len(placed) == 1 else f"one of our {len(placed)} hits"
-        return drawn, f"Each mark is {many}. Its number is the revision of our {part}."
+        message = Message("gathering.each_mark_is_a_hit", count=len(placed), part=part)
+        return drawn, word_message(message, record.language)
     drawn = draw_trials(record, main, width_px=FULL_WIDTH_PX, ids="cover")
     count = sum(len(record.trials_of(revision.id)) for revision in main.revisions)
-    trials_words = "our one trial" if count == 1 else f"one of our {count} trials"
-    return drawn, f"Each dot is {trials_words}, under the revision of our {part}."
+    message = Message("gathering.each_dot_is_a_trial", count=count, part=part)
+    return drawn, word_message(message, record.language)
 
 
 def _walk(record: GroupRecord) -> Walk:
@@ -134,7 +139,9 @@ def _walk(record: GroupRecord) -> Walk:
         dots=draw_trials(record, main, width_px=FULL_WIDTH_PX, ids="all")
         if main is not None and has_trials
         else "",
-        dots_heading="" if main is None else f"Every trial of {main.name}",
+        dots_heading=""
+        if main is None
+        else word_message(Message("gathering.every_trial_of", name=main.name), record.language),
     )
 
 

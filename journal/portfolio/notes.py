@@ -6,11 +6,13 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime
 from uuid import UUID
 
+from journal.content.messages import word_message
 from journal.content.question_languages import find_question_language
 from journal.content.shown_times import show_day
 from journal.content.stages import get_stage_words
 from journal.domain.group_records import GroupRecord
 from journal.domain.ladders import Answer
+from journal.domain.messages import Message
 from journal.domain.numbers import show_money
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
@@ -104,8 +106,7 @@ def list_asked(record: GroupRecord, in_full: Iterable[PartState]) -> tuple[Asked
     return tuple(
         AskedQuestion(
             question=answer.question,
-            language=find_question_language(answer.question)
-            or record.context.school_class.language,
+            language=find_question_language(answer.question) or record.language,
             answer=_quote(record, answer, drawn.get(answer.id, "")),
             who=_who(record, answer.student_id, answer.scribe),
             when=". ".join(
@@ -120,10 +121,15 @@ def list_asked(record: GroupRecord, in_full: Iterable[PartState]) -> tuple[Asked
 
 
 def _quote(record: GroupRecord, answer: Answer, drawn_with: str) -> AnswerQuote:
-    quote = quote_answer(answer, record.group, width_px=_SKETCH_PX)
+    quote = quote_answer(answer, record.group, width_px=_SKETCH_PX, language=record.language)
     if not drawn_with:
         return quote
-    return AnswerQuote(words=f"{quote.words} The sketch stands with {drawn_with}.".strip())
+    return AnswerQuote(
+        words=word_message(
+            Message("notes.sketch_stands_with", words=quote.words, drawn_with=drawn_with),
+            record.language,
+        ).strip()
+    )
 
 
 def look_back(record: GroupRecord, found: GroupFindings, notes: Sequence[Note]) -> LookingBack:

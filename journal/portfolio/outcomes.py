@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from journal.content.messages import word_message
 from journal.domain.group_records import GroupRecord
+from journal.domain.messages import Message
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision
 from journal.findings.group_findings import GroupFindings
@@ -53,7 +55,9 @@ def describe_outcome(
             height_px=_HITS_PX,
             labels=True,
             ids=f"{ids}h",
-            title=f"The panel with the hits of {label}",
+            title=word_message(
+                Message("outcomes.panel_with_the_hits_of", label=label), record.language
+            ),
             stems=True,
         )
         if placed
@@ -65,7 +69,10 @@ def describe_outcome(
             height_px=_PARENT_HITS_PX,
             labels=False,
             ids=f"{ids}p",
-            title=f"The panel with the hits of {label_revision(state, parent)}",
+            title=word_message(
+                Message("outcomes.panel_with_the_hits_of", label=label_revision(state, parent)),
+                record.language,
+            ),
         )
         if placed and parent is not None and any(one.x_mm is not None for one in before)
         else "",

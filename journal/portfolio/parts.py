@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from journal.content.messages import word_message
 from journal.content.shown_times import show_day
 from journal.domain.group_records import GroupRecord
+from journal.domain.messages import Message
 from journal.domain.numbers import show_money
 from journal.domain.part_states import PartState
 from journal.domain.parts import PartEvent, PartEventKind
@@ -100,4 +102,4 @@ def _event_words(record: GroupRecord, event: PartEvent) -> str:
         return _EVENT_WORDS[event.kind]
     if event.borrower_group_id in {record.group.id, None}:
         return "came back"
-    return "was lent to another group"
+    return word_message(Message("parts.was_lent_to_another_group"), record.language)

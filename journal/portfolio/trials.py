@@ -56,7 +56,7 @@ def _state(trial: Trial) -> str:
 
 def _tell_all(record: GroupRecord, corrections: Sequence[Correction]) -> tuple[str, ...]:
     """Return a sentence for all that was put right at one time for one reason."""
-    language = record.context.school_class.language
+    language = record.language
     told: dict[tuple[str, str], list[str]] = {}
     for correction in corrections:
         old, new = (_plain(record, correction, value) for value in (correction.old, correction.new))

@@ -13,6 +13,7 @@ from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import NoChallenge, NotFound
 from journal.domain.group_contexts import GroupContext
+from journal.domain.messages import Message
 from journal.domain.permits import require_may_see_group
 from journal.domain.sessions import Session
 from journal.records.work import Work
@@ -72,7 +73,7 @@ def _choose_present(
 def _find_challenge(opened: Sequence[Challenge], challenge_id: UUID) -> Challenge:
     challenge = next((challenge for challenge in opened if challenge.id == challenge_id), None)
     if challenge is None:
-        message = "There is no such challenge in this class."
+        message = Message("challenges.no_such_challenge_in_this_class")
         raise NotFound(message)
     return challenge
 

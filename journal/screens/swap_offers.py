@@ -75,7 +75,7 @@ def _label(sentence: str, choices: Choices) -> str:
 
 
 def _offer(record: GroupRecord, findings: GroupFindings, band: GradeBand) -> tuple[str, Choices]:
-    language = record.context.school_class.language
+    language = record.language
     swappable = {state.part.id for state in swappable_parts(record.parts)}
     for finding in reversed(findings.revisions):
         comparison, found = finding.comparison, record.find_revision(finding.revision_id)

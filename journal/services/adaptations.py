@@ -21,6 +21,7 @@ from journal.domain.errors import Invalid, Problem
 from journal.domain.group_contexts import GroupContext
 from journal.domain.group_records import GroupRecord
 from journal.domain.lengths import read_length_mm, show_length
+from journal.domain.messages import Message
 from journal.domain.permits import require_may_teach
 from journal.domain.practice_sets import read_trials
 from journal.domain.sentences import clean_words, find_problem
@@ -48,7 +49,7 @@ def adapt(work: Work, group_id: UUID, entry: AdaptationEntry) -> Adaptation:
     note = clean_words(entry.note)
     problems += [problem for problem in [find_problem("note", note, MOST_NOTE_LETTERS)] if problem]
     if entry.kind in _NOTED and not note:
-        problems.append(Problem("note", "Say in a few words what you adapt."))
+        problems.append(Problem("note", Message("adaptations.say_in_a_few_words_what_you_adapt")))
     ticked = _read_checks(entry, context, problems)
     if problems:
         raise Invalid(problems[0].what, problems)
@@ -77,7 +78,7 @@ def describe_adaptations(record: GroupRecord) -> tuple[str, ...]:
     return tuple(_describe(record, adaptation) for adaptation in record.adaptations)
 
 
-def describe_unlike_distances(records: Sequence[GroupRecord]) -> tuple[str, ...]:
+def describe_unlike_distances(records: Sequence[GroupRecord]) -> tuple[Message, ...]:
     """Return which groups had counted attempts from another distance than the class's."""
     told = []
     for record in records:
@@ -91,7 +92,7 @@ def describe_unlike_distances(records: Sequence[GroupRecord]) -> tuple[str, ...]
         if usual_mm is not None and others:
             ways = " and ".join(_describe_difference(usual_mm, other) for other in others)
             told.append(f"{record.group.name}, {ways}")
-    return (f"Not comparable with the rest: {'; '.join(told)}.",) if told else ()
+    return (Message("adaptations.not_comparable_with_the_rest", told=tuple(told)),) if told else ()
 
 
 def offered_kinds(context: GroupContext) -> tuple[AdaptationKind, ...]:
@@ -104,7 +105,7 @@ def offered_kinds(context: GroupContext) -> tuple[AdaptationKind, ...]:
 
 
 def _describe(record: GroupRecord, kept: Adaptation) -> str:
-    language = record.context.school_class.language
+    language = record.language
     usual_mm = _class_distance_mm(record.context)
     note = _as_sentence(kept.note)
     slots = {"note": note, "trials": str(kept.practice_trials or "")}
@@ -142,7 +143,7 @@ def _read_distance(
         return None
     usual_mm = _class_distance_mm(context)
     if usual_mm is None:
-        problems.append(Problem("kind", "This challenge has no distance to change."))
+        problems.append(Problem("kind", Message("adaptations.challenge_has_no_distance_to_change")))
         return None
     try:
         distance_mm = read_length_mm(entry.distance, "distance", lowest_mm=100, highest_mm=50_000)
@@ -150,7 +151,7 @@ def _read_distance(
         problems.extend(invalid.problems)
         return None
     if distance_mm == find_distance_mm(before, usual_mm):
-        what = f"The group is at {show_length(distance_mm)} already. Write another distance."
+        what = Message("adaptations.group_is_at_already", distance_mm=show_length(distance_mm))
         problems.append(Problem("distance", what))
     return distance_mm
 
@@ -173,6 +174,6 @@ def _read_checks(
     lines = get_check_lines(context.school_class.language, launches=context.challenge.launches)
     missing = [line for check, line in lines.items() if check.value not in entry.ticked]
     if missing:
-        what = f"Look at each line in the room first. Not ticked yet: {' '.join(missing)}"
+        what = Message("adaptations.look_at_each_line_in_the_room_first", missing=tuple(missing))
         problems.append(Problem("checks", what))
     return tuple(lines)

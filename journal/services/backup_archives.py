@@ -20,6 +20,7 @@ from pathlib import Path, PurePosixPath
 from typing import IO
 
 from journal.domain.errors import Invalid, Refused
+from journal.domain.messages import Message
 
 DATABASE = "journal.sqlite3"
 MANIFEST = "manifest.json"
@@ -111,13 +112,16 @@ def unpack(source: Path, folder: Path, largest_bytes: int) -> Backup:
         backup = _read_list(source, archive)
         if backup.size_bytes > largest_bytes:
             raise Invalid(
-                f"{source.name} grows to {_mb(backup.size_bytes)} MB, and {_mb(largest_bytes)} MB "
-                "are allowed. Where you know that it is your own, allow more with "
-                f"--largest-mb {_mb(backup.size_bytes)}."
+                Message(
+                    "backup_archives.grows_to_mb",
+                    name=source.name,
+                    size_bytes=_mb(backup.size_bytes),
+                    largest_bytes=_mb(largest_bytes),
+                )
             )
         need_bytes = (1 + _COPIES) * backup.size_bytes
         if shutil.disk_usage(folder).free < need_bytes:
-            raise Refused(f"The disk is too full: {_mb(need_bytes)} MB must be free for a while.")
+            raise Refused(Message("backup_archives.disk_is_too_full", need_bytes=_mb(need_bytes)))
         for name, wanted in sorted(backup.hashes.items()):
             path = folder.joinpath(*PurePosixPath(name).parts)
             path.parent.mkdir(parents=True, exist_ok=True)
@@ -132,7 +136,7 @@ def _mb(size_bytes: int) -> int:
 
 def _require(alike: bool, source: Path, name: str) -> None:  # noqa: FBT001 (a condition)
     if not alike:
-        raise Invalid(f"{source.name} is damaged: {name} is not what its list says.")
+        raise Invalid(Message("backup_archives.is_damaged", name=source.name, file=name))
 
 
 @contextmanager
@@ -150,14 +154,14 @@ def _open(source: Path) -> Iterator[zipfile.ZipFile]:
 
 
 def _damaged(source: Path) -> Invalid:
-    return Invalid(f"{source.name} is not a backup of a journal, or it is damaged.")
+    return Invalid(Message("backup_archives.not_a_backup_of_a_journal", name=source.name))
 
 
 def _read_list(source: Path, archive: zipfile.ZipFile) -> Backup:
     entries = {info.filename: info for info in archive.infolist()}
     listed = entries.pop(MANIFEST, None)
     if listed is None or listed.file_size > _LARGEST_LIST_BYTES:
-        raise Invalid(f"{source.name} is not a backup of a journal: it has no list of its own.")
+        raise Invalid(Message("backup_archives.is_not_a_backup_of_a_journal", name=source.name))
     try:
         manifest = json.loads(archive.read(listed))
         backup = Backup(
@@ -167,11 +171,17 @@ def _read_list(source: Path, archive: zipfile.ZipFile) -> Backup:
             size_bytes=sum(info.file_size for info in entries.values()),
         )
     except (KeyError, TypeError, ValueError, AttributeError, RecursionError) as error:
-        raise Invalid(f"{source.name} is no backup of a journal: its list is damaged.") from error
+        raise Invalid(
+            Message("backup_archives.no_backup_of_a_journal", name=source.name)
+        ) from error
     if set(entries) != set(backup.hashes) or len(entries) + 1 != len(archive.infolist()):
-        raise Invalid(f"{source.name} does not hold what its list names. Take another backup.")
+        raise Invalid(
+            Message("backup_archives.does_not_hold_what_its_list_names", name=source.name)
+        )
     if DATABASE not in entries or not all(_is_ordinary(info) for info in entries.values()):
-        raise Invalid(f"{source.name} holds something that no backup of a journal does.")
+        raise Invalid(
+            Message("backup_archives.holds_something_that_no_backup_of_a_journal", name=source.name)
+        )
     return backup
 
 

@@ -15,6 +15,7 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 
 from journal.domain.errors import Refused
+from journal.domain.messages import Message
 from journal.services.backup_archives import DATABASE, Backup, check_archive, pack
 from journal.store.migrate import known_revisions
 from journal.store.raw_databases import count_rows, find_shape, open_to_read, require_sound
@@ -41,7 +42,9 @@ def make_backup(database: Path, files: Path, goal: Path, *, overwrite: bool = Fa
             require_sound(connection)
             shape, rows = find_shape(connection), count_rows(connection)
         if shape not in known_revisions():
-            raise Refused(f"{database} is no journal that this version knows, so it was not saved.")
+            raise Refused(
+                Message("backups.no_journal_that_this_version_knows", database=str(database))
+            )
         whole = Path(folder) / "backup.zip"
         backup = pack(whole, copy, files, shape=shape, rows=rows)
         check_archive(whole)
@@ -53,19 +56,19 @@ def make_backup(database: Path, files: Path, goal: Path, *, overwrite: bool = Fa
 
 def _check_goal(goal: Path, database: Path, files: Path, *, overwrite: bool) -> None:
     if not database.is_file():
-        raise Refused(f"There is no journal to save: {database} does not exist.")
+        raise Refused(Message("backups.no_journal_to_save", database=str(database)))
     if not goal.parent.is_dir():
-        raise Refused(f"There is no folder {goal.parent}. Make it first, or name another file.")
+        raise Refused(Message("backups.is_no_folder", folder=str(goal.parent)))
     own = {database.with_name(database.name + ending).resolve() for ending in ("", *COMPANIONS)}
     where = goal.resolve()
     if where in own or where.is_relative_to(files.resolve()):
-        raise Refused(f"{goal} belongs to the journal itself. Name another file.")
+        raise Refused(Message("backups.belongs_to_the_journal_itself", goal=str(goal)))
     if goal.exists() and not overwrite:
         raise _there_already(goal)
 
 
 def _there_already(goal: Path) -> Refused:
-    return Refused(f"{goal} is there already and was left as it is. Name another file.")
+    return Refused(Message("backups.already_and_was_left_as_it_is", goal=str(goal)))
 
 
 @contextmanager
@@ -74,10 +77,14 @@ def _worded_errors(goal: Path) -> Iterator[None]:
     try:
         yield
     except sqlite3.DatabaseError as error:
-        raise Refused(f"The journal was not saved: {error}. {goal} was not written.") from error
+        raise Refused(
+            Message("backups.journal_was_not_saved", error=str(error), goal=str(goal))
+        ) from error
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
-        raise Refused(f"{goal} cannot be written: {reason}. Nothing was saved.") from error
+        raise Refused(
+            Message("backups.cannot_be_written", goal=str(goal), reason=reason)
+        ) from error
 
 
 def _copy_database(database: Path, copy: Path) -> None:

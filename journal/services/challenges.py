@@ -11,6 +11,7 @@ from journal.domain.challenges import LONGEST_TITLE, Challenge, Factor
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import Invalid, NotFound, Problem
 from journal.domain.lengths import read_length_mm
+from journal.domain.messages import Message
 from journal.domain.numbers import NoNumber, read_number
 from journal.domain.permits import require_may_teach
 from journal.domain.sentences import clean_words, find_problem
@@ -35,7 +36,7 @@ def get_own_challenge(work: Work, challenge_id: UUID) -> tuple[Challenge, School
     """Return a challenge of one of the teacher's classes, with the class; raise NotFound."""
     challenge = challenges.get_challenge(work.session, challenge_id)
     if challenge.class_id is None:
-        message = "There is no such challenge."
+        message = Message("challenges.no_such_challenge")
         raise NotFound(message)
     school_class = classes.get_class(work.session, challenge.class_id)
     require_may_teach(work.actor, school_class)
@@ -52,7 +53,7 @@ def change_challenge(work: Work, challenge_id: UUID, entered: Mapping[str, str])
     problems: list[Problem] = []
     title = clean_words(entered.get("title", challenge.title))
     if not title:
-        problems.append(Problem("title", "A challenge needs a title. Write a short one."))
+        problems.append(Problem("title", Message("challenges.challenge_needs_a_title")))
     elif too_long := find_problem("title", title, LONGEST_TITLE):
         problems.append(too_long)
     distance_mm = _read_distance(entered, problems)

@@ -9,6 +9,7 @@ from uuid import UUID
 from journal.content.languages import LANGUAGES
 from journal.domain.classes import ClassEntry, Door, GradeBand, SchoolClass
 from journal.domain.errors import Invalid, Problem
+from journal.domain.messages import Message
 from journal.domain.permits import require_may_teach, require_teacher
 from journal.records.work import Work
 from journal.store import classes, people
@@ -30,10 +31,10 @@ def make_class(work: Work, entered: Mapping[str, str]) -> SchoolClass:
     band = _read_band(entered.get("band", ""), problems)
     language = entered.get("language", "")
     if language not in dict(LANGUAGES):
-        problems.append(Problem("language", "Choose one of the languages."))
+        problems.append(Problem("language", Message("classes.choose_one_of_the_languages")))
     retention_date = _read_retention(work, entered, problems)
     if problems or band is None or retention_date is None:
-        message = "The class is not made yet. Mend what is named below."
+        message = Message("classes.class_is_not_made_yet")
         raise Invalid(message, problems)
     entry = ClassEntry(name=name, band=band, language=language, retention_date=retention_date)
     return classes.add_class(
@@ -45,7 +46,7 @@ def set_door(work: Work, class_id: UUID, door: str) -> None:
     """Set what happens when a tablet brings the right lesson word."""
     get_own_class(work, class_id)
     if door not in set(Door):
-        raise Invalid.at("door", "Choose one of the two.")
+        raise Invalid.at("door", Message("classes.choose_one_of_the_two"))
     classes.set_door(work.session, class_id, Door(door))
     classes.bump_version(work.session, class_id)
 
@@ -60,13 +61,17 @@ def get_own_class(work: Work, class_id: UUID) -> SchoolClass:
 def _read_name(work: Work, teacher_id: UUID, text: str, problems: list[Problem]) -> str:
     name = " ".join(text.split())
     if not name:
-        problems.append(Problem("name", "Give the class a name, such as 6B."))
+        problems.append(Problem("name", Message("classes.give_the_class_a_name")))
     elif len(name) > LONGEST_NAME or not name.isprintable():
-        problems.append(Problem("name", f"Use at most {LONGEST_NAME} letters and digits."))
+        problems.append(
+            Problem(
+                "name", Message("classes.use_at_most_letters_and_digits", longest_name=LONGEST_NAME)
+            )
+        )
     else:
         own = classes.classes_of_teacher(work.session, teacher_id)
         if name.casefold() in {school_class.name.casefold() for school_class in own}:
-            what = f"You have a class called {name} already. Choose another name."
+            what = Message("classes.you_have_a_class_called_already", name=name)
             problems.append(Problem("name", what))
     return name
 
@@ -74,7 +79,7 @@ def _read_name(work: Work, teacher_id: UUID, text: str, problems: list[Problem])
 def _read_band(text: str, problems: list[Problem]) -> GradeBand | None:
     if text in set(GradeBand):
         return GradeBand(text)
-    problems.append(Problem("band", "Choose the grades."))
+    problems.append(Problem("band", Message("classes.choose_the_grades")))
     return None
 
 
@@ -82,17 +87,14 @@ def _read_retention(work: Work, entered: Mapping[str, str], problems: list[Probl
     try:
         day = date.fromisoformat(entered.get("retention_date", "").strip())
     except ValueError:
-        what = "Choose the day on which the records are removed, as year-month-day."
+        what = Message("classes.choose_the_day_on_which_the_records")
         problems.append(Problem("retention_date", what))
         return None
     # The day of the school, which is that of the machine: in UTC it may be tomorrow already.
     today = work.now().astimezone().date()
     if day < today:
-        problems.append(Problem("retention_date", "Choose a date from today on."))
+        problems.append(Problem("retention_date", Message("classes.choose_a_date_from_today_on")))
     elif day.year - today.year > USUAL_YEARS and not entered.get("keep_long"):
-        what = (
-            f"That is more than {USUAL_YEARS} years away. "
-            "Choose an earlier date, or tick that you mean it."
-        )
+        what = Message("classes.that_is_more_than_years_away", usual_years=USUAL_YEARS)
         problems.append(Problem("keep_long", what))
     return day

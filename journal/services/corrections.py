@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from uuid import UUID
 
+from journal.content.messages import word_message
 from journal.domain.actors import Role
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import NotAllowed, NotFound, Refused
 from journal.domain.groups import Group
+from journal.domain.messages import Message
 from journal.domain.parts import PartEventKind
 from journal.domain.permits import require_may_log, require_may_teach, require_signed_in
 from journal.domain.sentences import clean_words
@@ -20,8 +22,8 @@ from journal.records.work import Work
 from journal.services.trials import add_event
 from journal.store import challenges, classes, groups, sessions, trial_grounds, trials
 
-COUNTED_STAYS = "A counted trial stays. Your teacher can put it right."
-TAKEN_BACK = "Taken back by the group before the next one was logged."
+COUNTED_STAYS = Message("corrections.counted_trial_stays")
+TAKEN_BACK = Message("corrections.taken_back_by_the_group_before_the_next")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,7 +55,7 @@ def strike_last(work: Work, group_id: UUID, trial_id: UUID) -> Trial:
     )
     require_may_log(work.actor, ground.group, ground.school_class)
     if trial.group_id != group_id:
-        message = "There is no such trial."
+        message = Message("trials.no_such_trial")
         raise NotFound(message)
     if trial.state is TrialState.STRUCK:
         return trial
@@ -61,25 +63,28 @@ def strike_last(work: Work, group_id: UUID, trial_id: UUID) -> Trial:
         raise NotAllowed(COUNTED_STAYS)
     last = trials.find_last_trial(work.session, group_id)
     if last is None or last.id != trial.id:
-        message = "Another trial came after it. Your teacher can put it right."
+        message = Message("corrections.another_trial_came_after_it")
         raise Refused(message)
     if not trial.state.is_usable:
-        message = "The teacher set this trial aside already."
+        message = Message("corrections.teacher_set_this_trial_aside_already")
         raise Refused(message)
+    language = ground.school_class.language
     struck = replace(trial, state=TrialState.STRUCK)
     line = Correction(
         trial_id=trial.id,
         field="state",
         old=trial.state.value,
         new=struck.state.value,
-        reason=TAKEN_BACK,
+        reason=word_message(TAKEN_BACK, language),
         corrected_at=now,
         teacher_id=work.actor.teacher_id,
     )
     trials.correct_trial(work.session, trial, struck, [line])
     for state in broken_by(trial, ground):
         if not state.is_usable:
-            add_event(work, state.part, PartEventKind.MENDED, now, TAKEN_BACK)
+            add_event(
+                work, state.part, PartEventKind.MENDED, now, word_message(TAKEN_BACK, language)
+            )
     classes.bump_version(work.session, ground.school_class.id)
     return struck
 

@@ -10,6 +10,7 @@ from journal.domain.challenges import Challenge
 from journal.domain.errors import Invalid, Problem
 from journal.domain.goal_documents import MOST_ROWS
 from journal.domain.goals import Goal, GoalKind
+from journal.domain.messages import Message
 from journal.domain.numbers import NoNumber, find_number, show_number
 from journal.records.group_contexts import get_present_challenge
 from journal.records.work import Work
@@ -76,12 +77,14 @@ def _read_goal(
     if kind in {GoalKind.COMPLETE_SET, GoalKind.ATTEMPTS_TO_COMPLETE}:
         goal["zones"] = _read_zones(challenge, entered, problems)
         if not goal["zones"] and not problems:
-            what = "Say for at least one zone how many times it is to be hit."
+            what = Message("goals.say_for_at_least_one_zone_how_many")
             problems.append(Problem("goal.zones", what))
     if kind == GoalKind.CLASS_TABLE:
         goal["table"] = _read_rows(challenge, entered, problems)
         if not goal["table"]:
-            problems.append(Problem("goal.table", "Write at least one line of the table."))
+            problems.append(
+                Problem("goal.table", Message("goals.write_at_least_one_line_of_the_table"))
+            )
     return goal
 
 
@@ -115,7 +118,7 @@ def _read_rows(
             if value is not None:
                 row[name] = value
             elif not text.strip() and name != "to":
-                problems.append(Problem(path, "This is empty. Write a number."))
+                problems.append(Problem(path, Message("numbers.this_is_empty")))
         rows.append(row)
     return rows
 

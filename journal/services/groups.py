@@ -14,6 +14,7 @@ from journal.domain.classes import SchoolClass
 from journal.domain.deals import deal
 from journal.domain.errors import Invalid, NotFound, Refused
 from journal.domain.groups import LEAST_MEMBERS, MOST_MEMBERS, Group
+from journal.domain.messages import Message
 from journal.domain.people import Student
 from journal.records.work import Work
 from journal.services.classes import get_own_class
@@ -30,9 +31,8 @@ def deal_groups(work: Work, class_id: UUID) -> tuple[Group, ...]:
     waiting = find_ungrouped(work, class_id, present)
     dealt = deal([student.id for student in waiting])
     if not dealt:
-        message = (
-            f"Dealing needs {LEAST_MEMBERS} students without a group. "
-            "Put the others into a group by hand."
+        message = Message(
+            "groups.dealing_needs_students_without_a_group", least_members=LEAST_MEMBERS
         )
         raise Refused(message)
     made: list[Group] = []
@@ -50,13 +50,15 @@ def make_group(work: Work, class_id: UUID, student_ids: Sequence[UUID], name: st
     school_class = get_own_class(work, class_id)
     chosen = tuple(dict.fromkeys(student_ids))
     if not chosen:
-        raise Invalid.at("students", "Choose who is in the group.")
+        raise Invalid.at("students", Message("groups.choose_who_is_in_the_group"))
     if len(chosen) > MOST_MEMBERS:
-        what = f"{len(chosen)} are too many for one group. Choose at most {MOST_MEMBERS}."
+        what = Message(
+            "groups.are_too_many_for_one_group", count=len(chosen), most_members=MOST_MEMBERS
+        )
         raise Invalid.at("students", what)
     here = {student.id for student in _students_here(work, class_id)}
     if not here.issuperset(chosen):
-        message = "There is no such student in this class."
+        message = Message("people.no_such_student_in_this_class")
         raise NotFound(message)
     present = groups.groups_of_class(work.session, class_id)
     made = _add(work, school_class, present, chosen, name)
@@ -69,12 +71,12 @@ def move_student(work: Work, class_id: UUID, student_id: UUID, group_id: UUID | 
     _, student = get_own_student(work, class_id, student_id)
     group = None if group_id is None else get_own_group(work, class_id, group_id)
     if student.left:
-        message = f"{student.nickname} has left the class. Bring the student back first."
+        message = Message("groups.has_left_the_class", nickname=student.nickname)
         raise Refused(message)
     if group is not None and group.has(student_id):
         return
     if group is not None and len(group.present_members) >= MOST_MEMBERS:
-        message = f"{group.name} has {MOST_MEMBERS} members already. Move somebody out first."
+        message = Message("groups.has_members_already", name=group.name, most_members=MOST_MEMBERS)
         raise Refused(message)
     at = work.now()
     groups.leave_groups(work.session, student_id, at)
@@ -99,8 +101,10 @@ def set_question_language(work: Work, class_id: UUID, group_id: UUID, language: 
     """
     group = get_own_group(work, class_id, group_id)
     if language not in dict(QUESTION_LANGUAGES):
-        *others, last = [name for _, name in QUESTION_LANGUAGES]
-        what = f"There are no questions in this language. Choose {', '.join(others)} or {last}."
+        what = Message(
+            "groups.no_questions_in_this_language",
+            languages=tuple(name for _, name in QUESTION_LANGUAGES),
+        )
         raise Invalid.at("language", what)
     groups.set_question_language(work.session, group.id, language)
     classes.bump_version(work.session, class_id)
@@ -111,7 +115,7 @@ def get_own_group(work: Work, class_id: UUID, group_id: UUID) -> Group:
     get_own_class(work, class_id)
     group = groups.get_group(work.session, group_id)
     if group.class_id != class_id:
-        message = "There is no such group in this class."
+        message = Message("groups.no_such_group_in_this_class")
         raise NotFound(message)
     return group
 
@@ -123,12 +127,15 @@ def find_ungrouped(work: Work, class_id: UUID, present: Sequence[Group]) -> tupl
     return tuple(student for student in here if student.id not in grouped)
 
 
-def warn_of_size(members: int) -> str:
-    """Return what to say of a group's size, empty where it is three to five."""
+def warn_of_size(members: int) -> Message | None:
+    """Return what to say of a group's size, or None where it is three to five."""
     if members >= LEAST_MEMBERS:
-        return ""
-    count = {0: "Nobody is", 1: "Only 1 student is"}.get(members, f"Only {members} students are")
-    return f"{count} in this group. {LEAST_MEMBERS} to {MOST_MEMBERS} work best."
+        return None
+    if not members:
+        return Message("groups.nobody_is_in_this_group", least=LEAST_MEMBERS, most=MOST_MEMBERS)
+    return Message(
+        "groups.few_in_this_group", count=members, least=LEAST_MEMBERS, most=MOST_MEMBERS
+    )
 
 
 def _students_here(work: Work, class_id: UUID) -> tuple[Student, ...]:
@@ -168,7 +175,9 @@ def _next_name(school_class: SchoolClass, present: Sequence[Group]) -> str:
 def _check_name(name: str, others: Sequence[Group]) -> str:
     plain = " ".join(name.split())
     if not plain or len(plain) > LONGEST_NAME or not plain.isprintable():
-        raise Invalid.at("name", f"Give the group a name of at most {LONGEST_NAME} letters.")
+        raise Invalid.at(
+            "name", Message("groups.give_the_group_a_name_of_at_most", longest_name=LONGEST_NAME)
+        )
     if plain.casefold() in {group.name.casefold() for group in others}:
-        raise Invalid.at("name", f"There is a group called {plain} already. Choose another name.")
+        raise Invalid.at("name", Message("groups.group_called_already", plain=plain))
     return plain

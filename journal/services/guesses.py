@@ -12,6 +12,7 @@ import hashlib
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import timedelta
+from typing import Protocol
 from uuid import UUID
 
 from journal.domain.errors import Invalid
@@ -28,16 +29,28 @@ from journal.domain.guesses import (
     pause_left,
     take_one_back,
 )
+from journal.domain.messages import Message
 from journal.records.work import Work
 from journal.services.classes import get_own_class
 from journal.store import guesses
 
 #: A tally that nobody added to for this long is deleted.
 KEPT_FOR = timedelta(days=1)
-_OWN_PAUSE = "That did not fit several times. Wait {left}, then try again."
-_STRANGERS_PAUSE = (
-    "Many wrong words came in. A new tablet waits {left} now. Tell your teacher, or try again then."
-)
+
+
+class PauseWords(Protocol):
+    """What is said in a pause: how long is left comes in, a message goes out."""
+
+    def __call__(self, left: Message) -> Message:
+        """Return the message."""
+
+
+def _say_own_pause(left: Message) -> Message:
+    return Message("guesses.that_did_not_fit_several_times", left=left)
+
+
+def _say_strangers_pause(left: Message) -> Message:
+    return Message("guesses.many_words_did_not_fit", left=left)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +62,7 @@ class Guesser:
     kind: str
     who: str
     limit: Limit = OWN_LIMIT
-    sentence: str = _OWN_PAUSE
+    say_pause: PauseWords = _say_own_pause
 
     @property
     def key(self) -> str:
@@ -58,12 +71,12 @@ class Guesser:
         return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def strangers(kind: str, sentence: str) -> Guesser:
+def strangers(kind: str, say_pause: PauseWords) -> Guesser:
     """Return all browsers that were never in before, together."""
-    return Guesser(kind=kind, who="strangers", limit=STRANGERS_LIMIT, sentence=sentence)
+    return Guesser(kind=kind, who="strangers", limit=STRANGERS_LIMIT, say_pause=say_pause)
 
 
-STRANGERS_AT_DOOR = strangers("lesson word", _STRANGERS_PAUSE)
+STRANGERS_AT_DOOR = strangers("lesson word", _say_strangers_pause)
 
 
 def find_pause(work: Work, guessers: Iterable[Guesser], field: str) -> Invalid | None:
@@ -139,7 +152,7 @@ def _pause(
     left = pause_left(tallies.get(longest.key), now)
     if not left:
         return None
-    return Invalid.at(field, longest.sentence.format(left=describe_pause(left)))
+    return Invalid.at(field, longest.say_pause(describe_pause(left)))
 
 
 def _keys(asked: Iterable[Guesser]) -> list[str]:

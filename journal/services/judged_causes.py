@@ -6,6 +6,7 @@ from uuid import UUID, uuid4
 
 from journal.domain.diagnoses import FOUND_READINGS, JudgedCause, Reading
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 from journal.domain.permits import require_may_teach
 from journal.domain.sentences import clean_words, find_problem
 from journal.findings.diagnoses import diagnose_group
@@ -25,7 +26,7 @@ def judge_cause(work: Work, group_id: UUID, turned_out: str, note: str = "") -> 
     context = get_group_context(work, group_id)
     require_may_teach(work.actor, context.school_class)
     if turned_out not in {reading.value for reading in FOUND_READINGS}:
-        raise Invalid.at("turned_out", "Choose what it turned out to be.")
+        raise Invalid.at("turned_out", Message("judged_causes.choose_what_it_turned_out_to_be"))
     note = clean_words(note)
     too_long = find_problem("note", note, _MOST_NOTE_LETTERS)
     if too_long:

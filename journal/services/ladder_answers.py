@@ -10,6 +10,7 @@ from journal.domain.errors import Invalid, Problem
 from journal.domain.groups import Group
 from journal.domain.ladder_gates import GATES
 from journal.domain.ladders import Answer, AnswerEntry, AnswerKind, Climb
+from journal.domain.messages import Message
 from journal.domain.sentences import clean_words, find_problem, join_sentence
 from journal.domain.sketches import Sketch, read_sketch
 
@@ -30,7 +31,7 @@ def settle_answer(
     if not entry.said_to_teacher and sketch is None and not unreadable:
         problems += _find_missing(text, entry, band)
     if entry.student_id is not None and not group.has(entry.student_id):
-        problems.append(Problem("who", "Tap a child of this group."))
+        problems.append(Problem("who", Message("stages.tap_a_child_of_this_group")))
     if problems:
         raise Invalid(problems[0].what, problems)
     return Answer(
@@ -50,10 +51,10 @@ def settle_answer(
 def _find_missing(text: str, entry: AnswerEntry, band: GradeBand) -> list[Problem]:
     """Return what an answer without a sketch lacks to open the gate of the band."""
     if not text:
-        what = "Tap a sentence, write one, sketch it, or tell your teacher."
+        what = Message("ladder_answers.tap_a_sentence")
         return [Problem("words", what)]
     if not clean_words(entry.words) and not GATES[band].a_tap_answers:
-        what = "Finish the sentence in your own words, sketch it, or tell your teacher."
+        what = Message("ladder_answers.finish_the_sentence_in_your_own_words")
         return [Problem("words", what)]
     return []
 

@@ -16,6 +16,7 @@ from journal.domain.classes import GradeBand, SchoolClass
 from journal.domain.errors import Invalid, Problem
 from journal.domain.ladder_texts import find_named, find_text
 from journal.domain.ladders import RUNGS, Rung
+from journal.domain.messages import Message, Words
 from journal.domain.sentences import clean_words
 from journal.records.work import Work
 from journal.services.classes import get_own_class
@@ -43,7 +44,7 @@ def set_ladder_texts(work: Work, class_id: UUID, entered: Mapping[str, str]) -> 
         if (fault := _find_fault(school_class, rung, wanted, nicknames)) is not None
     ]
     if problems:
-        message = "The questions are not kept yet. Mend what is named below."
+        message = Message("ladder_texts.questions_are_not_kept_yet")
         raise Invalid(message, problems)
     changed = []
     for rung, text in wanted.items():
@@ -84,12 +85,12 @@ def _find_fault(
     rung: Rung,
     wanted: Mapping[Rung, str | None],
     nicknames: Collection[str],
-) -> str | None:
+) -> Words | None:
     """Return what is to be mended in the text of a rung, or None."""
     text, language = wanted[rung], school_class.language
     if text is None:
         name = get_rung_name(rung, language)
-        return f"The rung “{name}” has no question. Write one, or tap “Use the journal’s words”."
+        return Message("ladder_texts.rung_has_no_question", name=name)
     if not text:
         return None
     fault = find_fault(text, language)
@@ -97,12 +98,12 @@ def _find_fault(
         return fault
     named = find_named(text, nicknames, _usual_words(language))
     if named is not None:
-        return f"“{named}” is a student of this class. A question never names a person."
+        return Message("ladder_texts.student_of_this_class", named=named)
     for other in RUNGS:
         asked = wanted[other] or journal_question(school_class, other)
         if other is not rung and asked.casefold() == text.casefold():
             name = get_rung_name(other, language)
-            return f"The rung “{name}” asks this already. A group reads a question once a lesson."
+            return Message("ladder_texts.rung_asks_this_already", name=name)
     return None
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from uuid import UUID
 
+from journal.content.messages import word_message
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import Invalid, NotFound, Refused
 from journal.domain.fair_test_cards import CARD_BANDS
@@ -23,6 +24,7 @@ from journal.domain.ladders import (
     RungPass,
     rung_after,
 )
+from journal.domain.messages import Message
 from journal.domain.permits import require_may_log, require_may_teach
 from journal.domain.sentences import clean_words
 from journal.records.group_contexts import get_group_context
@@ -58,17 +60,25 @@ def word_offer(
     context: GroupContext, climb: Climb | None, stalled_reason: str | None
 ) -> LadderOffer | None:
     """Return the call-out for a group that is on this climb, or has stalled, else None."""
+    language = context.school_class.language
     if climb is not None:
-        sentence = "Your teacher is called." if climb.wants_teacher else "A question waits for you."
+        sentence = (
+            Message("ladders.your_teacher_is_called")
+            if climb.wants_teacher
+            else Message("ladders.question_waits_for_you")
+        )
         return LadderOffer(
-            group_id=context.group.id, why=climb.why, sentence=sentence, is_open=True
+            group_id=context.group.id,
+            why=climb.why,
+            sentence=word_message(sentence, language),
+            is_open=True,
         )
     if not stalled_reason:
         return None
     return LadderOffer(
         group_id=context.group.id,
         why=stalled_reason,
-        sentence="A question may help you now.",
+        sentence=word_message(Message("ladders.question_may_help_you_now"), language),
         is_open=False,
     )
 
@@ -138,7 +148,7 @@ def open_next_rung(work: Work, group_id: UUID, question: OpenQuestion | None = N
     if opened is climb.rung:
         asked = GATES[band].trials
         new = "a new trial" if asked == 1 else f"{asked} new trials"
-        message = f"Answer this question first, or log {new}."
+        message = Message("ladders.answer_this_question_first", new=new)
         raise Refused(message)
     return _open(work, stand.school_class, _pass(work, stand, PassKind.NEW_TRIAL), opened)
 
@@ -154,10 +164,10 @@ def say_not_sure(
     climb = stand.climb
     _require_rung(rung, climb)
     if work.now() - climb.rung_opened_at < LEAST_WAIT:
-        message = "Give the question a moment first. Then tap again."
+        message = Message("ladders.give_the_question_a_moment_first")
         raise Refused(message)
     if climb.was_not_sure or rung_after(climb.rung) is climb.rung:
-        message = "Say what you see so far, log a new trial, or tell your teacher."
+        message = Message("ladders.say_what_you_see_so_far")
         raise Refused(message)
     climb = _pass(work, stand, PassKind.NOT_SURE)
     return _open(work, stand.school_class, climb, rung_after(climb.rung))
@@ -168,7 +178,7 @@ def skip_rung(work: Work, group_id: UUID, question: OpenQuestion | None = None) 
     require_may_teach(work.actor, get_group_context(work, group_id).school_class)
     stand = _stand(work, group_id, question)
     if rung_after(stand.climb.rung) is stand.climb.rung:
-        message = "This is the last rung: the group waits for you."
+        message = Message("ladders.the_last_rung")
         raise Refused(message)
     climb = _pass(work, stand, PassKind.TEACHER)
     return _open(work, stand.school_class, climb, rung_after(climb.rung))
@@ -194,7 +204,7 @@ def judge_answer(work: Work, group_id: UUID, answer_id: UUID, borne_out: BorneOu
     require_may_log(work.actor, context.group, context.school_class)
     climbs = ladders.climbs_of_groups(work.session, [group_id], context.challenge_id)
     if not any(answer.id == answer_id for climb in climbs for answer in climb.answers):
-        message = "There is no such answer in this group."
+        message = Message("ladders.no_such_answer_in_this_group")
         raise NotFound(message)
     ladders.set_borne_out(work.session, answer_id, borne_out)
     classes.bump_version(work.session, context.school_class.id)
@@ -225,7 +235,7 @@ def _stand(work: Work, group_id: UUID, question: OpenQuestion | None, language: 
 
 def _require_rung(rung: Rung, climb: Climb) -> None:
     if rung is not climb.rung:
-        message = "The question before was answered on another tablet. This is the next one."
+        message = Message("ladders.question_before_was_answered_on_another_tablet")
         raise Invalid.at("words", message)
 
 

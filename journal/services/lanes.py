@@ -9,8 +9,10 @@ from __future__ import annotations
 from uuid import UUID
 
 from journal.content.gates import get_lane_words
+from journal.content.messages import word_message
 from journal.domain.actors import Role
 from journal.domain.classes import SchoolClass
+from journal.domain.messages import Message
 from journal.domain.permits import require_own_tablet
 from journal.domain.sessions import CloseReason, LaneState, Session
 from journal.records.group_contexts import get_group_context
@@ -19,10 +21,7 @@ from journal.services.sessions import get_own_session
 from journal.store import challenges, classes, sessions
 
 #: Where nothing can be kept the lane stays as it was, on every tablet.
-NOT_CLOSED = (
-    "Nothing was kept, and tablets still show the lane as it was. If it is open, close it by voice "
-    "now. Then send this again."
-)
+NOT_CLOSED = Message("lanes.nothing_was_kept")
 
 
 def close_lane(work: Work, session_id: UUID) -> SchoolClass:
@@ -58,10 +57,12 @@ def find_lane(work: Work, group_id: UUID) -> tuple[str, LaneState]:
 def describe_near_miss(work: Work, group_id: UUID) -> str:
     """Return what a near-miss did, in one or two sentences."""
     context = get_group_context(work, group_id)
+    language = context.school_class.language
     if context.running is None or not context.challenge.has_gate:
-        return "The near-miss is kept."
-    words = get_lane_words(context.school_class.language, launches=context.challenge.launches)
-    return f"The near-miss is kept. {words['closed']}"
+        return word_message(Message("lanes.near_miss_is_kept"), language)
+    words = get_lane_words(language, launches=context.challenge.launches)
+    message = Message("lanes.near_miss_is_kept_and", lane=words["closed"])
+    return word_message(message, language)
 
 
 def describe_opening(work: Work, session_id: UUID) -> str:

@@ -10,6 +10,7 @@ from journal.content.lesson_words import get_lesson_words
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import Invalid
 from journal.domain.lesson_words import build_word, count_words, read_hours, read_word
+from journal.domain.messages import Message
 from journal.records.work import Work
 from journal.services.browsers import known_for
 from journal.services.classes import get_own_class
@@ -23,7 +24,7 @@ from journal.services.guesses import (
 from journal.store import classes
 
 #: One answer, whatever was typed: nobody learns which words there are.
-UNKNOWN = "That word opens no door now. Look at the board and type it again, like copper-otter-472."
+UNKNOWN = Message("lesson_words.that_word_opens_no_door_now")
 USUAL_HOURS = 2
 
 

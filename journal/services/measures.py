@@ -8,6 +8,7 @@ from uuid import UUID
 
 from journal.content.bands import MEASURE_NAMES, which_measures
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 from journal.records.work import Work
 from journal.services.classes import get_own_class
 from journal.store import classes
@@ -21,7 +22,7 @@ def set_measures(work: Work, class_id: UUID, opened: Collection[str]) -> None:
     """
     school_class = get_own_class(work, class_id)
     if not set(opened) <= set(MEASURE_NAMES):
-        raise Invalid.at("measures", "Choose from the measures of the list.")
+        raise Invalid.at("measures", Message("measures.choose_from_the_measures_of_the_list"))
     usual = asdict(which_measures(school_class.band))
     changes = {name: name in opened for name in MEASURE_NAMES if usual[name] != (name in opened)}
     classes.set_measures(work.session, class_id, changes)

@@ -11,13 +11,14 @@ from uuid import UUID
 from journal.domain.errors import Refused
 from journal.domain.group_records import GroupRecord
 from journal.domain.ladders import Climb
+from journal.domain.messages import Message
 from journal.domain.permits import require_may_log, require_may_teach
 from journal.records.group_contexts import get_group_context
 from journal.records.tablet_records import TabletRecord, gather_tablet
 from journal.records.work import Work
 from journal.services.ladder_questions import present_question
 
-_NO_QUESTION = "No question is open. Tap “We are stuck” when you want one."
+_NO_QUESTION = Message("open_questions.no_question_is_open")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,12 +10,14 @@ from dataclasses import replace
 from uuid import UUID
 
 from journal.content.gates import get_parked_line
+from journal.content.messages import word_message
 from journal.domain.actors import Role
 from journal.domain.classes import SchoolClass
 from journal.domain.entry_times import EntryTime, read_entry_time
 from journal.domain.errors import Conflict, Invalid, NotAllowed, NotFound, Refused
 from journal.domain.group_contexts import challenge_id_of
 from journal.domain.groups import Group
+from journal.domain.messages import Message
 from journal.domain.parked_trials import (
     MOST_REASON_LETTERS,
     Misplaced,
@@ -42,7 +44,7 @@ from journal.store import (
 )
 from journal.store.trials import Kept
 
-TAKEN_BACK = "Taken back by the group."
+TAKEN_BACK = Message("parked_trials.taken_back_by_the_group")
 
 
 def take_entry(work: Work, trial_id: UUID, entry: TrialEntry) -> Kept | ParkedTrial:
@@ -76,7 +78,13 @@ def take_back_entry(work: Work, entry_id: UUID) -> Trial | ParkedTrial:
     if parked.entry.kind is TrialKind.COUNTED and work.actor.role is Role.TABLET:
         raise NotAllowed(COUNTED_STAYS)
     if parked.state is ParkState.WAITING:
-        _decide(work, parked, school_class, session_id=None, reason=TAKEN_BACK)
+        _decide(
+            work,
+            parked,
+            school_class,
+            session_id=None,
+            reason=word_message(TAKEN_BACK, school_class.language),
+        )
     return parked_trials.get_parked(work.session, entry_id)
 
 
@@ -88,7 +96,7 @@ def place_trial(work: Work, parked_id: UUID, session_id: UUID, kind: str = "") -
     parked, group, school_class = _get_own(work, parked_id)
     session = sessions.get_session(work.session, session_id)
     if session.class_id != school_class.id:
-        message = "There is no such session in this class."
+        message = Message("sessions.no_such_session_in_this_class")
         raise NotFound(message)
     entry = parked.entry
     if kind in set(TrialKind):
@@ -122,7 +130,7 @@ def discard_trial(work: Work, parked_id: UUID, reason: str) -> None:
     if problem is not None:
         raise Invalid(problem.what, [problem])
     if not reason:
-        raise Invalid.at("reason", "Say in a few words why it is discarded.")
+        raise Invalid.at("reason", Message("parked_trials.say_in_a_few_words_why"))
     _decide(work, parked, school_class, session_id=None, reason=reason)
 
 
@@ -145,7 +153,7 @@ def _park(work: Work, trial_id: UUID, entry: TrialEntry, why: ParkReason) -> Par
     kept, added, is_same = parked_trials.park_once(work.session, fresh, sent)
     if not is_same or kept.group_id != ground.group.id:
         known = kept.group_id == ground.group.id
-        message = "This entry is in already, with other content. Your teacher has both."
+        message = Message("parked_trials.entry_is_in_already")
         raise Conflict(message, describe_content(kept.entry) if known else {}, sent)
     if added:
         classes.bump_version(work.session, ground.school_class.id)
@@ -156,7 +164,7 @@ def _require_fit(work: Work, entry: TrialEntry, ground: TrialGround, time: Entry
     """Raise Invalid for an entry that would fit nowhere: the tablet can still mend that."""
     people = [id_ for id_ in (entry.student_id, entry.scribe_id) if id_ is not None]
     if not all(belonged_to(ground.group, person, time.made_at) for person in people):
-        raise Invalid.at("student_id", "That name is not in this group. Tap another one.")
+        raise Invalid.at("student_id", Message("trial_rules.that_name_is_not_in_this_group"))
     used = trial_grounds.parts_of_revisions(work.session, entry.revision_ids)
     held = sessions.sessions_of_class(work.session, ground.school_class.id)
     fitting = [
@@ -166,7 +174,7 @@ def _require_fit(work: Work, entry: TrialEntry, ground: TrialGround, time: Entry
     ]
     foreign = any(part.group_id != ground.group.id for part in used)
     if not used or (foreign and not fitting):
-        raise Invalid.at("revision_ids", "What was used is not known here. Load the page again.")
+        raise Invalid.at("revision_ids", Message("trial_rules.what_was_used_is_not_known_here"))
     if not fitting:
         return
     at = trial_grounds.get_ground(
@@ -201,7 +209,11 @@ def _get_own(work: Work, parked_id: UUID) -> tuple[ParkedTrial, Group, SchoolCla
     school_class = classes.get_class(work.session, group.class_id)
     require_may_teach(work.actor, school_class)
     if parked.state is not ParkState.WAITING:
-        message = f"This entry was {parked.state.value} already."
+        message = (
+            Message("parked_trials.entry_was_placed")
+            if parked.state is ParkState.PLACED
+            else Message("parked_trials.entry_was_discarded")
+        )
         raise Refused(message)
     return parked, group, school_class
 
@@ -237,6 +249,6 @@ def _decide(
         reason=reason,
     )
     if not done:
-        message = "Somebody has decided on this entry meanwhile. Load the page again."
+        message = Message("parked_trials.somebody_has_decided_on_this_entry_meanwhile")
         raise Refused(message)
     classes.bump_version(work.session, school_class.id)

@@ -9,6 +9,7 @@ from journal.domain.challenges import PartKind
 from journal.domain.errors import NotFound, Refused
 from journal.domain.group_contexts import GroupContext
 from journal.domain.group_records import GroupRecord
+from journal.domain.messages import Message
 from journal.domain.part_states import PartState, read_part_states
 from journal.domain.parts import Part, PartEvent, PartEventKind
 from journal.domain.permits import require_may_log
@@ -52,7 +53,7 @@ def get_part_state(states: Iterable[PartState], part_id: UUID) -> PartState:
     for state in states:
         if state.part.id == part_id:
             return state
-    message = "There is no such part in this group."
+    message = Message("parts.no_such_part_in_this_group")
     raise NotFound(message)
 
 
@@ -83,13 +84,13 @@ def report_event(
     states = (*parts_of_context(work, context), *borrowed_in_context(work, context))
     state = get_part_state(states, part_id)
     if kind is PartEventKind.BORROWED:
-        message = "Say which group's part you borrow."
+        message = Message("parts.say_which_groups_part_you_borrow")
         raise Refused(message)
     if state.current is None:
-        message = f"{state.name} is not built yet."
+        message = Message("parts.not_built_yet", name=state.name)
         raise Refused(message)
     if kind is PartEventKind.MENDED and state.is_usable:
-        message = f"{state.name} is in use: there is nothing to mend."
+        message = Message("parts.is_in_use", name=state.name)
         raise Refused(message)
     if state.condition.value == kind.value:
         # Tapped twice, or on two tablets: it happened once.
@@ -104,14 +105,14 @@ def borrow_part(work: Work, group_id: UUID, part_id: UUID, student_id: UUID | No
     part = _get_part_in_class(work, context, part_id)
     state = _states(work, context, [part])[0]
     if not state.is_usable:
-        message = f"{state.name} cannot be used now. Choose another one."
+        message = Message("parts.cannot_be_used_now", name=state.name)
         raise Refused(message)
     holder = state.lent_to or part.group_id
     if holder == group_id:
-        message = f"{state.name} is with you already."
+        message = Message("parts.with_you_already", name=state.name)
         raise Refused(message)
     if part.group_id not in {holder, group_id}:
-        message = f"Another group has {state.name} now. Ask them first."
+        message = Message("parts.another_group_has_now", name=state.name)
         raise Refused(message)
     _add_event(work, context, part, PartEventKind.BORROWED, group_id, student_id)
 
@@ -185,7 +186,7 @@ def _get_part_in_class(work: Work, context: GroupContext, part_id: UUID) -> Part
     owner = groups.get_group(work.session, part.group_id)
     same_class = owner.class_id == context.school_class.id
     if not same_class or part.challenge_id != context.challenge_id:
-        message = "There is no such part in this class."
+        message = Message("parts.no_such_part_in_this_class")
         raise NotFound(message)
     return part
 
@@ -199,7 +200,7 @@ def _add_event(
     student_id: UUID | None = None,
 ) -> None:
     if student_id is not None and not context.group.has(student_id):
-        message = "There is no such child in this group."
+        message = Message("people.no_such_child_in_this_group")
         raise NotFound(message)
     event = PartEvent(
         id=uuid4(),

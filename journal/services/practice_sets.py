@@ -7,6 +7,7 @@ from uuid import UUID, uuid4
 
 from journal.domain.errors import Refused
 from journal.domain.group_contexts import GroupContext
+from journal.domain.messages import Message
 from journal.domain.practice_sets import PracticeSet
 from journal.domain.trials import Trial
 from journal.records.work import Work
@@ -68,5 +69,9 @@ def require_practised(work: Work, group_id: UUID, challenge_id: UUID) -> None:
     newest = by_teacher[-1]
     done = trial_counts.count_practice(work.session, group_id, challenge_id, newest.started_at)
     if done < newest.trials:
-        message = f"Your teacher asks for {newest.trials} practice trials first: {done} are in."
+        message = Message(
+            "practice_sets.your_teacher_asks_for_practice_trials_first",
+            trials=newest.trials,
+            done=done,
+        )
         raise Refused(message)

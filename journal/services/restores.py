@@ -74,7 +74,9 @@ def restore_backup(
         raise type(error)(Message("restores.nothing_changed", why=error.message)) from error
     except (OSError, sqlite3.Error) as error:
         reason = getattr(error, "strerror", None) or str(error)
-        raise Refused(f"{source.name} was not restored: {reason}. Nothing was changed.") from error
+        raise Refused(
+            Message("restores.was_not_restored", name=source.name, reason=reason)
+        ) from error
     return Restored(backup=backup, aside=aside)
 
 
@@ -87,14 +89,14 @@ def _prepare(backup: Backup, fresh: Path, now: datetime) -> None:
     if shape not in known_revisions():
         newer = shape.isdigit() and shape > (newest_revision() or "")
         raise Refused(
-            "The backup comes from a newer version of the journal. Install that one first."
+            Message("restores.backup_comes_from_a_newer_version")
             if newer
-            else "The database in the backup is not one of a journal."
+            else Message("restores.database_in_the_backup_is_not_one")
         )
     unlike = {name for name, _ in rows.items() ^ backup.rows.items()}
     if unlike or shape != backup.shape:
-        named = ", ".join(sorted(unlike)) or "the shape of the database"
-        raise Refused(f"The backup is not what its list says ({named}).")
+        named = ", ".join(sorted(unlike)) or Message("restores.shape_of_the_database")
+        raise Refused(Message("restores.backup_is_not_what_its_list_says", named=named))
     store = take_over(given, fresh / _FRESH, shape)
     try:
         _read_records(store)
@@ -121,7 +123,7 @@ def _read_records(store: Store) -> None:
             except Exception as error:
                 # Whatever a reader stumbles over here, a page would.
                 raise Refused(
-                    f"The records of {school_class.name} hold what no journal does."
+                    Message("restores.records_of_hold_what_no_journal_does", name=school_class.name)
                 ) from error
 
 

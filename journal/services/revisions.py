@@ -7,6 +7,7 @@ from uuid import UUID
 
 from journal.domain.errors import Invalid, NotFound, Refused
 from journal.domain.group_contexts import GroupContext
+from journal.domain.messages import Message
 from journal.domain.part_states import PartState
 from journal.domain.permits import require_may_log
 from journal.domain.revision_rules import (
@@ -55,7 +56,7 @@ def make_first_builds(work: Work, group_id: UUID) -> tuple[Revision, ...]:
         state for state in ensure_parts(work, context) if state.part.is_own and not state.revisions
     ]
     if not unbuilt:
-        message = "Each of you has a first build already. Make the next revision."
+        message = Message("revisions.each_of_you_has_a_first_build_already")
         raise Refused(message)
     return tuple(_add(work, context, state, first_entry(state, context)) for state in unbuilt)
 
@@ -105,7 +106,7 @@ def find_in_context(
         revision = state.find_revision(revision_id)
         if revision is not None:
             return state, revision
-    message = "There is no such revision in this group."
+    message = Message("revisions.no_such_revision_in_this_group")
     raise NotFound(message)
 
 
@@ -128,7 +129,7 @@ def first_entry(state: PartState, context: GroupContext) -> RevisionEntry:
 def _add(work: Work, context: GroupContext, state: PartState, entry: RevisionEntry) -> Revision:
     settled = settle_entry(entry, state, context.challenge, _member_ids(context))
     if settled.parent_id is None and state.revisions:
-        raise Invalid.at("parent", f"{state.name} is built already. Say which revision it is from.")
+        raise Invalid.at("parent", Message("revisions.is_built_already", name=state.name))
     keep_part(work, context, state)
     reach_stage(work, context, Stage.BUILD)
     revision = revisions.add_revision(

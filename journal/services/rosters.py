@@ -6,6 +6,7 @@ from uuid import UUID
 
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import NotFound
+from journal.domain.messages import Message
 from journal.domain.people import Student
 from journal.domain.rosters import read_roster
 from journal.records.work import Work
@@ -52,6 +53,6 @@ def get_own_student(work: Work, class_id: UUID, student_id: UUID) -> tuple[Schoo
     school_class = get_own_class(work, class_id)
     student = people.get_student(work.session, student_id)
     if student.class_id != class_id:
-        message = "There is no such student in this class."
+        message = Message("people.no_such_student_in_this_class")
         raise NotFound(message)
     return school_class, student

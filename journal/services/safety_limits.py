@@ -7,6 +7,7 @@ from uuid import UUID
 
 from journal.content.safety_limits import read_safety_limits
 from journal.domain.errors import Invalid, NotFound, Problem
+from journal.domain.messages import Message
 from journal.domain.numbers import NoNumber, read_number, show_number
 from journal.domain.permits import require_teacher
 from journal.domain.safety_limits import LimitEdit, LimitKey, SafetyLimits
@@ -34,7 +35,7 @@ def edit_limit(work: Work, class_id: UUID, entered: Mapping[str, str]) -> LimitE
     teacher_id = require_teacher(work.actor)
     key = entered.get("key", "")
     if key not in set(LimitKey):
-        message = f"There is no limit called {key}."
+        message = Message("safety_limits.no_limit_called", key=key)
         raise NotFound(message)
     goes_back = bool(entered.get("published"))
     value = None if goes_back else _read(entered, key)
@@ -55,13 +56,15 @@ def _read(entered: Mapping[str, str], key: str) -> float:
         value = read_number(entered.get(f"{key}.value", ""))
         if not 0.0 < value <= LARGEST_LIMIT:
             most = show_number(LARGEST_LIMIT)
-            what = f"{show_number(value)} cannot be a limit. Write one above 0 and up to {most}."
+            what = Message("safety_limits.cannot_be_a_limit", value=value, most=most)
             problems.append(Problem(f"{key}.value", what))
     except NoNumber as error:
         problems.append(Problem(f"{key}.value", error.message))
     source = _source(entered, key)
     if not source or len(source) > LONGEST_SOURCE:
-        what = f"Say where the value comes from, in at most {LONGEST_SOURCE} letters."
+        what = Message(
+            "safety_limits.say_where_the_value_comes_from", longest_source=LONGEST_SOURCE
+        )
         problems.append(Problem(f"{key}.source", what))
     if problems:
         raise Invalid(problems[0].what, problems)

@@ -44,11 +44,11 @@ def start_session(
     school_class = get_own_class(work, class_id)
     running = sessions.find_running(work.session, class_id)
     if running is not None:
-        message = f"Session {running.number} is still running. End it first."
+        message = Message("sessions.session_is_still_running", number=running.number)
         raise Refused(message)
     challenge = challenges.get_challenge(work.session, challenge_id)
     if challenge.class_id != class_id:
-        message = "There is no such challenge in this class."
+        message = Message("challenges.no_such_challenge_in_this_class")
         raise NotFound(message)
     entry = _read_entry(school_class, challenge, distance, lanes, length)
     panel = "" if challenge.panel is None else challenge.panel.key
@@ -82,15 +82,21 @@ def open_gate(work: Work, session_id: UUID, ticked: Iterable[str], seen: str | N
         raise Invalid.at("checks", Message("sessions.paused", number=session.number))
     challenge = challenges.get_challenge(work.session, session.challenge_id)
     if seen is not None and seen != session.lane_mark:
-        message = "It was closed again after you ticked. Look at each line once more."
+        message = Message("sessions.it_was_closed_again_after_you_ticked")
         raise Invalid.at("checks", message)
     given = set(ticked)
     lines = get_gate_lines(school_class.language, launches=challenge.launches)
     missing = [line for check, line in lines.items() if check.value not in given]
     if missing:
-        message = "It stays closed until each line is ticked."
+        message = Message("sessions.it_stays_closed_until_each_line_is_ticked")
         raise Invalid(
-            message, [Problem("checks", f"{message} Not ticked yet: {' '.join(missing)}")]
+            message,
+            [
+                Problem(
+                    "checks",
+                    Message("sessions.not_ticked_yet", message=message, missing=tuple(missing)),
+                )
+            ],
         )
     gate = Gate(opened_at=work.now(), teacher_id=school_class.teacher_id, checks=tuple(lines))
     sessions.add_gate(work.session, school_class.school_id, session.id, gate)
@@ -192,7 +198,7 @@ def get_own_session(work: Work, session_id: UUID) -> tuple[Session, SchoolClass]
 
 def _require_running(session: Session) -> None:
     if not session.is_running:
-        message = f"Session {session.number} has ended. Start the next one."
+        message = Message("sessions.session_has_ended", number=session.number)
         raise Refused(message)
 
 
@@ -211,7 +217,9 @@ def _read_entry(
         try:
             lane_count = read_whole(lanes)
             if not 1 <= lane_count <= MOST_LANES:
-                what = f"{lane_count} is no number of lanes. Write one from 1 to {MOST_LANES}."
+                what = Message(
+                    "sessions.no_number_of_lanes", lane_count=lane_count, most_lanes=MOST_LANES
+                )
                 problems.append(Problem("lanes", what))
         except NoNumber as error:
             problems.append(Problem("lanes", error.message))
@@ -235,6 +243,6 @@ def _set_absent(
 ) -> None:
     known = {student.id for student in people.students_of_class(work.session, school_class.id)}
     if not known.issuperset(student_ids):
-        message = "There is no such student in this class."
+        message = Message("people.no_such_student_in_this_class")
         raise NotFound(message)
     sessions.set_absences(work.session, school_class.school_id, session.id, student_ids)

@@ -8,6 +8,7 @@ from uuid import UUID
 
 from journal.domain.errors import Invalid, Problem
 from journal.domain.group_contexts import GroupContext
+from journal.domain.messages import Message
 from journal.domain.permits import require_may_log
 from journal.domain.sentences import clean_words, find_problem
 from journal.domain.stages import Note, NoteEntry, NoteKind, Stage, Step
@@ -84,11 +85,11 @@ def _settle(entry: NoteEntry, context: GroupContext, problems: list[Problem]) ->
     if too_long:
         problems.append(too_long)
     if not settled.text:
-        problems.append(Problem(name, "Tap a sentence or write one."))
+        problems.append(Problem(name, Message("stages.tap_a_sentence_or_write_one")))
     if entry.kind is NoteKind.IDEA and settled.student_id is None:
-        problems.append(Problem("who", "Tap whose idea it is."))
+        problems.append(Problem("who", Message("stages.tap_whose_idea_it_is")))
     if settled.student_id is not None and not context.group.has(settled.student_id):
-        problems.append(Problem("who", "Tap a child of this group."))
+        problems.append(Problem("who", Message("stages.tap_a_child_of_this_group")))
     return settled
 
 

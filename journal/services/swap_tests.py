@@ -9,6 +9,7 @@ from uuid import UUID, uuid4
 from journal.analysis.swap_plan import Turn, plan_exchange, plan_swap
 from journal.domain.errors import Invalid, NotFound, Refused
 from journal.domain.group_contexts import GroupContext
+from journal.domain.messages import Message
 from journal.domain.part_states import PartState
 from journal.domain.permits import require_may_log
 from journal.domain.swap_tests import TRIALS_EACH, USUAL_TRIALS_EACH, SwapKind, SwapTest, SwapTurn
@@ -18,7 +19,7 @@ from journal.records.work import Work
 from journal.services.parts import parts_of_context
 from journal.store import classes, swap_tests
 
-CHOOSE_TWO = "Choose two devices of one part."
+CHOOSE_TWO = Message("swap_tests.choose_two_devices_of_one_part")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,7 +43,7 @@ def plan_swap_test(work: Work, group_id: UUID, entry: SwapEntry) -> SwapTest:
     require_may_log(work.actor, context.group, context.school_class)
     states = parts_of_context(work, context)
     if entry.trials_each not in TRIALS_EACH:
-        raise Invalid.at("trials_each", "Choose 4, 8 or 12 trials for each of you.")
+        raise Invalid.at("trials_each", Message("swap_tests.choose_4"))
     plan = (
         _plan_revisions(context, states, entry)
         if entry.kind is SwapKind.REVISIONS
@@ -80,7 +81,7 @@ def end_swap_test(work: Work, group_id: UUID, swap_test_id: UUID) -> None:
     require_may_log(work.actor, context.group, context.school_class)
     swap_test = swap_tests.get_swap_test(work.session, swap_test_id)
     if swap_test.group_id != group_id:
-        message = "There is no such swap test."
+        message = Message("swap_tests.no_such_swap_test")
         raise NotFound(message)
     swap_tests.end_swap_test(work.session, swap_test_id, work.now())
     classes.bump_version(work.session, context.school_class.id)
@@ -156,7 +157,7 @@ def _plan_revisions(
         None,
     )
     if state is None:
-        message = f"{CHOOSE_TWO} Both must be whole, and neither set aside."
+        message = Message("swap_tests.both_must_be_whole", choose_two=CHOOSE_TWO)
         raise Invalid.at("new", message)
     students = _students(context, entry)
     owner = state.part.owner_id
@@ -164,7 +165,7 @@ def _plan_revisions(
         # An own part in other hands would mix two questions.
         students = [student for student in students if student == owner]
         if not students:
-            what = f"{state.name} is used by its owner. Choose that name."
+            what = Message("swap_tests.used_by_its_owner", name=state.name)
             raise Invalid.at("students", what)
     return plan_swap([str(student) for student in students], str(wanted[0]), str(wanted[1]),
                      entry.trials_each)  # fmt: skip
@@ -179,7 +180,7 @@ def _plan_exchange(
         str(id_): str(current.id) for id_ in chosen if (current := own[id_].current) is not None
     }
     if len(parts) <= 1:
-        what = "Two of you need a part of your own that can be used. Choose two names."
+        what = Message("swap_tests.two_of_you_need_a_part")
         raise Invalid.at("students", what)
     return plan_exchange(parts, entry.trials_each)
 
@@ -188,7 +189,7 @@ def _students(context: GroupContext, entry: SwapEntry) -> list[UUID]:
     here = [member.student_id for member in context.members]
     chosen = [id_ for id_ in here if not entry.student_ids or id_ in entry.student_ids]
     if not chosen or set(entry.student_ids) - set(here):
-        raise Invalid.at("students", "Choose names of those who are here.")
+        raise Invalid.at("students", Message("swap_tests.choose_names_of_those_who_are_here"))
     return chosen
 
 
@@ -197,6 +198,6 @@ def _close_one_that_is_through(work: Work, context: GroupContext) -> None:
     if found is None:
         return
     if not found.is_through:
-        message = "A swap test is open already. Go on with it, or end it first."
+        message = Message("swap_tests.swap_test_is_open_already")
         raise Refused(message)
     swap_tests.end_swap_test(work.session, found.id, work.now())

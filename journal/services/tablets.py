@@ -10,6 +10,7 @@ from journal.domain.actors import Actor, Role, Tablet, TabletState
 from journal.domain.classes import Door
 from journal.domain.errors import NotFound
 from journal.domain.groups import Group
+from journal.domain.messages import Message
 from journal.domain.permits import require_signed_in
 from journal.records.work import Work
 from journal.services.classes import get_own_class
@@ -37,7 +38,7 @@ def come_in(work: Work, word: str, group_id: UUID, student_id: UUID) -> tuple[st
     _, school_class = open_door(work, word)
     group = get_group_at_door(work, school_class.id, group_id)
     if not group.has(student_id):
-        message = "This name is not in this group. Tap your own group first."
+        message = Message("tablets.name_is_not_in_this_group")
         raise NotFound(message)
     state = TabletState.IN if school_class.door is Door.OPEN else TabletState.WAITING
     actor = Actor(
@@ -57,7 +58,7 @@ def get_group_at_door(work: Work, class_id: UUID, group_id: UUID) -> Group:
     """Return a group of the class whose door is open; raise NotFound for any other."""
     group = groups.get_group(work.session, group_id)
     if group.class_id != class_id:
-        message = "There is no such group behind this door."
+        message = Message("groups.no_such_group_behind_this_door")
         raise NotFound(message)
     return group
 
@@ -70,7 +71,7 @@ def find_way(work: Work) -> tuple[UUID, Wait]:
     require_signed_in(work.actor)
     actor = work.actor
     if actor.group_id is None or actor.class_id is None:
-        message = "This page is for a tablet that waits at the door."
+        message = Message("tablets.page_is_for_a_tablet_that_waits")
         raise NotFound(message)
     if actor.tablet_state is not TabletState.IN:
         return actor.group_id, Wait.LET_IN
@@ -83,7 +84,7 @@ def set_tablet(work: Work, class_id: UUID, sign_in_id: UUID, state: TabletState)
     """Let a tablet of the class in, or send it out."""
     get_own_class(work, class_id)
     if not sign_ins.set_tablet_state(work.session, class_id, sign_in_id, state):
-        message = "This tablet is not at the door any more."
+        message = Message("tablets.tablet_is_not_at_the_door_any_more")
         raise NotFound(message)
     classes.bump_version(work.session, class_id)
 

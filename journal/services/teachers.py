@@ -11,6 +11,7 @@ from argon2.exceptions import InvalidHashError, VerificationError
 
 from journal.content.common_passwords import is_common
 from journal.domain.errors import Invalid, NotFound, Problem
+from journal.domain.messages import Message
 from journal.domain.passwords import check_new_password, normalise_password
 from journal.domain.people import LONGEST_SIGN_IN_NAME, Teacher, normalise_sign_in_name
 from journal.domain.permits import require_operator, require_teacher
@@ -20,13 +21,15 @@ from journal.services.guesses import Guesser, strangers
 from journal.store import people, sign_ins
 
 LONGEST_NAME = 60
-REFUSED = "This name and password do not go together. Check both and try again."
-COMMON = "Very many people have this password. Take another one: three or four words are good."
-_STRANGERS = strangers(
-    "sign-in",
-    "Many wrong passwords came in. A browser that you never used here waits {left} now. "
-    "One that you signed in with before does not wait.",
-)
+REFUSED = Message("teachers.name_and_password_do_not_go_together")
+COMMON = Message("teachers.very_many_people_have_this_password")
+
+
+def _say_strangers_pause(left: Message) -> Message:
+    return Message("teachers.many_passwords_did_not_fit", left=left)
+
+
+_STRANGERS = strangers("sign-in", _say_strangers_pause)
 #: Compared with where there is no such teacher, so that it takes as long; made of random bytes.
 _NOBODYS_HASH = (
     "$argon2id$v=19$m=19456,t=2,p=1$VfQsv/f3jwVssr3u5yJ"
@@ -44,7 +47,7 @@ def add_teacher(work: Work, sign_in_name: str, shown_name: str, password: str) -
     name = _check_sign_in_name(work, sign_in_name)
     shown = " ".join(shown_name.split())
     if not shown or len(shown) > LONGEST_NAME or not shown.isprintable():
-        what = f"Give the name that stands on the pages, at most {LONGEST_NAME} letters."
+        what = Message("teachers.give_the_name_that_stands_on_the_pages", longest_name=LONGEST_NAME)
         raise Invalid.at("shown_name", what)
     hashed = _hash(password, name)
     school = people.find_school(work.session) or people.add_school(work.session, "School")
@@ -58,7 +61,9 @@ def set_password(work: Work, sign_in_name: str, password: str) -> None:
     require_operator(work.actor)
     found = people.find_teacher_by_name(work.session, normalise_sign_in_name(sign_in_name))
     if found is None:
-        message = f"There is no teacher with the sign-in name {sign_in_name!r}."
+        message = Message(
+            "teachers.no_teacher_with_the_sign_in_name", sign_in_name=repr(sign_in_name)
+        )
         raise NotFound(message)
     _keep_password(work, found[0], _hash(password, found[0].sign_in_name))
 
@@ -74,7 +79,7 @@ def prove_present(work: Work, present: str) -> None:
     teacher = people.get_teacher(work.session, require_teacher(work.actor))
     found = people.find_teacher_by_name(work.session, teacher.sign_in_name)
     if found is None or not _fits(found[1], present):
-        raise Invalid.at("present", "This is not your present password.")
+        raise Invalid.at("present", Message("teachers.not_your_present_password"))
 
 
 def hash_new_password(work: Work, password: str, again: str) -> str:
@@ -84,7 +89,7 @@ def hash_new_password(work: Work, password: str, again: str) -> str:
     """
     teacher = people.get_teacher(work.session, require_teacher(work.actor))
     if password != again:
-        raise Invalid.at("again", "This is not the same as the line above. Write it once more.")
+        raise Invalid.at("again", Message("teachers.not_the_same_as_the_line_above"))
     return _hash(password, teacher.sign_in_name)
 
 
@@ -138,10 +143,12 @@ def _keep_password(work: Work, teacher: Teacher, hashed: str) -> None:
 def _check_sign_in_name(work: Work, sign_in_name: str) -> str:
     name = normalise_sign_in_name(sign_in_name)
     if not name or len(name) > LONGEST_SIGN_IN_NAME or " " in name or not name.isprintable():
-        what = f"Give a sign-in name without spaces, at most {LONGEST_SIGN_IN_NAME} letters."
+        what = Message(
+            "teachers.give_a_sign_in_name_without_spaces", longest_sign_in_name=LONGEST_SIGN_IN_NAME
+        )
         raise Invalid.at("sign_in_name", what)
     if people.find_teacher_by_name(work.session, name) is not None:
-        raise Invalid.at("sign_in_name", f"The sign-in name {name!r} is taken. Choose another one.")
+        raise Invalid.at("sign_in_name", Message("teachers.sign_in_name_is_taken", name=repr(name)))
     return name
 
 

@@ -8,10 +8,12 @@ from datetime import datetime, timedelta
 from uuid import UUID, uuid4
 
 from journal.content.gates import get_parked_line, get_waiting_line
+from journal.content.messages import word_message
 from journal.domain.actors import Role
 from journal.domain.entry_times import EntryTime, read_entry_time
 from journal.domain.errors import Conflict, GateShut, JournalError, NotFound
 from journal.domain.group_contexts import challenge_id_of
+from journal.domain.messages import Message
 from journal.domain.parked_trials import Misplaced
 from journal.domain.part_states import PartCondition, read_part_states
 from journal.domain.parts import Part, PartEvent, PartEventKind
@@ -40,8 +42,8 @@ from journal.store import (
 )
 from journal.store.trials import Kept
 
-BROKEN_BY_TEST = "The test broke it."
-BUILT_AGAIN = "Built again, the same way."
+BROKEN_BY_TEST = Message("trials.test_broke_it")
+BUILT_AGAIN = Message("trials.built_again")
 
 
 def log_trial(work: Work, trial_id: UUID, entry: TrialEntry) -> Kept:
@@ -89,9 +91,12 @@ def mend_broken(work: Work, group_id: UUID) -> None:
         revisions.revisions_of_parts(work.session, part_ids),
         parts.events_of_parts(work.session, part_ids),
     )
+    language = ground.school_class.language
     for state in states:
         if state.kind.destructive and state.condition is PartCondition.BROKEN:
-            add_event(work, state.part, PartEventKind.MENDED, now, BUILT_AGAIN)
+            add_event(
+                work, state.part, PartEventKind.MENDED, now, word_message(BUILT_AGAIN, language)
+            )
     classes.bump_version(work.session, ground.school_class.id)
 
 
@@ -115,7 +120,7 @@ def get_ground_of(work: Work, trial_id: UUID, entry: TrialEntry, time: EntryTime
     if work.actor.role is not Role.TABLET:
         group_id = trial_grounds.find_group_of_revisions(work.session, entry.revision_ids)
     if group_id is None:
-        message = "There is no such revision."
+        message = Message("revisions.no_such_revision")
         raise NotFound(message)
     return trial_grounds.get_ground(
         work.session, group_id, time.made_at, entry.revision_ids, trial_id=trial_id
@@ -149,7 +154,7 @@ def _stand_on(work: Work, entry: TrialEntry, ground: TrialGround) -> TrialGround
 def _require_same(kept: Kept, ground: TrialGround, sent: Mapping[str, object]) -> Kept:
     if kept.same_content and kept.trial.group_id == ground.group.id:
         return kept
-    message = "This trial is in already, with other content. Look at both before you send again."
+    message = Message("trials.trial_is_in_already")
     # Another group's entry is not shown: nobody learns of it by guessing a number.
     known = kept.trial.group_id == ground.group.id
     raise Conflict(message, describe_trial(kept.trial) if known else {}, sent)
@@ -160,7 +165,10 @@ def _note_what_follows(work: Work, trial: Trial, ground: TrialGround, now: datet
     if ground.stage is not Stage.TEST:
         step = Step(stage=Stage.TEST, at=now, session_id=session.id)
         stages.add_step(work.session, ground.group, challenge_id_of(challenge), step)
+    language = ground.school_class.language
     for state in broken_by(trial, ground):
-        add_event(work, state.part, PartEventKind.BROKEN, now, BROKEN_BY_TEST)
+        add_event(
+            work, state.part, PartEventKind.BROKEN, now, word_message(BROKEN_BY_TEST, language)
+        )
     if ground.swap_test_id is not None:
         follow_turn(work, ground.swap_test_id, trial)

@@ -8,6 +8,7 @@ from journal.domain.classes import SchoolClass
 from journal.domain.errors import Invalid, NotFound
 from journal.domain.groups import Group
 from journal.domain.ladders import ClimbEnd
+from journal.domain.messages import Message
 from journal.domain.permits import require_may_teach
 from journal.domain.sessions import CloseReason
 from journal.domain.visits import NearMiss, Visit
@@ -37,7 +38,7 @@ def note_visit(work: Work, group_id: UUID, visit_id: UUID, note: str) -> None:
     """Put a note to a visit."""
     _, school_class = _get_own_group(work, group_id)
     if not visits.set_visit_note(work.session, group_id, visit_id, _read_note(note)):
-        message = "There is no such visit."
+        message = Message("visits.no_such_visit")
         raise NotFound(message)
     classes.bump_version(work.session, school_class.id)
 
@@ -57,7 +58,7 @@ def note_near_miss(work: Work, group_id: UUID, near_miss_id: UUID, note: str) ->
     """Put a note to a near-miss."""
     _, school_class = _get_own_group(work, group_id)
     if not visits.set_near_miss_note(work.session, group_id, near_miss_id, _read_note(note)):
-        message = "There is no such near-miss."
+        message = Message("visits.no_such_near_miss")
         raise NotFound(message)
     classes.bump_version(work.session, school_class.id)
 
@@ -78,6 +79,8 @@ def _get_own_group(work: Work, group_id: UUID) -> tuple[Group, SchoolClass]:
 def _read_note(note: str) -> str:
     note = note.strip()
     if len(note) > LONGEST_NOTE:
-        what = f"A note holds up to {LONGEST_NOTE} characters, this one has {len(note)}."
-        raise Invalid.at("note", f"{what} Shorten it.")
+        what = Message(
+            "visits.note_holds_up_to_characters", longest_note=LONGEST_NOTE, count=len(note)
+        )
+        raise Invalid.at("note", Message("visits.shorten_it", what=what))
     return note

@@ -19,6 +19,7 @@ from journal.domain.challenge_documents import read_challenge
 from journal.domain.challenges import LONGEST_TITLE, Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import NotFound
+from journal.domain.messages import Message
 from journal.store.tables import Row, text_column
 
 #: Documents that stay parsed: some 10 kB of text each, and a school opens a few a year.
@@ -78,7 +79,7 @@ def get_challenge(session: Session, challenge_id: UUID) -> Challenge:
     """Return the class's copy; raise NotFound."""
     row = session.execute(_KEPT.where(ChallengeRow.id == challenge_id)).first()
     if row is None:
-        message = "There is no such challenge."
+        message = Message("challenges.no_such_challenge")
         raise NotFound(message)
     return read_kept(row.document, row.title, row.id, row.class_id)
 

@@ -14,6 +14,7 @@ from sqlalchemy.orm import Mapped, Session, mapped_column
 from journal.domain.classes import ClassEntry, Door, GradeBand, SchoolClass
 from journal.domain.errors import NotFound
 from journal.domain.lesson_words import MOST_HOURS
+from journal.domain.messages import Message
 from journal.store.tables import Row, choice, text_column
 
 
@@ -78,7 +79,7 @@ def get_class(session: Session, class_id: UUID) -> SchoolClass:
     """Return the class; raise NotFound."""
     row = session.get(ClassRow, class_id)
     if row is None:
-        message = "There is no such class."
+        message = Message("classes.no_such_class")
         raise NotFound(message)
     return class_of_row(row)
 

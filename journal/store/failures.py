@@ -13,8 +13,9 @@ from typing import Any
 import sqlalchemy as sa
 
 from journal.domain.errors import Clash, DiskFull, Invalid, JournalError, OutOfReach
+from journal.domain.messages import Message
 
-READING = "The journal cannot look up what it keeps just now. Load this page again in a moment."
+READING = Message("errors.journal_cannot_look_up_what_it_keeps_just")
 _Kinds = Mapping[Any, type[DiskFull | OutOfReach | Clash]]
 _SQLITE: _Kinds = {
     sqlite3.SQLITE_FULL: DiskFull,
@@ -53,9 +54,9 @@ def find_failure(error: sa.exc.SQLAlchemyError, *, writing: bool) -> JournalErro
 def _find_strange_text(error: sa.exc.DataError) -> Invalid | None:
     state: str | None = getattr(error.orig, "sqlstate", None)
     if state == "22001":
-        return Invalid("One of the texts is too long. Make it shorter, then send it again.")
+        return Invalid(Message("errors.one_of_the_texts_is_too_long"))
     if state is None or state in {"22021", "22P05"}:
-        return Invalid("A text holds a sign that cannot be kept. Type it anew and send it again.")
+        return Invalid(Message("errors.text_holds_a_sign_that_cannot_be_kept"))
     return None
 
 

@@ -13,6 +13,7 @@ from sqlalchemy.orm import Mapped, Session, mapped_column
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import NotFound
 from journal.domain.groups import Group, Member
+from journal.domain.messages import Message
 from journal.store.classes import ClassRow, class_of_row
 from journal.store.json_rows import JsonRows
 from journal.store.people import StudentRow
@@ -104,7 +105,7 @@ def get_group(session: Session, group_id: UUID) -> Group:
     """Return the group with all its members, past ones too; raise NotFound."""
     found = _select(session, GroupRow.id == group_id)
     if not found:
-        message = "There is no such group."
+        message = Message("groups.no_such_group")
         raise NotFound(message)
     return found[0]
 
@@ -117,7 +118,7 @@ def get_group_with_class(session: Session, group_id: UUID) -> tuple[Group, Schoo
         .where(GroupRow.id == group_id)
     ).first()
     if row is None:
-        message = "There is no such group."
+        message = Message("groups.no_such_group")
         raise NotFound(message)
     return _group(row), class_of_row(row.ClassRow)
 

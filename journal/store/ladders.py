@@ -23,6 +23,7 @@ from journal.domain.ladders import (
     Rung,
     RungPass,
 )
+from journal.domain.messages import Message
 from journal.domain.sketches import Sketch
 from journal.store.json_rows import JsonRows
 from journal.store.tables import Row, choice, text_column
@@ -115,7 +116,7 @@ def get_climb(session: Session, climb_id: UUID) -> Climb:
     """Return the climb with its answers; raise NotFound."""
     found = _select(session, ClimbRow.id == climb_id)
     if not found:
-        message = "There is no such question."
+        message = Message("ladders.no_such_question")
         raise NotFound(message)
     return found[0]
 

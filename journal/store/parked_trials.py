@@ -12,6 +12,7 @@ from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from journal.domain.errors import NotFound
+from journal.domain.messages import Message
 from journal.domain.parked_trials import (
     MOST_REASON_LETTERS,
     ParkedTrial,
@@ -86,7 +87,7 @@ def get_parked(session: Session, parked_id: UUID) -> ParkedTrial:
     """Return a parked entry; raise NotFound."""
     row = session.get(ParkedTrialRow, parked_id, populate_existing=True)
     if row is None:
-        message = "There is no such entry."
+        message = Message("parked_trials.no_such_entry")
         raise NotFound(message)
     return _parked(row)
 

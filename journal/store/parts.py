@@ -12,6 +12,7 @@ from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from journal.domain.errors import NotFound
+from journal.domain.messages import Message
 from journal.domain.parts import Part, PartEvent, PartEventKind
 from journal.store.json_rows import JsonRows
 from journal.store.people import StudentRow
@@ -107,7 +108,7 @@ def get_part(session: Session, part_id: UUID) -> Part:
     """Return the part; raise NotFound."""
     found = _select(session, PartRow.id == part_id)
     if not found:
-        message = "There is no such part."
+        message = Message("parts.no_such_part")
         raise NotFound(message)
     return found[0]
 

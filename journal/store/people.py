@@ -10,6 +10,7 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from journal.domain.errors import NotFound
+from journal.domain.messages import Message
 from journal.domain.people import School, Student, Teacher
 from journal.store.tables import Row, text_column
 
@@ -86,7 +87,7 @@ def get_teacher(session: Session, teacher_id: UUID) -> Teacher:
     """Return the teacher; raise NotFound."""
     row = session.get(TeacherRow, teacher_id)
     if row is None:
-        message = "There is no such teacher."
+        message = Message("people.no_such_teacher")
         raise NotFound(message)
     return _teacher(row)
 
@@ -120,7 +121,7 @@ def get_student(session: Session, student_id: UUID) -> Student:
     """Return the student; raise NotFound."""
     row = session.get(StudentRow, student_id)
     if row is None:
-        message = "There is no such student."
+        message = Message("people.no_such_student")
         raise NotFound(message)
     return _student(row)
 

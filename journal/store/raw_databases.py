@@ -13,6 +13,7 @@ from pathlib import Path
 import sqlalchemy as sa
 
 from journal.domain.errors import Refused
+from journal.domain.messages import Message
 from journal.store import migrate
 from journal.store.engine import Store
 from journal.store.models import METADATA
@@ -46,12 +47,16 @@ def require_sound(connection: sqlite3.Connection) -> None:
     try:
         (report,) = connection.execute("PRAGMA integrity_check").fetchone()
         if report != "ok":
-            raise Refused(f"The database is damaged: {report}.")
+            raise Refused(Message("databases.database_is_damaged", report=report))
         lost = connection.execute("PRAGMA foreign_key_check").fetchall()
     except sqlite3.DatabaseError as error:
-        raise Refused(f"The database is damaged: {error}.") from error
+        raise Refused(Message("databases.database_is_damaged", report=str(error))) from error
     if lost:
-        raise Refused(f"{len(lost)} rows point to rows that are not there, first in {lost[0][0]}.")
+        raise Refused(
+            Message(
+                "databases.rows_point_to_rows_that_are_not_there", count=len(lost), table=lost[0][0]
+            )
+        )
 
 
 def find_shape(connection: sqlite3.Connection) -> str:
@@ -90,11 +95,15 @@ def take_over(source: Path, goal: Path, shape: str) -> Store:
         raise
     except sqlite3.Error as error:
         store.close()
-        raise Refused(f"The database breaks a rule of the journal: {error}.") from error
+        raise Refused(
+            Message("databases.database_breaks_a_rule_of_the_journal", error=str(error))
+        ) from error
     except Exception as error:
         # Migrations and readers meet values here that they were never made for.
         store.close()
-        raise Refused(f"The database holds what no journal does ({_first_line(error)}).") from error
+        raise Refused(
+            Message("databases.database_holds_what_no_journal_does", error=_first_line(error))
+        ) from error
     return store
 
 
@@ -122,10 +131,10 @@ def _take_rows(source: Path, goal: Path) -> None:
 def _require_alike(connection: sqlite3.Connection) -> None:
     """Require the tables and columns of our own migrations, and nothing more that could run."""
     if _things(connection, "given") != _things(connection, "main"):
-        raise Refused("The database has other tables than a journal of its shape.")
+        raise Refused(Message("databases.database_has_other_tables_than_a_journal"))
     for name in _tables(connection):
         if set(_columns(connection, "given", name)) != set(_columns(connection, "main", name)):
-            raise Refused(f"The table {name} has other columns than in a journal of its shape.")
+            raise Refused(Message("databases.table_has_other_columns_than_in_a_journal", name=name))
 
 
 def _things(connection: sqlite3.Connection, schema: str) -> set[tuple[str, str, bool]]:
@@ -161,7 +170,13 @@ def _read_everything(store: Store) -> None:
             for row in connection.execute(sa.select(table)):
                 for column, value in zip(table.columns, row, strict=True):
                     if value is not None and not _fits(column, value):
-                        raise Refused(f"{table.name} holds a {column.name} that is none.")
+                        raise Refused(
+                            Message(
+                                "databases.holds_a_that_is_none",
+                                name=table.name,
+                                column_name=column.name,
+                            )
+                        )
 
 
 def _fits(column: sa.Column[object], value: object) -> bool:

@@ -12,6 +12,7 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from journal.domain.errors import NotFound
+from journal.domain.messages import Message
 from journal.domain.parts import Part
 from journal.domain.revisions import Change, MaterialAmount, Revision, RevisionEntry
 from journal.store.parts import PartRow
@@ -99,7 +100,7 @@ def get_revision(session: Session, revision_id: UUID) -> Revision:
     """Return the revision; raise NotFound."""
     row = session.get(RevisionRow, revision_id, populate_existing=True)
     if row is None:
-        message = "There is no such revision."
+        message = Message("revisions.no_such_revision")
         raise NotFound(message)
     return revision_of_row(row)
 

@@ -13,6 +13,7 @@ from sqlalchemy.orm import Mapped, Session, mapped_column
 from journal.domain import sessions as words
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import NotFound
+from journal.domain.messages import Message
 from journal.domain.sessions import CloseReason, Gate, GateCheck, LaneState
 from journal.store.json_rows import JsonRows
 from journal.store.tables import Row, choice, text_column
@@ -203,7 +204,7 @@ def get_session(session: Session, session_id: UUID) -> words.Session:
     """Return the session with absences and gate; raise NotFound."""
     found = _select(session, SessionRow.id == session_id)
     if not found:
-        message = "There is no such session."
+        message = Message("sessions.no_such_session")
         raise NotFound(message)
     return found[0]
 

@@ -11,6 +11,7 @@ import sqlalchemy as sa
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from journal.domain.errors import NotFound
+from journal.domain.messages import Message
 from journal.domain.swap_tests import SwapKind, SwapTest, SwapTurn
 from journal.domain.trials import TrialState
 from journal.store.tables import Row, choice
@@ -112,7 +113,7 @@ def get_swap_test(session: Session, swap_test_id: UUID) -> SwapTest:
     """Return the swap test; raise NotFound."""
     found = _select(session, SwapTestRow.id == swap_test_id)
     if not found:
-        message = "There is no such swap test."
+        message = Message("swap_tests.no_such_swap_test")
         raise NotFound(message)
     return found[0]
 

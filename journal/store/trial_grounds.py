@@ -18,6 +18,7 @@ from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import NotFound
 from journal.domain.groups import Group, Member
+from journal.domain.messages import Message
 from journal.domain.part_states import PartState, read_part_states
 from journal.domain.parts import Part
 from journal.domain.sessions import Gate, GateCheck
@@ -73,7 +74,7 @@ def get_ground(
     } | {f"revision_{n}": revision_id for n, revision_id in enumerate(revision_ids)}
     row = session.connection().execute(ground_of_entry(len(revision_ids)), asked).first()
     if row is None:
-        message = "There is no such group."
+        message = Message("groups.no_such_group")
         raise NotFound(message)
     challenge = None
     if row.document is not None:

@@ -15,6 +15,7 @@ from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from journal.domain.errors import NotFound
+from journal.domain.messages import Message
 from journal.domain.trial_fields import fields_of
 from journal.domain.trials import Correction, Place, Trial, TrialKind, TrialState
 from journal.store.json_rows import JsonRows
@@ -142,7 +143,7 @@ def get_trial(session: Session, trial_id: UUID) -> Trial:
     """Return the trial; raise NotFound."""
     found = _select(session, TrialRow.id == trial_id)
     if not found:
-        message = "There is no such trial."
+        message = Message("trials.no_such_trial")
         raise NotFound(message)
     return found[0]
 

@@ -9,6 +9,7 @@ import pytest
 from journal.content.ladder_documents import read_ladder
 from journal.content.ladder_wordings import find_fault, find_telling
 from journal.content.ladders import all_questions
+from journal.content.messages import word_message
 from journal.domain.classes import GradeBand
 from journal.domain.errors import Invalid
 from journal.domain.ladder_texts import MOST_LETTERS
@@ -41,15 +42,15 @@ def test_file_and_form_give_the_same_verdict(text: str, what: str) -> None:
     with pytest.raises(Invalid) as caught:
         read_ladder(WHOLE.replace(FIRST, f'text = "{text}"', 1), "own.toml", "en")
     assert what in sentence_of(caught.value)
-    assert what in (find_fault(text, "en", slots=SLOTS) or "")
+    assert what in word_message(find_fault(text, "en", slots=SLOTS) or "")
     assert find_fault(text, "en") is not None
 
 
 def test_where_nothing_is_filled_in_no_brace_may_stand() -> None:
     """A teacher's words take no slot, not even one that a file may have."""
     assert find_fault("What of the {factor}?", "en", slots=SLOTS) is None
-    assert "braces" in (find_fault("What of the {factor}?", "en") or "")
-    assert "braces" in (find_fault("What of }{?", "en") or "")
+    assert "braces" in word_message(find_fault("What of the {factor}?", "en") or "")
+    assert "braces" in word_message(find_fault("What of }{?", "en") or "")
 
 
 @pytest.mark.parametrize("text", ["What surprised you?", "¿Qué ves?", "Upper lip or chin?"])

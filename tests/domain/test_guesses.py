@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from journal.content.messages import word_message
 from journal.domain.guesses import (
     LONGEST_PAUSE,
     OWN_LIMIT,
@@ -129,4 +130,4 @@ def test_what_is_taken_back_was_never_counted(before: int, limit: Limit) -> None
 )
 def test_the_pause_is_said_in_words_and_never_too_short(seconds: float, said: str) -> None:
     """Whoever waits as long as it says has waited long enough."""
-    assert said == describe_pause(timedelta(seconds=seconds))
+    assert said == word_message(describe_pause(timedelta(seconds=seconds)))

@@ -1,9 +1,8 @@
 """What is wrong with a table is gathered, row by row."""
 
-import pytest
-
 from journal.domain.errors import Invalid
 from journal.exchange.problems import TableProblems
+from tests.sentences import raises
 
 
 def test_rows_are_counted_not_sentences() -> None:
@@ -13,7 +12,7 @@ def test_rows_are_counted_not_sentences() -> None:
         problems.note(3, "value, in points", "Write a number.")
     problems.note(3, "place", "Choose a place.")
     problems.note(12, "", "The row has 3 cells.")
-    with pytest.raises(Invalid, match="2 rows need mending") as caught:
+    with raises(Invalid, match="2 rows need mending") as caught:
         problems.finish()
     places = [problem.field for problem in caught.value.problems]
     assert ["row 3, value, in points", "row 3, place", "row 12"] == places

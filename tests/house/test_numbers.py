@@ -21,7 +21,7 @@ NUMBERS_ALREADY = {
     "journal/charts/strip_marks.py": {"float(_MOST_ACROSS)"},
     "journal/domain/documents.py": {"float(value)"},
     "journal/domain/goal_documents.py": {
-        "float(row.whole('from', 'the number of the first hit, from 1', lowest=1))",
+        "float(row.whole('from', Message('goal_documents.number_of_the_first_hit'), lowest=1))",
         "float(to)",
     },
     "journal/domain/panel_documents.py": {"float(x)", "float(y)"},

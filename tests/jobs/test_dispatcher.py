@@ -11,6 +11,7 @@ from pathlib import Path
 import pypdf
 import pytest
 
+from journal.content.messages import word_message
 from journal.domain.jobs import KEPT_FOR, LEASE, MOST_ATTEMPTS, Job, JobState
 from journal.domain.stages import NoteEntry, NoteKind
 from journal.jobs.children import TOO_LARGE
@@ -138,7 +139,7 @@ def test_a_killed_child_is_begun_again(desk: Desk) -> None:
         child.process.kill()
         child.process.wait()
         dispatcher._look_after(child)
-    assert (JobState.FAILED, CUT_OFF) == (desk.job().state, desk.job().problem)
+    assert (JobState.FAILED, word_message(CUT_OFF)) == (desk.job().state, desk.job().problem)
     desk.asks()
     do_all(dispatcher)
     assert JobState.DONE is desk.job().state
@@ -208,7 +209,8 @@ def test_a_print_cancelled_at_the_last_moment_leaves_nothing(desk: Desk) -> None
 
 
 @pytest.mark.parametrize(
-    ("limits", "told"), [({"seconds": 0.0}, TOO_LONG), ({"memory_mb": 240}, TOO_LARGE)]
+    ("limits", "told"),
+    [({"seconds": 0.0}, word_message(TOO_LONG)), ({"memory_mb": 240}, word_message(TOO_LARGE))],
 )
 def test_a_child_has_limits(desk: Desk, limits: dict[str, float], told: str) -> None:
     """Of time and of memory: the teacher reads which one, and that there is another way."""
@@ -224,7 +226,7 @@ def test_a_full_disk_is_told(desk: Desk) -> None:
     desk.folder.mkdir()
     (desk.folder / f"{desk.job().id}.1.part").symlink_to("/dev/full")
     do_all(desk.dispatcher())
-    assert (JobState.FAILED, DISK_FULL) == (desk.job().state, desk.job().problem)
+    assert (JobState.FAILED, word_message(DISK_FULL)) == (desk.job().state, desk.job().problem)
     assert [] == desk.files()
     desk.asks()
     do_all(desk.dispatcher())
@@ -247,7 +249,7 @@ def test_a_child_that_cannot_begin_is_told(desk: Desk, monkeypatch: pytest.Monke
     monkeypatch.setattr("journal.jobs.children.sys.executable", str(broken))
     desk.asks()
     do_all(desk.dispatcher())
-    assert (JobState.FAILED, CUT_OFF) == (desk.job().state, desk.job().problem)
+    assert (JobState.FAILED, word_message(CUT_OFF)) == (desk.job().state, desk.job().problem)
 
 
 def _broken_python(folder: Path) -> Path:

@@ -6,6 +6,7 @@ from uuid import uuid4
 
 import pytest
 
+from journal.content.messages import word_message
 from journal.domain.errors import Invalid, NotAllowed, NotFound, Refused
 from journal.records.work import open_work
 from journal.services.groups import (
@@ -116,10 +117,10 @@ def test_a_name_is_not_empty_not_long_and_not_taken(
 
 def test_small_groups_are_named_not_refused() -> None:
     """Three to five say nothing; fewer is told in words."""
-    assert ["", ""] == [warn_of_size(3), warn_of_size(5)]
-    assert "Nobody is in this group. 3 to 5 work best." == warn_of_size(0)
-    assert warn_of_size(1).startswith("Only 1 student is")
-    assert warn_of_size(2).startswith("Only 2 students are")
+    assert [None, None] == [warn_of_size(3), warn_of_size(5)]
+    assert "Nobody is in this group. 3 to 5 work best." == word_message(warn_of_size(0) or "")
+    assert word_message(warn_of_size(1) or "").startswith("Only 1 student is")
+    assert word_message(warn_of_size(2) or "").startswith("Only 2 students are")
 
 
 def test_only_the_own_teacher_touches_groups(

@@ -119,7 +119,7 @@ def test_teacher_reads_that_the_clock_was_put_right(
 )
 def test_clock_is_told_in_round_words(slow_s: int, told: str) -> None:
     """Less than a minute is not worth a word."""
-    words = describe_clock(slow_s)
+    words = describe_clock(slow_s, "en")
 
     assert told in words
     assert bool(told) == bool(words)

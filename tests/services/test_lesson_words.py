@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from journal.content.messages import word_message
 from journal.domain.actors import NOBODY
 from journal.domain.errors import Invalid, NotAllowed, NotFound
 from journal.records.work import open_work
@@ -31,7 +32,7 @@ def test_the_word_opens_the_door_until_it_expires(
         for typed in (word, "copper-otter-000", "", "x" * 9999):
             with pytest.raises(Invalid) as refused:
                 open_door(work, typed)
-            assert {"word": [UNKNOWN]} == sentences_of(refused.value)
+            assert {"word": [word_message(UNKNOWN)]} == sentences_of(refused.value)
 
 
 def test_a_word_made_by_a_clock_that_was_ahead_opens_nothing(

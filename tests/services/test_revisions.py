@@ -30,7 +30,7 @@ from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom
 from tests.factories.logged_trials import keep_trial
-from tests.sentences import raises
+from tests.sentences import raises, sentences_of
 
 
 def _state(store: Store, room: Classroom, number: int = 0, group: int = 0) -> PartState:
@@ -142,7 +142,7 @@ def test_what_cannot_be_kept_is_told_at_its_field(
     state = _state(store, classroom)
     with pytest.raises(Invalid) as caught:
         _make(store, classroom, clock, _entry(state, **fields))
-    assert sentence in caught.value.by_field()[field][0]
+    assert sentence in sentences_of(caught.value)[field][0]
     assert state.revisions == _state(store, classroom).revisions
 
 

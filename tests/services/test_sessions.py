@@ -27,7 +27,7 @@ from journal.store import classes
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom
-from tests.sentences import raises, what_of
+from tests.sentences import raises, sentences_of, what_of
 
 
 def test_the_next_session_starts_once_the_last_one_has_ended(
@@ -178,7 +178,7 @@ def test_lines_for_today_and_notes_are_kept(
             keep_texts(work, classroom.session_id, "a\nb\nc\n" + "e" * 37, "n" * 10_000)
         kept = get_own_session(work, classroom.session_id)[0]
     assert {"plan", "notes"} == set(caught.value.by_field())
-    assert 2 == len(caught.value.by_field()["plan"])
+    assert 2 == len(sentences_of(caught.value)["plan"])
     assert (("Look at our hits", "Clean up"), "Swift: why?") == (kept.plan_lines, kept.notes)
 
 

@@ -15,6 +15,7 @@ from journal.store import stages
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
+from tests.sentences import sentences_of
 
 
 def _steps(store: Store, room: Classroom) -> list[Stage]:
@@ -94,7 +95,7 @@ def test_a_note_without_words_or_owner_is_asked_for_again(
     """Nothing is kept, not even the step."""
     with pytest.raises(Invalid) as caught:
         _keep(store, classroom, clock, entry)
-    assert sentence in caught.value.by_field()[field][0]
+    assert sentence in sentences_of(caught.value)[field][0]
     assert () == _notes(store, classroom)
     assert [] == _steps(store, classroom)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from journal.content.messages import word_message
 from journal.domain.actors import NOBODY, OPERATOR, Actor, Role
 from journal.domain.errors import Invalid, NotAllowed, NotFound
 from journal.records.work import Work, open_work
@@ -88,7 +89,7 @@ def test_a_wrong_name_and_a_wrong_password_get_one_answer(
         add_teacher(work, "ruiz", "Ms Ruiz", PASSWORD)
     with open_work(store, NOBODY, clock=clock) as work, pytest.raises(Invalid) as refused:
         prove_teacher(work, name, password)
-    assert {"password": [REFUSED]} == sentences_of(refused.value)
+    assert {"password": [word_message(REFUSED)]} == sentences_of(refused.value)
 
 
 def test_a_new_password_ends_every_sign_in(store: Store, clock: StandingClock) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from flask.testing import FlaskClient
 
+from journal.content.messages import word_message
 from journal.records.work import open_work
 from journal.services.classes import set_door
 from journal.services.lesson_words import UNKNOWN, make_lesson_word
@@ -68,7 +69,7 @@ def test_every_wrong_word_gets_the_same_answer(
     """It says what to do, stands beside the field, and what was typed is still there."""
     answer = nobody.post("/", data={"word": typed})
     assert 422 == answer.status_code
-    assert UNKNOWN in answer.text
+    assert word_message(UNKNOWN) in answer.text
     assert typed.replace("<", "&lt;").replace(">", "&gt;") in answer.text
 
 

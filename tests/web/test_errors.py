@@ -9,6 +9,7 @@ from flask import Flask, request
 from flask.testing import FlaskClient
 from sqlalchemy.exc import OperationalError
 
+from journal.content.messages import word_message
 from journal.domain.errors import (
     Clash,
     Conflict,
@@ -212,7 +213,7 @@ def test_a_full_disk_is_told_from_a_fault(asked: FlaskClient, code: int, status:
 def test_reading_is_not_told_that_an_entry_was_lost(asked: FlaskClient) -> None:
     """Whoever loads a page entered nothing; whoever sends a form did."""
     address, headers = f"/raise/disk/{sqlite3.SQLITE_BUSY}", {"Accept": "application/json"}
-    assert READING == asked.get(address, headers=headers).get_json()["detail"]
+    assert word_message(READING) == asked.get(address, headers=headers).get_json()["detail"]
     assert sentence_of(OutOfReach()) == asked.post(address, headers=headers).get_json()["detail"]
 
 

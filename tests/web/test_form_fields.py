@@ -9,6 +9,7 @@ from werkzeug.datastructures import MultiDict
 from journal.domain.errors import Invalid, Problem, Refused
 from journal.domain.stages import NoteKind, Stage
 from journal.screens.desk.overviews import Shown
+from journal.web.error_words import sentences_of
 from journal.web.forms.fields import (
     find_id,
     find_ids,
@@ -16,7 +17,6 @@ from journal.web.forms.fields import (
     read_id,
     read_ids,
     read_number,
-    sentences_by_field,
 )
 from journal.web.forms.overviews import read_shown
 from journal.web.forms.revisions import read_revision
@@ -68,8 +68,8 @@ def test_numbers_are_read_and_their_problems_gathered() -> None:
 
 def test_a_refusal_stands_beside_the_field_named_for_it() -> None:
     """What is wrong with a field stands beside it; what is wrong with the whole, where asked."""
-    assert {"kind": ["No."]} == sentences_by_field(Invalid.at("kind", "No."), "log")
-    assert {"log": ["Not now."]} == sentences_by_field(Refused("Not now."), "log")
+    assert {"kind": ["No."]} == sentences_of(Invalid.at("kind", "No."), "log")
+    assert {"log": ["Not now."]} == sentences_of(Refused("Not now."), "log")
 
 
 def test_a_revision_as_it_was_sent() -> None:

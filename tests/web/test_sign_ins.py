@@ -11,6 +11,7 @@ from flask import Flask
 from flask.testing import FlaskClient
 
 from journal.app import create_app
+from journal.content.messages import word_message
 from journal.domain.actors import OPERATOR
 from journal.domain.settings import settings_from
 from journal.records.work import open_work
@@ -52,7 +53,7 @@ def test_a_refused_sign_in_keeps_the_name_and_never_the_password(
     entered = RUIZ | wrong
     answer = nobody.post("/teacher", data=entered)
     assert 422 == answer.status_code
-    assert REFUSED in answer.text
+    assert word_message(REFUSED) in answer.text
     assert f'value="{entered["sign_in_name"]}"' in answer.text
     assert entered["password"] not in answer.text
     assert nobody.get_cookie(SIGN_IN_COOKIE) is None
@@ -84,7 +85,7 @@ def test_wide_letters_give_no_further_guesses(app: Flask, nobody: FlaskClient) -
     letters = [("r", "R", "\uff52", "\uff32"), ("u", "U", "\uff55", "\u24e4"), ("i",), ("z", "Z")]
     spellings = ["".join(one) for one in product(*letters)][:20]
     told = [_guess(app, name, 1) for name in spellings]
-    assert 5 == sum(REFUSED in page for page in told)
+    assert 5 == sum(word_message(REFUSED) in page for page in told)
     assert "Wait 10 seconds" in told[-1]
     entered = RUIZ | {"sign_in_name": "\uff32\uff35\uff29\uff3a"}
     assert "Wait" in nobody.post("/teacher", data=entered).text
@@ -99,7 +100,7 @@ def test_the_teachers_own_browser_is_not_locked_by_others(
     assert "Wait" in _guess(app, "ruiz", 20)
     assert "Wait" in app.test_client().post("/teacher", data=RUIZ).text
     slip = nobody.post("/teacher", data=RUIZ | {"password": "oak ladder moon"})
-    assert REFUSED in slip.text
+    assert word_message(REFUSED) in slip.text
     assert "/classes" == nobody.post("/teacher", data=RUIZ).location
 
 
@@ -129,14 +130,14 @@ def test_a_lesson_word_buys_no_guesses_at_the_password(
         told += [nobody.post("/teacher", data=guess).text for _ in range(4)]
         knock(nobody, classroom, word)
         nobody.post("/sign-out")
-    assert 5 == sum(REFUSED in page for page in told)
+    assert 5 == sum(word_message(REFUSED) in page for page in told)
     assert "Wait 10 seconds" in told[5]
 
 
 def test_one_password_tried_with_many_names_is_held_up(app: Flask) -> None:
     """Sixty names in a minute, then every browser that was never in before waits."""
     told = [_guess(app, f"teacher{number}", 1) for number in range(70)]
-    assert 60 == sum(REFUSED in page for page in told)
+    assert 60 == sum(word_message(REFUSED) in page for page in told)
     assert "A browser that you never used here waits" in told[-1]
 
 

@@ -8,6 +8,7 @@ from uuid import UUID
 
 from journal.content.class_words import get_retention_hint
 from journal.content.languages import LANGUAGES
+from journal.content.messages import word_message
 from journal.content.shown_times import show_day, show_time
 from journal.domain.classes import Door, GradeBand, SchoolClass, propose_retention
 from journal.domain.groups import Group
@@ -153,7 +154,7 @@ def prepare_class(
             is_of_class=True,
         ),
         class_id=class_id,
-        groups=tuple(_strip(group) for group in shelf),
+        groups=tuple(_strip(group, school_class.language) for group in shelf),
         ungrouped=tuple((str(student.id), student.nickname) for student in ungrouped),
         former=tuple((str(one.id), one.nickname) for one in everybody if one.left),
         word=None if found is None else WordPlate(word=found[0], until=show_time(found[1])),
@@ -179,11 +180,11 @@ def _line(school_class: SchoolClass) -> ClassLine:
     )
 
 
-def _strip(group: Group) -> GroupStrip:
+def _strip(group: Group, language: str) -> GroupStrip:
     return GroupStrip(
         id=group.id,
         number=group.number,
         name=group.name,
         members=", ".join(member.nickname for member in group.present_members),
-        warning=warn_of_size(len(group.present_members)),
+        warning=word_message(warn_of_size(len(group.present_members)) or "", language),
     )

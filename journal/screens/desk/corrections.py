@@ -80,7 +80,7 @@ def prepare_correction(
         frame=frame_class(
             place.school_class,
             "Put a trial right",
-            _describe_time(place.group.name, trial),
+            _describe_time(place.group.name, trial, place.school_class.language),
             title=f"{place.group.name}, put a trial right",
             tested=[challenge],
         ),
@@ -104,12 +104,12 @@ def prepare_correction(
     )
 
 
-def _describe_time(group_name: str, trial: Trial) -> str:
+def _describe_time(group_name: str, trial: Trial, language: str) -> str:
     told = (
         group_name,
         show_time(trial.logged_at),
         "while the lane was closed" if trial.lane_closed else "",
-        describe_clock(trial.clock_slow_s),
+        describe_clock(trial.clock_slow_s, language),
     )
     return ", ".join(part for part in told if part)
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.analysis.scoring import Attempt, Ranked
+from journal.content.messages import word_message
 from journal.domain.goals import Goal, GoalKind
 from journal.domain.numbers import show_fixed, show_number
 from journal.findings.counted_scores import (
@@ -111,7 +112,10 @@ def prepare_counted(
                 by_mean=by_mean,
                 has_left=any(member.left for line in lines for member in line.members),
             ),
-            *describe_unlike_distances(records),
+            *(
+                word_message(message, school_class.language)
+                for message in describe_unlike_distances(records)
+            ),
         ),
         table=tuple(list_goal_rows(challenge, goal)),
         form=fill_goal_form(

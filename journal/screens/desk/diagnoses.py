@@ -18,6 +18,7 @@ from journal.domain.diagnoses import FOUND_READINGS
 from journal.domain.group_records import GroupRecord
 from journal.domain.ladders import PassKind, Rung
 from journal.domain.lengths import show_length
+from journal.domain.messages import Message
 from journal.domain.permits import require_may_teach
 from journal.findings.design_patterns import describe_signs
 from journal.findings.diagnoses import GroupDiagnosis, diagnose_group
@@ -225,7 +226,7 @@ def _ladder(work: Work, record: GroupRecord) -> LadderState | None:
     climb = record.climbs[-1] if record.climbs else None
     if climb is None:
         return None
-    language = record.context.school_class.language
+    language = record.language
     not_sure = tuple(
         f"{get_rung_name(rung_pass.rung, language)}: {rung_pass.question}"
         for rung_pass in climb.passes
@@ -234,7 +235,13 @@ def _ladder(work: Work, record: GroupRecord) -> LadderState | None:
     answers = tuple(
         (
             get_rung_name(answer.rung, language),
-            quote_answer(answer, record.group, width_px=_SKETCH_PX, said="Said to the teacher."),
+            quote_answer(
+                answer,
+                record.group,
+                width_px=_SKETCH_PX,
+                said=Message("answer_quotes.said_to_the_teacher"),
+                language=record.language,
+            ),
         )
         for answer in climb.answers
     )

@@ -24,7 +24,14 @@ from journal.calculators.limit_reports import (
     describe_unknown,
     figures_of_launch,
 )
-from journal.calculators.quantities import Figure, QuantityField, fields_of, read_quantities
+from journal.calculators.quantities import (
+    Figure,
+    QuantityField,
+    fields_of,
+    read_quantities,
+    word_figures,
+)
+from journal.content.messages import word_message
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.numbers import show_number
@@ -92,7 +99,7 @@ def prepare_energy(
         launch = read_launch(challenge, entered)
         report = report_launch(launch, limits)
         codes = describe_codes(launch, report, limits, language)
-        figures = figures_of_launch(report, limits)
+        figures = word_figures(figures_of_launch(report, limits), language)
         open_lines = describe_unknown(launch, report, language)
         below_all = limits.below_all if report.below_all and not open_lines else ""
     known = entered if sent else {**_known(of_challenge, challenge), **entered}
@@ -104,9 +111,9 @@ def prepare_energy(
         ),
         class_id=class_id,
         scope=limits.scope,
-        launch=fields_of(LAUNCH_QUANTITIES, known) if challenge.launches else (),
-        room=fields_of(ROOM_QUANTITIES, known),
-        choices=_choices(challenge, entered),
+        launch=fields_of(LAUNCH_QUANTITIES, known, language) if challenge.launches else (),
+        room=fields_of(ROOM_QUANTITIES, known, language),
+        choices=_choices(challenge, entered, language),
         codes=codes,
         figures=figures,
         open_lines=open_lines,
@@ -133,7 +140,7 @@ def _known(of_challenge: tuple[Session, ...], challenge: Challenge) -> dict[str,
     return known if distance_mm is None else {**known, "range_m": show_number(distance_mm / 1000)}
 
 
-def _choices(challenge: Challenge, entered: Mapping[str, str]) -> TipChoices:
+def _choices(challenge: Challenge, entered: Mapping[str, str], language: str) -> TipChoices:
     listed = tips_of(challenge)
     tips = [(tip, tip) for tip in listed]
     if tips:
@@ -141,9 +148,9 @@ def _choices(challenge: Challenge, entered: Mapping[str, str]) -> TipChoices:
     return TipChoices(
         tips=tuple(tips),
         tip=entered.get("tip", listed[0] if listed else ""),
-        kinds=TIP_KINDS,
+        kinds=tuple((key, word_message(name, language)) for key, name in TIP_KINDS),
         kind=entered.get("tip_kind", ""),
-        ticks=TICKS,
+        ticks=tuple((key, word_message(name, language)) for key, name in TICKS),
         ticked=tuple(name for name, _ in TICKS if entered.get(name)),
     )
 

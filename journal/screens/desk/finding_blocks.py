@@ -84,7 +84,7 @@ def set_beside(
     """Set the newest tested revision beside its parent, and the best before it if another."""
     if newest is None:
         return ()
-    unit, language = record.context.challenge.outcome.unit, record.context.school_class.language
+    unit, language = record.context.challenge.outcome.unit, record.language
     together = sum(
         comparison.verdict.tests
         for found in findings.of_part(newest.part_id)
@@ -166,7 +166,7 @@ def show_hits(
     trials = record.trials_of(newest.revision_id)
     every = (*hits.by_revision, *hits.by_student)
     more = any(finding.spread.scores_only or finding.spread.beyond_panel for finding in every)
-    language = record.context.school_class.language
+    language = record.language
     return HitsBlock(
         newest=hits.newest,
         note=" ".join((*hits.by_revision[-1].sentences, *hits.by_revision[-1].figures)),

@@ -207,7 +207,7 @@ def _revisions(record: GroupRecord, findings: GroupFindings) -> tuple[RevisionLi
                 beside_best=one.beside_best,
                 best="" if one.best_comparison is None else one.best_comparison.old,
                 fairness=() if one.fairness is None else one.fairness.sentences,
-                striking=_striking(one, record.context.school_class.language),
+                striking=_striking(one, record.language),
             )
         )
     return tuple(lines)

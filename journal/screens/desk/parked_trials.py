@@ -8,7 +8,7 @@ from datetime import datetime
 from uuid import UUID
 
 from journal.content.clock_words import describe_clock
-from journal.content.messages import word_error
+from journal.content.messages import word_error, word_message
 from journal.content.shown_times import show_day, show_time
 from journal.content.trial_words import describe_entry_state
 from journal.domain.challenges import Challenge
@@ -16,6 +16,7 @@ from journal.domain.errors import JournalError
 from journal.domain.group_contexts import challenge_id_of
 from journal.domain.groups import Group
 from journal.domain.lengths import show_length
+from journal.domain.messages import Message, Words
 from journal.domain.parked_trials import ParkedTrial, ParkReason, ParkState
 from journal.domain.sessions import Session
 from journal.domain.trials import TrialKind
@@ -28,8 +29,8 @@ from journal.store import challenges, groups, parked_trials, sessions
 
 Pair = tuple[str, str]
 _WHY = {
-    ParkReason.NO_SESSION: "No session was running then.",
-    ParkReason.BEFORE_GATE: "It was made before you had opened the lane in that session.",
+    ParkReason.NO_SESSION: Message("parked_trials.no_session_was_running"),
+    ParkReason.BEFORE_GATE: Message("parked_trials.made_before_the_lane_was_open"),
 }
 
 
@@ -64,14 +65,12 @@ class ParkedPage:
     decided: tuple[ParkedLine, ...]
 
 
-def describe_waiting_entries(work: Work, group_ids: Sequence[UUID]) -> str:
+def describe_waiting_entries(work: Work, group_ids: Sequence[UUID], language: str) -> str:
     """Return how many entries wait for the teacher; "" where none does."""
     count = parked_trials.count_waiting(work.session, group_ids)
     if not count:
         return ""
-    if count == 1:
-        return "1 trial came late and waits for you to place it."
-    return f"{count} trials came late and wait for you to place them."
+    return word_message(Message("parked_trials.wait_for_you", count=count), language)
 
 
 def prepare_parked(
@@ -90,7 +89,20 @@ def prepare_parked(
     lines = []
     for parked in parked_trials.parked_of_groups(work.session, of_class):
         given = (sent or {}, errors) if parked.id == refused else ({}, None)
-        lines.append((parked, _line(work, parked, of_class[parked.group_id], held, by_id, *given)))
+        lines.append(
+            (
+                parked,
+                _line(
+                    work,
+                    parked,
+                    of_class[parked.group_id],
+                    held,
+                    by_id,
+                    *given,
+                    school_class.language,
+                ),
+            )
+        )
     return ParkedPage(
         frame=frame_class(school_class, "Late trials", tested=opened),
         class_id=class_id,
@@ -107,8 +119,9 @@ def _line(
     by_id: Mapping[UUID, Challenge],
     sent: Mapping[str, str],
     errors: Mapping[str, Sequence[str]] | None,
+    language: str,
 ) -> ParkedLine:
-    fitting, words = _preview(work, parked, held, by_id)
+    fitting, words = _preview(work, parked, held, by_id, language)
     nearest = min(fitting, key=lambda one: _distance(one, parked.made_at), default=None)
     who = parked.entry.student_id
     return ParkedLine(
@@ -117,13 +130,15 @@ def _line(
         group=group.name,
         who="" if who is None else group.name_of(who),
         words=words,
-        when=_describe_time(parked),
-        why=_WHY[parked.why],
-        sessions=tuple((str(session.id), _describe_session(session)) for session in fitting),
+        when=_describe_time(parked, language),
+        why=word_message(_WHY[parked.why], language),
+        sessions=tuple(
+            (str(session.id), _describe_session(session, language)) for session in fitting
+        ),
         chosen=sent.get("session_id", str(nearest.id) if nearest else ""),
         kind=sent.get("kind", parked.entry.kind.value),
         reason=sent.get("reason", parked.reason),
-        decided=_describe_decision(parked, held),
+        decided=word_message(_find_decision(parked, held), language),
         errors=errors,
     )
 
@@ -133,6 +148,7 @@ def _preview(
     parked: ParkedTrial,
     held: Sequence[Session],
     by_id: Mapping[UUID, Challenge],
+    language: str,
 ) -> tuple[tuple[Session, ...], str]:
     """Return the sessions that an entry fits, and what it says in the challenge's words."""
     used = parked_trials.challenges_of_entry(work.session, parked.entry)
@@ -141,7 +157,7 @@ def _preview(
         try:
             trial = preview_trial(work, parked, session.id)
         except JournalError as error:
-            return fitting, word_error(error)
+            return fitting, word_error(error, language)
         return fitting, describe_entry_state(by_id[session.challenge_id], trial)
     counted = "counted" if parked.entry.kind is TrialKind.COUNTED else "practice"
     return fitting, counted
@@ -154,31 +170,39 @@ def _distance(session: Session, made_at: datetime) -> float:
     return max(before, after, 0.0)
 
 
-def _describe_session(session: Session) -> str:
-    ended = "still running" if session.ended_at is None else f"to {show_time(session.ended_at)}"
-    told = [
-        f"Session {session.number}",
-        f"{show_day(session.started_at)}, {show_time(session.started_at)} {ended}",
-        "" if session.distance_mm is None else f"{show_length(session.distance_mm)} away",
-    ]
-    return ", ".join(part for part in told if part)
-
-
-def _describe_time(parked: ParkedTrial) -> str:
-    made, came = parked.made_at, parked.received_at
-    clock = describe_clock(parked.clock_slow_s)
-    told = (
-        f"Made {show_day(made)}, {show_time(made)}; came {show_day(came)}, {show_time(came)}",
-        clock,
+def _describe_session(session: Session, language: str) -> str:
+    day, time = show_day(session.started_at), show_time(session.started_at)
+    span = (
+        Message("parked_trials.still_running", day=day, time=time)
+        if session.ended_at is None
+        else Message(
+            "parked_trials.from_to", day=day, time=time, ended_at=show_time(session.ended_at)
+        )
     )
-    return f"{'; '.join(part for part in told if part)}."
+    parts: list[Message] = [Message("parked_trials.session", number=session.number), span]
+    if session.distance_mm is not None:
+        parts.append(Message("parked_trials.away", distance=show_length(session.distance_mm)))
+    return ", ".join(word_message(part, language) for part in parts)
 
 
-def _describe_decision(parked: ParkedTrial, held: Sequence[Session]) -> str:
+def _describe_time(parked: ParkedTrial, language: str) -> str:
+    made, came = parked.made_at, parked.received_at
+    message = Message(
+        "parked_trials.made_and_came",
+        made_on=show_day(made),
+        made_at=show_time(made),
+        came_on=show_day(came),
+        came_at=show_time(came),
+    )
+    times = (word_message(message, language), describe_clock(parked.clock_slow_s, language))
+    return f"{'; '.join(part for part in times if part)}."
+
+
+def _find_decision(parked: ParkedTrial, held: Sequence[Session]) -> Words:
     if parked.decided_at is None:
         return ""
     on = show_day(parked.decided_at)
     if parked.session_id is None:
-        return f"Discarded {on}: {parked.reason}"
+        return Message("parked_trials.discarded_on", day=on, reason=parked.reason)
     number = next((session.number for session in held if session.id == parked.session_id), 0)
-    return f"Placed in session {number}, {on}"
+    return Message("parked_trials.placed_in_session", number=number, day=on)

@@ -110,7 +110,7 @@ def prepare_members(
         group_id=group_id,
         number=group.number,
         name=group.name if name is None else name,
-        warning=warn_of_size(len(present)),
+        warning=word_message(warn_of_size(len(present)) or "", school_class.language),
         members=tuple((str(one.student_id), one.nickname) for one in present),
         former=tuple(
             f"{member.nickname}, until {show_day(member.left_at)}"

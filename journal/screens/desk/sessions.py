@@ -163,7 +163,9 @@ def prepare_session(
         checklist=view_checklist(session, challenge, school_class.language, tuple(ticked)),
         class_id=school_class.id,
         late=describe_waiting_entries(
-            work, [group.id for group in groups.groups_of_class(work.session, school_class.id)]
+            work,
+            [group.id for group in groups.groups_of_class(work.session, school_class.id)],
+            school_class.language,
         ),
         lesson=view_lesson(session, held, school_class.language, work.now(), entered or {}),
         errors=errors,

@@ -8,6 +8,7 @@ from journal.content.question_languages import find_question_language
 from journal.content.shown_times import show_day, show_time
 from journal.domain.group_records import GroupRecord
 from journal.domain.ladders import Answer
+from journal.domain.messages import Message
 from journal.findings.group_findings import GroupFindings
 from journal.findings.standing import describe_standing
 from journal.pictures.answer_quotes import quote_answer
@@ -56,8 +57,14 @@ def _ladder(record: GroupRecord) -> tuple[Said, ...]:
 
 
 def _said(record: GroupRecord, answer: Answer) -> Said:
-    language = record.context.school_class.language
-    quote = quote_answer(answer, record.group, width_px=_SKETCH_PX, said="Said to the teacher.")
+    language = record.language
+    quote = quote_answer(
+        answer,
+        record.group,
+        width_px=_SKETCH_PX,
+        said=Message("answer_quotes.said_to_the_teacher"),
+        language=record.language,
+    )
     return Said(
         when=f"{show_day(answer.answered_at)}, {show_time(answer.answered_at)}",
         what=answer.question,

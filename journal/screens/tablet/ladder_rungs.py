@@ -35,7 +35,7 @@ def list_rungs(record: GroupRecord, climb: Climb) -> tuple[RungLine, ...]:
         quote = _tell_last(record, climb, rung)
         lines.append(
             RungLine(
-                name=get_rung_name(rung, record.context.school_class.language),
+                name=get_rung_name(rung, record.language),
                 state="now" if place == present else "done" if place < present else "ahead",
                 answer=quote.words,
                 drawing=quote.drawing,
@@ -61,4 +61,4 @@ def _tell_last(record: GroupRecord, climb: Climb, rung: Rung) -> AnswerQuote:
 
 
 def _quote(record: GroupRecord, answer: Answer) -> AnswerQuote:
-    return quote_answer(answer, record.group, width_px=_SKETCH_PX)
+    return quote_answer(answer, record.group, width_px=_SKETCH_PX, language=record.language)

@@ -202,7 +202,7 @@ def _check(record: GroupRecord) -> EarlierAnswer | None:
     answer = find_answer_to_check(record)
     if answer is None:
         return None
-    quote = quote_answer(answer, record.group, width_px=_CHECK_PX)
+    quote = quote_answer(answer, record.group, width_px=_CHECK_PX, language=record.language)
     return EarlierAnswer(answer_id=answer.id, quote=quote)
 
 

@@ -13,6 +13,7 @@ from journal.calculators.quantities import (
     QuantityField,
     fields_of,
     read_quantities,
+    word_figures,
 )
 from journal.content.physics import get_bound_line, get_kind_name, get_question, get_story
 from journal.domain.actors import Role
@@ -69,7 +70,8 @@ def prepare_physics(
     sent = bool(entered.get("sent"))
     figures: tuple[Figure, ...] = ()
     if shows_figures and sent and errors is None:
-        figures = calculation.work_out(read_quantities(calculation.asked, entered))
+        worked_out = calculation.work_out(read_quantities(calculation.asked, entered))
+        figures = word_figures(worked_out, language)
     known = entered if sent or not shows_figures else {**_known(work, context, kind), **entered}
     return PhysicsPage(
         frame=frame_group(context, f"Energy, {context.challenge.title}"),
@@ -84,7 +86,7 @@ def prepare_physics(
         else (),
         kind=kind.value,
         shows_figures=shows_figures,
-        fields=fields_of(calculation.asked, known) if shows_figures else (),
+        fields=fields_of(calculation.asked, known, language) if shows_figures else (),
         figures=figures,
         bound=get_bound_line(kind.value, language),
         errors=errors,

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.content.gates import get_waiting_line
+from journal.content.messages import word_message
 from journal.domain.group_contexts import GroupContext
 from journal.domain.part_states import PartCondition, PartState
 from journal.domain.permits import require_may_log
@@ -32,7 +33,7 @@ def find_wait(context: GroupContext, states: Sequence[PartState]) -> Wait | None
     """Return why the group cannot log now; None where it can."""
     group_id = context.group.id
     if context.running is None:
-        return Wait(sentence=NO_SESSION)
+        return Wait(sentence=word_message(NO_SESSION, context.school_class.language))
     if context.waits_for_gate:
         band, language = context.school_class.band, context.school_class.language
         launches = context.challenge.launches

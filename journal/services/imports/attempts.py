@@ -8,6 +8,7 @@ from uuid import UUID
 
 from journal.domain.challenges import Challenge
 from journal.domain.group_contexts import challenge_id_of
+from journal.domain.messages import Message
 from journal.domain.trials import TrialKind, TrialState
 from journal.exchange.problems import TableProblems
 from journal.exchange.trials import CsvTrial
@@ -32,15 +33,12 @@ def check_attempts(
             continue
         if student_id is None:
             if not row.student:
-                what = "A counted attempt belongs to somebody: name the student, or write practice."
+                what = Message("imports.counted_attempt_belongs_to_somebody")
                 problems.note(row.row, "student", what)
             continue
         if student_id not in had:
             had[student_id] = count_attempts(work.session, challenge_id_of(challenge), student_id)
         had[student_id] += 1
         if had[student_id] > most:
-            what = (
-                f"{row.student} has had all {most} counted attempts. "
-                "Write practice, or take the row out."
-            )
+            what = Message("imports.has_had_all_counted_attempts", student=row.student, most=most)
             problems.note(row.row, "kind", what)

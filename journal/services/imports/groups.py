@@ -8,6 +8,7 @@ from uuid import UUID
 
 from journal.domain.group_contexts import GroupContext
 from journal.domain.groups import Member
+from journal.domain.messages import Message
 from journal.domain.part_states import PartState
 from journal.exchange.problems import TableProblems
 from journal.exchange.trials import CsvTrial
@@ -31,9 +32,8 @@ class GroupTable:
             return None
         member = self._find_member(row.student)
         if member is None:
-            what = (
-                f'Nobody called "{row.student}" is or was in group {self.context.group.name}. '
-                "Add them to the class first."
+            what = Message(
+                "imports.nobody_called", student=row.student, name=self.context.group.name
             )
             problems.note(row.row, "student", what)
             return None
@@ -44,7 +44,7 @@ class GroupTable:
         for line, label, column in self._labels(row, problems):
             found = line.find(label)
             if found is not None and found.is_set_aside:
-                what = f"{line.state.name} {found.number} was set aside. Take it up again first."
+                what = Message("imports.was_set_aside", name=line.state.name, number=found.number)
                 problems.note(row.row, column, what)
             line.ask_for(label)
 
@@ -73,7 +73,7 @@ class GroupTable:
         told = row.own_part or row.student
         own = {state.part.owner_id: state for state in self.states if state.part.is_own}
         if not self.context.challenge.own_parts:
-            what = "In this challenge nobody has a part of their own. Leave the cell empty."
+            what = Message("imports.in_this_challenge_nobody_has_a_part")
             problems.note(row.row, "own_part", what)
             return None
         words, number = told, None
@@ -83,10 +83,7 @@ class GroupTable:
             member = self._find_member(words) or self._find_owner(words)
         state = own.get(member.student_id) if member else None
         if state is None:
-            what = (
-                f'"{told}" is nobody\'s part in group {self.context.group.name}. '
-                "Write a nickname, with a number for the revision: Pim 2."
-            )
+            what = Message("imports.nobodys_part_in_group", told=told, name=self.context.group.name)
             problems.note(row.row, "own_part", what)
             return None
         if number is None:
@@ -149,8 +146,8 @@ def _with_everybody(context: GroupContext) -> GroupContext:
     return replace(context, group=group, sessions=())
 
 
-def _group_problem(name: str, contexts: Sequence[GroupContext]) -> str:
-    names = ", ".join(context.group.name for context in contexts)
+def _group_problem(name: str, contexts: Sequence[GroupContext]) -> Message:
+    names = tuple(context.group.name for context in contexts)
     if not name:
-        return f"Which group is it? Add a column group, or name one for the whole table: {names}."
-    return f'There is no group "{name}" in this class. Its groups: {names or "none yet"}.'
+        return Message("imports.which_group_is_it", names=names)
+    return Message("imports.is_no_group", name=name, names=names or Message("imports.none_yet"))

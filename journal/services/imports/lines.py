@@ -6,6 +6,8 @@ import re
 from dataclasses import dataclass, field
 from uuid import UUID
 
+from journal.content.messages import word_message
+from journal.domain.messages import Message
 from journal.domain.part_states import PartState
 from journal.domain.revisions import Revision, RevisionEntry
 from journal.records.work import Work
@@ -71,4 +73,4 @@ class Line:
 
 def reason_of(label: str) -> str:
     """Return the reason that an imported revision carries: it keeps the table's own label."""
-    return f"Imported; in the table it is called {label.strip()}."
+    return word_message(Message("imports.imported_in_the_table", label=label.strip()))

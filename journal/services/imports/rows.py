@@ -8,7 +8,6 @@ from __future__ import annotations
 from journal.domain.challenges import Challenge, OutcomeKind
 from journal.domain.errors import Invalid
 from journal.domain.messages import Message
-from journal.domain.numbers import show_number
 from journal.domain.panels import Panel
 from journal.domain.trial_outcomes import TrialOutcome, check_amount, judge_outcome
 from journal.domain.trials import Ending, Place
@@ -62,11 +61,8 @@ def judge_row(
         return None
     told, found = trial.value, outcome.value
     if trial.x_mm is not None and told is not None and told != found:
-        worth = "nothing" if found is None else show_number(found)
-        what = (
-            f"That place is worth {worth}, not {show_number(told)}. "
-            "Leave the value out, or mend one."
-        )
+        worth = Message("imports.nothing") if found is None else found
+        what = Message("imports.that_place_is_worth", worth=worth, told=told)
         problems.note(trial.row, "value", what)
     return outcome
 
@@ -80,7 +76,7 @@ def _ending(trial: CsvTrial, challenge: Challenge) -> Ending:
         if trial.value is not None:
             return _ending_of_points(trial.value, trial.place, panel)
         if trial.place is Place.PANEL:
-            what = "Say where on the panel: give x_mm and y_mm, or the points as value."
+            what = Message("imports.say_where_on_the_panel")
             raise Invalid.at("place", what)
     return Ending(
         place=trial.place,
@@ -104,9 +100,11 @@ def _ending_of_points(points: float, place: Place | None, panel: Panel) -> Endin
     if len(places) == 1:
         return Ending(place=places[0])
     if places:
-        what = f"{show_number(points)} points can be the wall or nowhere. Name the place."
+        what = Message("imports.points_can_be_the_wall_or_nowhere", points=points)
         raise Invalid.at("place", what)
-    raise Invalid.at("value", f"No place of the panel is worth {show_number(points)} points there.")
+    raise Invalid.at(
+        "value", Message("imports.no_place_of_the_panel_is_worth_points", points=points)
+    )
 
 
 def _misfire_key(trial: CsvTrial, challenge: Challenge) -> str | None:
@@ -117,16 +115,16 @@ def _misfire_key(trial: CsvTrial, challenge: Challenge) -> str | None:
         if told in {cause.key.casefold(), cause.name.casefold()}:
             return cause.key
     names = ", ".join(cause.name for cause in challenge.misfires)
-    what = f'"{trial.misfire}" is no cause of a misfire here. Use one of: {names}.'
+    what = Message("imports.no_cause_of_a_misfire_here", misfire=trial.misfire, names=names)
     raise Invalid.at("misfire", what)
 
 
-def _handling_problem(told: str, challenge: Challenge, matches: int) -> str:
+def _handling_problem(told: str, challenge: Challenge, matches: int) -> Message:
     if not challenge.handling:
-        return "This challenge has no choices of how it is used. Leave the cell empty."
+        return Message("imports.challenge_has_no_choices_of_how")
     if matches:
-        return f'"{told}" can mean more than one thing. Write it as in pull=full.'
+        return Message("imports.can_mean_more_than_one_thing", told=told)
     choices = "; ".join(
         f"{choice.key}={' or '.join(choice.choices)}" for choice in challenge.handling
     )
-    return f'"{told}" is no choice of this challenge. Choices: {choices}.'
+    return Message("imports.no_choice_of_this_challenge", told=told, choices=choices)

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
 from journal.domain.group_contexts import challenge_id_of
+from journal.domain.messages import Message, list_sentences
 from journal.domain.sessions import Session, SessionEntry
 from journal.exchange.problems import TableProblems
 from journal.exchange.trials import CsvTrial
@@ -37,12 +38,12 @@ def check_sessions(
         if number is None or number in of_challenge or following <= number < made:
             continue
         what = (
-            f"Session {number} was about another challenge."
+            Message("imports.session_was_about_another_challenge", number=number)
             if number in others
-            else f"There is no session {number}: the next one is {following}."
+            else Message("imports.is_no_session", number=number, following=following)
         )
-        what += ' Write a number that is right, a name such as "last year", or nothing.'
-        problems.note(row, "session", what)
+        ways = Message("imports.write_a_number_that_is_right")
+        problems.note(row, "session", list_sentences((what, ways)))
 
 
 def session_number(label: str) -> int | None:

@@ -13,6 +13,7 @@ from uuid import NAMESPACE_OID, UUID, uuid5
 from journal.domain.challenges import Challenge
 from journal.domain.errors import NotFound
 from journal.domain.group_contexts import GroupContext, challenge_id_of
+from journal.domain.messages import Message
 from journal.domain.sessions import Session
 from journal.domain.trial_fields import values_of
 from journal.domain.trial_outcomes import TrialOutcome
@@ -101,7 +102,7 @@ def import_trials(
 def _get_challenge(work: Work, class_id: UUID, challenge_id: UUID) -> Challenge:
     challenge = challenges.get_challenge(work.session, challenge_id)
     if challenge.class_id != class_id:
-        message = "There is no such challenge in this class."
+        message = Message("challenges.no_such_challenge_in_this_class")
         raise NotFound(message)
     return challenge
 

@@ -9,7 +9,7 @@ import pytest
 from journal.calculators.launch_figures import work_out_launch
 from journal.calculators.physics import PhysicsKind, kinds_for
 from journal.calculators.physics_quantities import CALCULATIONS
-from journal.calculators.quantities import Figure, read_quantities
+from journal.calculators.quantities import Figure, read_quantities, word_figures
 from journal.calculators.structure_figures import work_out_cart, work_out_fall, work_out_span
 from journal.content.library import get_ready_challenge
 from journal.domain.actors import OPERATOR, Actor
@@ -30,7 +30,7 @@ LAUNCH = {"sent": "1", "force_n": "24", "stretch_mm": "60", "mass_g": "20", "mov
 
 def by_label(figures: tuple[Figure, ...]) -> dict[str, str]:
     """Return the values of figures by their labels."""
-    return {figure.label: figure.value for figure in figures}
+    return {figure.label: figure.value for figure in word_figures(figures, "en")}
 
 
 def look(
@@ -57,7 +57,7 @@ def test_a_bands_energy_and_what_paint_does() -> None:
     figures = work_out_launch(given)
     assert "0.720 J" == by_label(figures)["Energy in the band, at most"]
     assert f"{sqrt(2 * 0.72 / 0.025):.2f} m/s" == figures[1].value
-    assert "15.5 in 100 slower" in figures[2].note
+    assert "15.5 in 100 slower" in word_figures(figures, "en")[2].note
 
 
 def test_a_flight_has_range_height_and_drop() -> None:
@@ -111,7 +111,11 @@ def test_a_flight_through_air_comes_down_steeper_than_it_rose() -> None:
             "drag_coefficient": 0.5,
         }
     )
-    note = next(figure.note for figure in figures if figure.label == "Range through air, at most")
+    note = next(
+        figure.note
+        for figure in word_figures(figures, "en")
+        if figure.label == "Range through air, at most"
+    )
     steep = float(note.removesuffix(" degrees below level").split()[-1])
     assert 40.0 < steep < 60.0
 
@@ -129,7 +133,7 @@ def test_what_is_never_reached_is_said() -> None:
         }
     )
     assert "none" == by_label(figures)["Range"]
-    assert any("the band can give less" in figure.note for figure in figures)
+    assert any("the band can give less" in figure.note for figure in word_figures(figures, "en"))
 
 
 def test_a_falling_body_comes_to_a_steady_speed() -> None:
@@ -173,7 +177,7 @@ def test_a_large_bend_is_said_to_be_beyond_the_formula() -> None:
             "elasticity_gpa": 3.0,
         }
     )
-    assert "small bends only" in figures[1].note
+    assert "small bends only" in word_figures(figures, "en")[1].note
 
 
 def test_a_cart_spends_its_energy_on_friction() -> None:
@@ -263,7 +267,7 @@ def test_the_ends_of_every_limit_give_figures(kind: PhysicsKind, end: str) -> No
         given = {
             one.key: float(getattr(one, end)) for one in calculation.asked if one.key != missing
         }
-        for figure in calculation.work_out(given):
+        for figure in word_figures(calculation.work_out(given), "en"):
             text = f"{figure.value} {figure.note}".lower()
             assert "nan" not in text
             assert "inf" not in text
