@@ -1,8 +1,8 @@
-"""Errors in the words of whoever asks: an error in, its sentences out."""
+"""Errors and notices in the words of whoever asks: a message in, its sentences out."""
 
 from __future__ import annotations
 
-from flask import has_request_context, request
+from flask import flash, has_request_context, request
 
 from journal.content.languages import LANGUAGES
 from journal.content.messages import word_error, word_message, word_problems
@@ -37,3 +37,8 @@ def sentences_of(error: JournalError, field: str = "") -> dict[str, list[str]]:
 def word_for_request(words: Words) -> str:
     """Return what a message says to whoever asks."""
     return word_message(words, request_language())
+
+
+def notify(message: Words) -> None:
+    """Show a message on the next page."""
+    flash(word_for_request(message))

@@ -21,8 +21,10 @@ from werkzeug.exceptions import HTTPException, NotFound
 
 from journal.domain.actors import Role
 from journal.domain.errors import JournalError, NoChallenge, NotKept, Refused, SignedOut
+from journal.domain.messages import Message
 from journal.screens.frames import PlainFrame
 from journal.web.door_log import note_denial
+from journal.web.error_words import word_for_request
 from journal.web.forms.again import SentForm, find_sent_form
 from journal.web.problems import ProblemDetails, details_of, details_of_http, find_title
 from journal.web.request_work import current_actor
@@ -86,7 +88,7 @@ def problem(name: str) -> str:
     if title is None:
         raise NotFound
     frame = PlainFrame(title=title, heading=title)
-    detail = "This is one of the answers of the journal. The words with it say how to go on."
+    detail = word_for_request(Message("problems.one_of_the_answers_of_the_journal"))
     return render_template("base/problem.html", page=ProblemPage(frame=frame, detail=detail))
 
 

@@ -15,9 +15,9 @@ from typing import cast
 from flask_wtf.csrf import CSRFError
 from werkzeug.exceptions import HTTPException
 
-from journal.content.messages import word_error
 from journal.domain import errors
-from journal.web.error_words import sentence_of, sentences_of
+from journal.domain.messages import Message, Words
+from journal.web.error_words import sentence_of, sentences_of, word_for_request
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,7 +27,7 @@ class ProblemKind:
     error: type[Exception]
     status: HTTPStatus
     name: str
-    title: str
+    title: Message
 
 
 #: The first row whose class fits is taken, so a special error stands above its general one.
@@ -38,94 +38,106 @@ PROBLEM_KINDS = (
         error=errors.Invalid,
         status=HTTPStatus.UNPROCESSABLE_ENTITY,
         name="invalid",
-        title="Something needs mending",
+        title=Message("problems.something_needs_mending"),
     ),
     ProblemKind(
         error=errors.NotFound,
         status=HTTPStatus.NOT_FOUND,
         name="not-found",
-        title="Nothing is here",
+        title=Message("problems.nothing_is_here"),
     ),
     ProblemKind(
         error=errors.NotAllowed,
         status=HTTPStatus.FORBIDDEN,
         name="not-allowed",
-        title="This is not open to you",
+        title=Message("problems.not_open_to_you"),
     ),
     ProblemKind(
         error=errors.SignedOut,
         status=HTTPStatus.UNAUTHORIZED,
         name="signed-out",
-        title="Please come in first",
+        title=Message("problems.please_come_in_first"),
     ),
     ProblemKind(
         error=errors.GateShut,
         status=HTTPStatus.CONFLICT,
         name="gate-shut",
-        title="Launching waits for your teacher",
+        title=Message("problems.launching_waits_for_your_teacher"),
     ),
     ProblemKind(
         error=errors.NoChallenge,
         status=HTTPStatus.CONFLICT,
         name="no-challenge",
-        title="A challenge comes first",
+        title=Message("problems.challenge_comes_first"),
     ),
     ProblemKind(
         error=errors.Clash,
         status=HTTPStatus.CONFLICT,
         name="clash",
-        title="Two did the same at once",
+        title=Message("problems.two_did_the_same_at_once"),
     ),
     ProblemKind(
         error=errors.Refused,
         status=HTTPStatus.CONFLICT,
         name="refused",
-        title="This cannot be done now",
+        title=Message("problems.cannot_be_done_now"),
     ),
     ProblemKind(
         error=errors.Conflict,
         status=HTTPStatus.CONFLICT,
         name="conflict",
-        title="Two entries share one number",
+        title=Message("problems.two_entries_share_one_number"),
     ),
     ProblemKind(
         error=errors.DiskFull,
         status=HTTPStatus.INSUFFICIENT_STORAGE,
         name="disk-full",
-        title="The journal's disk is full",
+        title=Message("problems.journals_disk_is_full"),
     ),
     ProblemKind(
         error=errors.OutOfReach,
         status=HTTPStatus.SERVICE_UNAVAILABLE,
         name="out-of-reach",
-        title="The journal is busy",
+        title=Message("problems.journal_is_busy"),
     ),
     ProblemKind(
         error=errors.NotKept,
         status=HTTPStatus.SERVICE_UNAVAILABLE,
         name="not-kept",
-        title="Nothing was kept of this",
+        title=Message("problems.nothing_was_kept_of_this"),
     ),
 )
 
 #: Words for what HTTP itself refuses; any other status takes the general sentence.
-HTTP_SENTENCES: Mapping[int, tuple[str, str]] = {
-    400: ("The journal could not read this", "Load the page again and send once more."),
-    404: ("Nothing is here", "There is no such page. Go back, or start again at the door."),
-    405: ("This address does not work that way", "Go back and use the buttons of the page."),
-    413: ("This is too large", "Send a smaller file."),
-    415: ("The journal could not read this", "Send JSON (Content-Type: application/json)."),
-    422: ("Something needs mending", "Look at the fields named below."),
-    500: (
-        "The journal stumbled",
-        "It was written down for whoever looks after the journal. What was kept before is kept.",
+HTTP_SENTENCES: Mapping[int, tuple[Message, Words]] = {
+    400: (
+        Message("problems.journal_could_not_read_this"),
+        Message("problems.load_the_page_again_and_send_once_more"),
     ),
-    503: ("The journal is busy", word_error(errors.OutOfReach())),
+    404: (Message("problems.nothing_is_here"), Message("problems.no_such_page")),
+    405: (
+        Message("problems.address_does_not_work_that_way"),
+        Message("problems.go_back_and_use_the_buttons"),
+    ),
+    413: (Message("problems.is_too_large"), Message("problems.send_a_smaller_file")),
+    415: (Message("problems.journal_could_not_read_this"), Message("problems.send_json")),
+    422: (
+        Message("problems.something_needs_mending"),
+        Message("problems.look_at_the_fields_named_below"),
+    ),
+    500: (
+        Message("problems.journal_stumbled"),
+        Message("problems.it_was_written_down_for_whoever_looks_after"),
+    ),
+    503: (Message("problems.journal_is_busy"), errors.OutOfReach().message),
 }
-GENERAL_SENTENCE = ("The journal could not do this", "Go back and try once more.")
+GENERAL_SENTENCE = (
+    Message("problems.journal_could_not_do_this"),
+    Message("problems.go_back_and_try_once_more"),
+)
 FORM_EXPIRED = (
-    "This page was open for too long",
-    "Load it again, then send it once more. If that does not help, allow cookies here.",
+    Message("problems.page_was_open_for_too_long"),
+    Message("problems.load_it_again"),
 )
 
 
@@ -163,8 +175,8 @@ def details_of(error: errors.JournalError) -> ProblemDetails:
     return ProblemDetails(
         status=kind.status if kind else HTTPStatus.BAD_REQUEST,
         name=kind.name if kind else "journal-error",
-        title=kind.title if kind else GENERAL_SENTENCE[0],
-        detail=sentence_of(error) or GENERAL_SENTENCE[1],
+        title=word_for_request(kind.title if kind else GENERAL_SENTENCE[0]),
+        detail=sentence_of(error) or word_for_request(GENERAL_SENTENCE[1]),
         errors=sentences_of(error) if isinstance(error, errors.Invalid) else {},
         kept=error.kept if isinstance(error, errors.Conflict) else None,
         sent=error.sent if isinstance(error, errors.Conflict) else None,
@@ -179,7 +191,11 @@ def details_of_http(error: HTTPException) -> ProblemDetails:
         title, detail = FORM_EXPIRED
     by_field = _messages_by_field(getattr(error, "data", None) or {})
     return ProblemDetails(
-        status=status, name=f"http-{status}", title=title, detail=detail, errors=by_field
+        status=status,
+        name=f"http-{status}",
+        title=word_for_request(title),
+        detail=word_for_request(detail),
+        errors=by_field,
     )
 
 
@@ -187,7 +203,8 @@ def find_title(name: str) -> str | None:
     """Return the heading of a kind of problem by its name, for the page its type leads to."""
     titles = {kind.name: kind.title for kind in PROBLEM_KINDS}
     titles |= {f"http-{status}": title for status, (title, _) in HTTP_SENTENCES.items()}
-    return titles.get(name)
+    title = titles.get(name)
+    return None if title is None else word_for_request(title)
 
 
 def _messages_by_field(data: Mapping[str, object]) -> dict[str, list[str]]:

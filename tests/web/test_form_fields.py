@@ -45,7 +45,7 @@ def test_ids_that_must_be_there() -> None:
         read_ids([str(A), "x"], "absent")
     with pytest.raises(Invalid) as own:
         read_id("", "session_id", "Choose a session.")
-    assert {"absent": ["Choose one of those shown."]} == general.value.by_field()
+    assert {"absent": ["Choose one of those shown."]} == sentences_of(general.value)
     assert {"session_id": ["Choose a session."]} == own.value.by_field()
 
 

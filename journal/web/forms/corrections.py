@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from journal.domain.errors import Invalid, Problem
+from journal.domain.messages import Message
 from journal.domain.trial_corrections import CORRECTED_NUMBERS, CorrectionEntry
 from journal.domain.trials import TrialKind, TrialState
 from journal.web.forms.fields import find_id, read_number
@@ -16,9 +17,9 @@ def read_correction(form: Mapping[str, str]) -> CorrectionEntry:
     problems: list[Problem] = []
     state, kind = form.get("state", ""), form.get("kind", "")
     if state not in set(TrialState):
-        problems.append(Problem("state", "Choose what it was."))
+        problems.append(Problem("state", Message("corrections.choose_what_it_was")))
     if kind not in set(TrialKind):
-        problems.append(Problem("kind", "Choose practice or counted."))
+        problems.append(Problem("kind", Message("corrections.choose_practice_or_counted")))
     numbers = {
         field: read_number(form.get(field, ""), field, problems) for field in CORRECTED_NUMBERS
     }

@@ -8,6 +8,7 @@ from typing import TypeVar
 from uuid import UUID
 
 from journal.domain.errors import Invalid, Problem
+from journal.domain.messages import Message, Words
 from journal.domain.numbers import NoNumber, find_number
 
 _Choice = TypeVar("_Choice", bound=StrEnum)
@@ -27,7 +28,9 @@ def find_ids(texts: Iterable[str]) -> tuple[UUID, ...]:
     return tuple(id_ for id_ in found if id_ is not None)
 
 
-def read_id(text: str, field: str, otherwise: str = "Choose one of those shown.") -> UUID:
+def read_id(
+    text: str, field: str, otherwise: Words = Message("fields.choose_one_of_those_shown")
+) -> UUID:
     """Return the id; raise Invalid beside the field where it is none."""
     found = find_id(text)
     if found is None:
@@ -40,7 +43,7 @@ def read_ids(texts: Iterable[str], field: str) -> list[UUID]:
     return [read_id(text, field) for text in texts]
 
 
-def read_choice(choices: type[_Choice], text: str, field: str, otherwise: str) -> _Choice:
+def read_choice(choices: type[_Choice], text: str, field: str, otherwise: Words) -> _Choice:
     """Return what was chosen; raise Invalid with the sentence `otherwise` where that is none."""
     try:
         return choices(text)

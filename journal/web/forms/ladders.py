@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from journal.domain.ladders import AnswerEntry, BorneOut, LedTo, Rung
+from journal.domain.messages import Message
 from journal.services.ladder_steps import StepEntry
 from journal.web.forms.fields import find_id, read_choice
 
@@ -28,7 +29,7 @@ def read_step(form: Mapping[str, str]) -> StepEntry | None:
     """Return where the group goes on to; None where it stays on the ladder."""
     if "to" not in form:
         return None
-    sentence = "Tap one of the ways on that are shown."
+    sentence = Message("ladders.tap_one_of_the_ways")
     return StepEntry(
         led_to=read_choice(LedTo, form["to"], "words", sentence),
         prediction_starter=form.get("prediction_starter", ""),
@@ -39,9 +40,9 @@ def read_step(form: Mapping[str, str]) -> StepEntry | None:
 
 def read_rung(text: str) -> Rung:
     """Return the rung that a form was made for."""
-    return read_choice(Rung, text, "words", "Load the page again, then answer once more.")
+    return read_choice(Rung, text, "words", Message("ladders.load_the_page_again"))
 
 
 def read_borne_out(text: str) -> BorneOut:
     """Return whether an answer was borne out."""
-    return read_choice(BorneOut, text, "borne_out", "Tap yes, no, or that you cannot tell.")
+    return read_choice(BorneOut, text, "borne_out", Message("ladders.tap_yes"))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from werkzeug.datastructures import MultiDict
 
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 from journal.domain.numbers import NoNumber, read_whole
 from journal.domain.swap_tests import SwapKind
 from journal.screens.tablet.swap_tests import SwapForm
@@ -28,7 +29,7 @@ def read_choices(sent: MultiDict[str, str], errors: dict[str, list[str]] | None 
 def read_plan(form: SwapForm) -> SwapEntry:
     """Return the plan that the choices make; raise Invalid where one is missing."""
     if not form.students:
-        raise Invalid.at("students", "Choose at least one name.")
+        raise Invalid.at("students", Message("swap_tests.choose_at_least_one_name"))
     try:
         each = read_whole(form.trials_each)
     except NoNumber as error:

@@ -9,6 +9,7 @@ from uuid import UUID
 from werkzeug.datastructures import MultiDict
 
 from journal.domain.errors import Invalid, Problem
+from journal.domain.messages import Message
 from journal.domain.trial_fields import values_of
 from journal.domain.trials import Ending, Place, TrialEntry, TrialKind
 from journal.web.forms.fields import find_id, read_id, read_number
@@ -25,10 +26,12 @@ def read_entry(form: MultiDict[str, str], now: datetime) -> TrialEntry:
     ]
     revision_ids = [find_id(text) for text in (*form.getlist("shared"), *own)]
     if None in revision_ids:
-        problems.append(Problem("revision_ids", "Choose what was used under the name."))
+        problems.append(
+            Problem("revision_ids", Message("trials.choose_what_was_used_under_the_name"))
+        )
     kind = form.get("kind", TrialKind.PRACTICE.value)
     if kind not in set(TrialKind):
-        problems.append(Problem("kind", "Choose practice or counted."))
+        problems.append(Problem("kind", Message("corrections.choose_practice_or_counted")))
     amount = read_number(form.get("amount", ""), "amount", problems)
     ending = read_ending(form, problems)
     if problems:
@@ -51,7 +54,7 @@ def read_entry(form: MultiDict[str, str], now: datetime) -> TrialEntry:
 
 def read_trial_id(form: Mapping[str, str]) -> UUID:
     """Return the id that the page made for the trial."""
-    sentence = "This page was open for too long. Load it again."
+    sentence = Message("trials.page_was_open_for_too_long")
     return read_id(form.get("trial_id", ""), "trial_id", sentence)
 
 

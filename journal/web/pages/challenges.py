@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from uuid import UUID
 
-from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 from journal.screens.desk.challenges import (
     prepare_challenge,
     prepare_challenges,
     prepare_changes,
 )
 from journal.services.challenges import change_challenge, open_challenge
-from journal.web.error_words import sentences_of
+from journal.web.error_words import notify, sentences_of
 from journal.web.request_work import request_work
 
 pages = Blueprint("challenges", __name__)
@@ -33,7 +34,7 @@ def open_one(class_id: UUID) -> Response:
     """Give the class its own copy of a ready challenge."""
     with request_work() as work:
         opened = open_challenge(work, class_id, request.form.get("key", ""))
-    flash(f"{opened.title} is open. The class works on its own copy.")
+    notify(Message("challenges.is_open", title=opened.title))
     return redirect(url_for("challenges.show_challenge", challenge_id=opened.id), 303)
 
 
@@ -64,5 +65,5 @@ def change(challenge_id: UUID) -> Response | tuple[str, int]:
         with request_work(writing=False) as work:
             page = prepare_changes(work, challenge_id, entered, sentences_of(invalid))
         return render_template("pages/challenges/changes.html", page=page), 422
-    flash("Kept. Trials from now on are taken under the new conditions.")
+    notify(Message("challenges.kept_trials_from_now"))
     return redirect(url_for("challenges.show_challenge", challenge_id=challenge_id), 303)

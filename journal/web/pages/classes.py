@@ -5,14 +5,15 @@ from __future__ import annotations
 from http import HTTPStatus
 from uuid import UUID
 
-from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 from journal.screens.desk.classes import prepare_class, prepare_classes, prepare_new_class
 from journal.services.classes import make_class, set_door
 from journal.services.lesson_words import end_lesson_word, make_lesson_word
-from journal.web.error_words import sentences_of
+from journal.web.error_words import notify, sentences_of
 from journal.web.request_work import request_work
 
 pages = Blueprint("classes", __name__)
@@ -44,7 +45,7 @@ def add_class() -> Response | tuple[str, int]:
         with request_work(writing=False) as work:
             page = prepare_new_class(work, request.form, sentences_of(invalid))
         return render_template("pages/classes/new.html", page=page), 422
-    flash(f"{made.name} is made. Add the students next.")
+    notify(Message("classes.is_made", name=made.name))
     return redirect_to_class(made.id)
 
 
@@ -62,7 +63,7 @@ def new_word(class_id: UUID) -> Response:
     with request_work() as work:
         if request.form.get("do") == "end":
             end_lesson_word(work, class_id)
-            flash("The door is shut. Tablets that are in stay in.")
+            notify(Message("classes.door_is_shut"))
         else:
             make_lesson_word(work, class_id, request.form.get("hours", ""))
     return redirect_to_class(class_id)

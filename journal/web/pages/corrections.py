@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from uuid import UUID
 
-from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 from journal.screens.desk.corrections import prepare_correction
 from journal.services.corrections import correct_trial
-from journal.web.error_words import sentences_of
+from journal.web.error_words import notify, sentences_of
 from journal.web.forms.corrections import read_correction
 from journal.web.request_work import request_work
 
@@ -35,5 +36,5 @@ def correct(trial_id: UUID) -> Response | tuple[str, int]:
         with request_work(writing=False) as work:
             page = prepare_correction(work, trial_id, request.form, sentences_of(error))
         return render_template("pages/corrections/correction.html", page=page), 422
-    flash("It is put right. The old value is kept below.")
+    notify(Message("corrections.it_is_put_right"))
     return redirect(url_for("corrections.show_corrections", trial_id=trial_id), 303)

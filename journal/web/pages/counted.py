@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from uuid import UUID
 
-from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 from journal.screens.desk.counted import prepare_counted
 from journal.services.goals import choose_goal
-from journal.web.error_words import sentences_of
+from journal.web.error_words import notify, sentences_of
 from journal.web.request_work import request_work
 
 pages = Blueprint("counted", __name__)
@@ -35,5 +36,5 @@ def choose(class_id: UUID) -> Response | tuple[str, int]:
         with request_work(writing=False) as work:
             page = prepare_counted(work, class_id, entered, sentences_of(invalid))
         return render_template("pages/counted/counted.html", page=page), 422
-    flash("The goal is kept. Tell the groups before the first counted attempt.")
+    notify(Message("counted.goal_is_kept"))
     return redirect(url_for("counted.show_counted", class_id=class_id), 303)

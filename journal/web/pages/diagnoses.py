@@ -5,15 +5,16 @@ from __future__ import annotations
 from http import HTTPStatus
 from uuid import UUID
 
-from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 from journal.screens.desk.diagnoses import prepare_diagnosis
 from journal.screens.desk.judged_causes import prepare_judged
 from journal.services.adaptations import adapt
 from journal.services.judged_causes import judge_cause
-from journal.web.error_words import sentences_of
+from journal.web.error_words import notify, sentences_of
 from journal.web.forms.adaptations import read_adaptation
 from journal.web.request_work import request_work
 
@@ -36,7 +37,7 @@ def keep_adaptation(group_id: UUID) -> Response | tuple[str, int]:
             adapt(work, group_id, read_adaptation(request.form))
     except Invalid as invalid:
         return _again(group_id, invalid)
-    flash("Kept. The group's trials carry it from now on.")
+    notify(Message("diagnoses.kept_the_groups_trials"))
     return _back(group_id)
 
 
@@ -49,7 +50,7 @@ def keep_judged(group_id: UUID) -> Response | tuple[str, int]:
             judge_cause(work, group_id, form.get("turned_out", ""), form.get("found", ""))
     except Invalid as invalid:
         return _again(group_id, invalid)
-    flash("Kept, beside what the journal says now.")
+    notify(Message("diagnoses.kept_beside"))
     return _back(group_id)
 
 

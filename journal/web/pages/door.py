@@ -7,7 +7,6 @@ from uuid import UUID
 
 from flask import (
     Blueprint,
-    flash,
     make_response,
     redirect,
     render_template,
@@ -19,6 +18,7 @@ from werkzeug.wrappers import Response
 
 from journal.domain.actors import Role, TabletState
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 from journal.screens.door.lesson_words import (
     prepare_names,
     prepare_shelf,
@@ -32,7 +32,7 @@ from journal.services.sign_ins import sign_out
 from journal.services.tablets import Wait, come_in, find_way
 from journal.web.browsers import browser_token, keep_browser
 from journal.web.door_log import note_at_door
-from journal.web.error_words import sentences_of
+from journal.web.error_words import notify, sentences_of
 from journal.web.forms.fields import read_id
 from journal.web.request_work import (
     current_actor,
@@ -144,12 +144,12 @@ def leave() -> Response:
         sign_out(work)
     note_at_door("signed out")
     response = drop_sign_in(redirect(url_for("door.show_door"), HTTPStatus.SEE_OTHER))
-    flash("You are signed out.")
+    notify(Message("door.you_are_signed_out"))
     return response
 
 
 def _start_again() -> Response:
     """Send the device back to the first step: it has no word, or its word has expired."""
     if session.pop(WORD, ""):
-        flash("This lesson word is over. Type the one on the board.")
+        notify(Message("door.lesson_word_is_over"))
     return redirect(url_for("door.show_door"), HTTPStatus.SEE_OTHER)

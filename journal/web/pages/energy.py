@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from uuid import UUID
 
-from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 from journal.screens.desk.energy import prepare_energy
 from journal.screens.desk.limits import prepare_limits
 from journal.services.safety_limits import edit_limit
-from journal.web.error_words import sentences_of
+from journal.web.error_words import notify, sentences_of
 from journal.web.request_work import request_work
 
 pages = Blueprint("energy", __name__)
@@ -49,5 +50,5 @@ def edit(class_id: UUID) -> Response | tuple[str, int]:
         with request_work(writing=False) as work:
             page = prepare_limits(work, class_id, entered, sentences_of(invalid))
         return render_template("pages/energy/limits.html", page=page), 422
-    flash("Kept for every class of the school. Earlier values stay in the record.")
+    notify(Message("energy.kept_for_every_class_of_the_school"))
     return redirect(url_for("energy.show_limits", class_id=class_id), 303)

@@ -5,10 +5,11 @@ from __future__ import annotations
 from http import HTTPStatus
 from uuid import UUID
 
-from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 from journal.screens.desk.classes import prepare_class
 from journal.screens.desk.rosters import prepare_members, prepare_roster
 from journal.services.groups import (
@@ -20,7 +21,7 @@ from journal.services.groups import (
     set_question_language,
 )
 from journal.services.rosters import add_students, bring_student_back, let_student_leave
-from journal.web.error_words import sentences_of
+from journal.web.error_words import notify, sentences_of
 from journal.web.forms.fields import read_id, read_ids
 from journal.web.pages.classes import redirect_to_class
 from journal.web.request_work import request_work
@@ -47,7 +48,7 @@ def paste_students(class_id: UUID) -> Response | tuple[str, int]:
         with request_work(writing=False) as work:
             page = prepare_roster(work, class_id, text, invalid)
         return render_template("pages/groups/roster.html", page=page), 422
-    flash("1 student is added." if len(added) == 1 else f"{len(added)} students are added.")
+    notify(Message("groups.students_are_added", count=len(added)))
     return redirect_to_class(class_id)
 
 
@@ -71,7 +72,7 @@ def deal_out(class_id: UUID) -> Response:
     """Deal those without a group into groups of about four."""
     with request_work() as work:
         made = deal_groups(work, class_id)
-    flash("1 group is made." if len(made) == 1 else f"{len(made)} groups are made.")
+    notify(Message("groups.groups_are_made", count=len(made)))
     return redirect_to_class(class_id)
 
 
@@ -86,7 +87,7 @@ def add_group(class_id: UUID) -> Response | tuple[str, int]:
         with request_work(writing=False) as work:
             page = prepare_class(work, class_id, ticked, sentences_of(invalid))
         return render_template("pages/classes/class.html", page=page), 422
-    flash(f"Group {made.number}, {made.name}, is made.")
+    notify(Message("groups.group_is_made", number=made.number, name=made.name))
     return redirect_to_class(class_id)
 
 
@@ -122,7 +123,7 @@ def ask_in(class_id: UUID, group_id: UUID) -> Response | tuple[str, int]:
         with request_work(writing=False) as work:
             page = prepare_members(work, class_id, group_id, errors=sentences_of(invalid))
         return render_template("pages/groups/group.html", page=page), 422
-    flash("Their questions come in this language from now on.")
+    notify(Message("groups.their_questions_come_in_this_language"))
     return _redirect_to_group(class_id, group_id)
 
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 from http import HTTPStatus
 from uuid import UUID
 
-from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 from journal.screens.desk.ladder_texts import prepare_ladder_texts
 from journal.services.ladder_texts import set_ladder_texts
-from journal.web.error_words import sentences_of
+from journal.web.error_words import notify, sentences_of
 from journal.web.request_work import request_work
 
 pages = Blueprint("ladder_texts", __name__)
@@ -36,6 +37,10 @@ def change_ladder_texts(class_id: UUID) -> Response | tuple[str, int]:
         with request_work(writing=False) as work:
             page = prepare_ladder_texts(work, class_id, entered, sentences_of(invalid))
         return render_template("pages/ladder_texts/ladder_texts.html", page=page), 422
-    flash("Kept. A group reads it from its next rung on." if changed else "Nothing was changed.")
+    notify(
+        Message("ladder_texts.kept_a_group_reads")
+        if changed
+        else Message("ladder_texts.nothing_was_changed")
+    )
     address = url_for("ladder_texts.show_ladder_texts", class_id=class_id)
     return redirect(address, HTTPStatus.SEE_OTHER)

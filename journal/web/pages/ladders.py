@@ -10,6 +10,7 @@ from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid, Refused
 from journal.domain.ladders import LedTo
+from journal.domain.messages import Message
 from journal.records.group_contexts import get_group_context
 from journal.records.tablet_records import gather_tablet
 from journal.screens.tablet.ladders import LadderPage, prepare_ladder
@@ -26,7 +27,7 @@ from journal.services.ladders import (
     start_climb,
 )
 from journal.services.open_questions import OpenQuestion, read_question
-from journal.web.error_words import sentence_of, sentences_of
+from journal.web.error_words import notify, sentence_of, sentences_of
 from journal.web.forms.ladders import read_answer, read_borne_out, read_rung, read_step
 from journal.web.request_work import request_work
 
@@ -73,7 +74,7 @@ def answer(group_id: UUID) -> Response | tuple[str, int]:
             if step is not None:
                 take_step(work, group_id, entry, step, question)
             elif answer_rung(work, group_id, entry, question=question).rung is entry.rung:
-                flash("Your answer is kept for your teacher. You can say more.")
+                notify(Message("ladders.your_answer_is_kept_for_your_teacher"))
     except Invalid as invalid:
         with request_work(writing=False) as work:
             return _show_again(prepare_ladder(work, group_id, form, sentences_of(invalid)))
@@ -108,7 +109,7 @@ def skip(group_id: UUID) -> Response:
     question = _read_question(group_id, for_teacher=True)
     with request_work() as work:
         skip_rung(work, group_id, question)
-    flash("The next question is open on their tablet.")
+    notify(Message("ladders.next_question_is_open_on_their_tablet"))
     return redirect(url_for("diagnoses.show_diagnosis", group_id=group_id), 303)
 
 

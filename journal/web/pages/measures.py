@@ -5,13 +5,14 @@ from __future__ import annotations
 from http import HTTPStatus
 from uuid import UUID
 
-from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 from journal.screens.desk.measures import prepare_measures
 from journal.services.measures import set_measures
-from journal.web.error_words import sentences_of
+from journal.web.error_words import notify, sentences_of
 from journal.web.request_work import request_work
 
 pages = Blueprint("measures", __name__)
@@ -35,5 +36,5 @@ def change_measures(class_id: UUID) -> Response | tuple[str, int]:
         with request_work(writing=False) as work:
             page = prepare_measures(work, class_id, sentences_of(invalid))
         return render_template("pages/measures/measures.html", page=page), 422
-    flash("Kept. Journal, findings and portfolio follow.")
+    notify(Message("measures.kept_journal_findings"))
     return redirect(url_for("measures.show_measures", class_id=class_id), HTTPStatus.SEE_OTHER)

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from uuid import UUID
 
-from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid, Refused
+from journal.domain.messages import Message
 from journal.screens.desk.parked_trials import prepare_parked
 from journal.services.parked_trials import discard_trial, find_class_of, place_trial
-from journal.web.error_words import sentences_of
+from journal.web.error_words import notify, sentences_of
 from journal.web.forms.fields import read_id
 from journal.web.request_work import request_work
 
@@ -32,11 +33,13 @@ def place(parked_id: UUID) -> Response | tuple[str, int]:
     try:
         with request_work() as work:
             class_id = find_class_of(work, parked_id)
-            session_id = read_id(form.get("session_id", ""), "session_id", "Choose a session.")
+            session_id = read_id(
+                form.get("session_id", ""), "session_id", Message("parked_trials.choose_a_session")
+            )
             place_trial(work, parked_id, session_id, form.get("kind", ""))
     except (Invalid, Refused) as error:
         return _show_again(parked_id, error)
-    flash("It is placed.")
+    notify(Message("parked_trials.it_is_placed"))
     return redirect(url_for("parked_trials.show_parked", class_id=class_id), 303)
 
 
@@ -49,7 +52,7 @@ def discard(parked_id: UUID) -> Response | tuple[str, int]:
             discard_trial(work, parked_id, request.form.get("reason", ""))
     except (Invalid, Refused) as error:
         return _show_again(parked_id, error)
-    flash("It is discarded. The entry and your reason are kept.")
+    notify(Message("parked_trials.it_is_discarded"))
     return redirect(url_for("parked_trials.show_parked", class_id=class_id), 303)
 
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from uuid import UUID
 
-from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 from journal.screens.tablet.revisions import prepare_edit, prepare_revision
 from journal.services.revisions import (
     edit_revision,
@@ -16,7 +17,7 @@ from journal.services.revisions import (
     set_aside,
     take_up_again,
 )
-from journal.web.error_words import sentences_of
+from journal.web.error_words import notify, sentences_of
 from journal.web.forms.fields import find_id
 from journal.web.forms.revisions import read_revision
 from journal.web.request_work import request_work
@@ -51,7 +52,7 @@ def keep(group_id: UUID) -> Response | tuple[str, int]:
                 from_ladder=_is_from_ladder(),
             )
         return render_template("pages/revisions/form.html", page=page), 422
-    flash(_kept_sentence(len(made.changes), is_first=made.parent_id is None))
+    notify(_kept_sentence(len(made.changes), is_first=made.parent_id is None))
     return _to_journal(group_id)
 
 
@@ -60,7 +61,11 @@ def keep_first_builds(group_id: UUID) -> Response:
     """Keep a first build of every own part that has none."""
     with request_work() as work:
         made = make_first_builds(work, group_id)
-    flash("The first build is done." if len(made) == 1 else "The first builds are done.")
+    notify(
+        Message("revisions.first_build_is_done")
+        if len(made) == 1
+        else Message("revisions.first_builds_are_done")
+    )
     return _to_journal(group_id)
 
 
@@ -83,7 +88,7 @@ def edit(group_id: UUID, revision_id: UUID) -> Response | tuple[str, int]:
         with request_work(writing=False) as work:
             page = prepare_edit(work, group_id, revision_id, form, sentences_of(invalid))
         return render_template("pages/revisions/form.html", page=page), 422
-    flash("Kept.")
+    notify(Message("sessions.kept"))
     return _to_journal(group_id)
 
 
@@ -92,7 +97,7 @@ def put_aside(group_id: UUID, revision_id: UUID) -> Response:
     """Set a revision aside."""
     with request_work() as work:
         set_aside(work, group_id, revision_id)
-    flash("Set aside. You can take it up again.")
+    notify(Message("revisions.set_aside"))
     return _to_journal(group_id)
 
 
@@ -101,7 +106,7 @@ def take_up(group_id: UUID, revision_id: UUID) -> Response:
     """Take a revision up again."""
     with request_work() as work:
         take_up_again(work, group_id, revision_id)
-    flash("It is in use again.")
+    notify(Message("revisions.it_is_in_use_again"))
     return _to_journal(group_id)
 
 
@@ -109,14 +114,14 @@ def _is_from_ladder() -> bool:
     return request.args.get("from") == "ladder"
 
 
-def _kept_sentence(changes: int, *, is_first: bool) -> str:
+def _kept_sentence(changes: int, *, is_first: bool) -> Message:
     if is_first:
-        return "The first build is done."
+        return Message("revisions.first_build_is_done")
     if changes == 1:
-        return "Kept. One change: you can tell what it did."
+        return Message("revisions.kept_one_change")
     if changes > 1:
-        return "Kept. You can tell if it helped, not which change did it."
-    return "Kept. Nothing was changed: you can tell how alike two builds are."
+        return Message("revisions.kept_you_can_tell")
+    return Message("revisions.kept_nothing_was_changed")
 
 
 def _to_journal(group_id: UUID) -> Response:

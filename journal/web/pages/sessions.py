@@ -9,6 +9,7 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid, NotKept
+from journal.domain.messages import Message
 from journal.screens.desk.sessions import prepare_end, prepare_session, prepare_sessions
 from journal.services.lanes import NOT_CLOSED, close_lane, describe_opening
 from journal.services.sessions import (
@@ -20,7 +21,7 @@ from journal.services.sessions import (
     set_absent,
     start_session,
 )
-from journal.web.error_words import sentences_of
+from journal.web.error_words import notify, sentences_of
 from journal.web.forms.fields import read_id, read_ids
 from journal.web.request_work import request_work
 
@@ -80,7 +81,7 @@ def note_presence(session_id: UUID) -> Response:
     """Note who is not there."""
     with request_work() as work:
         set_absent(work, session_id, read_ids(request.form.getlist("absent"), "absent"))
-    flash("Kept who is absent.")
+    notify(Message("sessions.kept_who_is_absent"))
     return _redirect_to(session_id)
 
 
@@ -124,7 +125,7 @@ def keep_plan(session_id: UUID) -> Response | tuple[str, int]:
         with request_work(writing=False) as work:
             page = prepare_session(work, session_id, (), sentences_of(invalid), form)
         return render_template("pages/sessions/session.html", page=page), 422
-    flash("Kept.")
+    notify(Message("sessions.kept"))
     return _redirect_to(session_id)
 
 
@@ -158,7 +159,7 @@ def end(session_id: UUID) -> Response:
     with request_work() as work:
         end_session(work, session_id)
         class_id = prepare_end(work, session_id).class_id
-    flash("The session has ended.")
+    notify(Message("sessions.the_session_has_ended"))
     return redirect(url_for("sessions.show_sessions", class_id=class_id), 303)
 
 

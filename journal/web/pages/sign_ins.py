@@ -6,7 +6,6 @@ from http import HTTPStatus
 
 from flask import (
     Blueprint,
-    flash,
     make_response,
     redirect,
     render_template,
@@ -16,6 +15,7 @@ from flask import (
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid
+from journal.domain.messages import Message
 from journal.domain.people import Teacher
 from journal.screens.door.sign_ins import prepare_password, prepare_sign_in
 from journal.services.browsers import know_browser
@@ -31,7 +31,7 @@ from journal.services.teachers import (
 )
 from journal.web.browsers import browser_token, keep_browser
 from journal.web.door_log import note_at_door
-from journal.web.error_words import sentences_of
+from journal.web.error_words import notify, sentences_of
 from journal.web.request_work import doorway, drop_sign_in, keep_sign_in, request_work
 
 pages = Blueprint("sign_ins", __name__)
@@ -90,7 +90,7 @@ def replace_password() -> Response | tuple[str, int]:
         change_password(work, hashed)
     note_at_door("a password was changed")
     response = drop_sign_in(redirect(url_for("sign_ins.show_sign_in"), HTTPStatus.SEE_OTHER))
-    flash("Your password is changed. Sign in with the new one.")
+    notify(Message("sign_ins.your_password_is_changed"))
     return response
 
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from uuid import UUID
 
-from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import Invalid, Refused
+from journal.domain.messages import Message
 from journal.screens.tablet.swap_tests import prepare_plan, prepare_swap_test
 from journal.services.swap_tests import end_swap_test, plan_swap_test
-from journal.web.error_words import sentences_of
+from journal.web.error_words import notify, sentences_of
 from journal.web.forms.swap_tests import read_choices, read_plan
 from journal.web.request_work import request_work
 
@@ -53,7 +54,7 @@ def end(group_id: UUID, swap_test_id: UUID) -> Response:
     """End a swap test before it is through."""
     with request_work() as work:
         end_swap_test(work, group_id, swap_test_id)
-    flash("The swap test is over. Its trials are kept.")
+    notify(Message("swap_tests.swap_test_is_over"))
     return _to(group_id, swap_test_id)
 
 

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from uuid import UUID
 
-from flask import Blueprint, Response, flash, jsonify, redirect, render_template, request, url_for
+from flask import Blueprint, Response, jsonify, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response as AnyResponse
 
 from journal.domain.errors import Conflict, Invalid, Refused
+from journal.domain.messages import Message
 from journal.screens.tablet.trial_waits import find_wait_sentence
 from journal.screens.tablet.trials import prepare_log
 from journal.services.corrections import strike_last
 from journal.services.trials import log_trial, mend_broken
-from journal.web.error_words import sentences_of
+from journal.web.error_words import notify, sentences_of
 from journal.web.forms.trials import read_entry, read_trial_id
 from journal.web.request_work import request_work
 
@@ -35,7 +36,7 @@ def log(group_id: UUID) -> AnyResponse | tuple[str, int]:
         with request_work() as work:
             log_trial(work, read_trial_id(form), read_entry(form, work.now()))
     except Conflict:
-        flash("That trial was in already.")
+        notify(Message("trials.that_trial_was_in_already"))
     except (Invalid, Refused) as error:
         sentences = sentences_of(error, "log")
         with request_work(writing=False) as work:
@@ -64,7 +65,7 @@ def strike(group_id: UUID, trial_id: UUID) -> AnyResponse:
     """Take the group's last trial back."""
     with request_work() as work:
         strike_last(work, group_id, trial_id)
-    flash("It is taken back.")
+    notify(Message("trials.it_is_taken_back"))
     return _back(group_id)
 
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from uuid import UUID
 
-from flask import Blueprint, flash, make_response, redirect, render_template, request, url_for
+from flask import Blueprint, make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import NotKept
+from journal.domain.messages import Message, Words
 from journal.services.lanes import NOT_CLOSED, describe_near_miss
 from journal.services.visits import (
     log_near_miss,
@@ -17,6 +18,7 @@ from journal.services.visits import (
     note_near_miss,
     note_visit,
 )
+from journal.web.error_words import notify, word_for_request
 from journal.web.request_work import request_work
 
 pages = Blueprint("visits", __name__)
@@ -41,8 +43,8 @@ def visit(group_id: UUID) -> Response:
         kept = log_visit(work, group_id, reason=request.form.get("reason", ""))
         name = name_group(work, group_id)
     href = url_for("visits.note_for_visit", group_id=group_id, visit_id=kept.id)
-    question = f"What did you agree on with {name}?"
-    return _answer(group_id, f"Your visit to {name} is kept.", question, href)
+    question = Message("visits.what_did_you_agree_on_with", name=name)
+    return _answer(group_id, Message("visits.your_visit_to_is_kept", name=name), question, href)
 
 
 @pages.post("/groups/<uuid:group_id>/visits/<uuid:visit_id>")
@@ -51,7 +53,7 @@ def note_for_visit(group_id: UUID, visit_id: UUID) -> Response:
     with request_work() as work:
         note_visit(work, group_id, visit_id, request.form.get("note", ""))
         name = name_group(work, group_id)
-    return _answer(group_id, f"The note on {name} is kept.")
+    return _answer(group_id, Message("visits.note_on_is_kept", name=name))
 
 
 @pages.post("/groups/<uuid:group_id>/near-misses")
@@ -65,7 +67,7 @@ def near_miss(group_id: UUID) -> Response:
     except NotKept as error:
         raise type(error)(NOT_CLOSED) from error.__cause__
     href = url_for("visits.note_for_near_miss", group_id=group_id, near_miss_id=kept.id)
-    question = f"What happened at {name}? No names of children."
+    question = Message("visits.what_happened_at", name=name)
     return _answer(group_id, sentence, question, href)
 
 
@@ -75,13 +77,17 @@ def note_for_near_miss(group_id: UUID, near_miss_id: UUID) -> Response:
     with request_work() as work:
         note_near_miss(work, group_id, near_miss_id, request.form.get("note", ""))
         name = name_group(work, group_id)
-    return _answer(group_id, f"The note on {name} is kept.")
+    return _answer(group_id, Message("visits.note_on_is_kept", name=name))
 
 
-def _answer(group_id: UUID, sentence: str, question: str = "", note_href: str = "") -> Response:
+def _answer(group_id: UUID, message: Words, question: Words = "", note_href: str = "") -> Response:
     """Answer with the place for a note; without a script, with the group's page."""
-    page = KeptPage(sentence=sentence, question=question, note_href=note_href)
+    page = KeptPage(
+        sentence=word_for_request(message),
+        question=word_for_request(question),
+        note_href=note_href,
+    )
     if request.headers.get("HX-Request"):
         return make_response(render_template("pages/visits/kept.html", page=page), 200, _NEWS)
-    flash(sentence)
+    notify(message)
     return redirect(url_for("findings.show_findings", group_id=group_id), 303)
