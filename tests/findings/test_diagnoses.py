@@ -10,7 +10,7 @@ import pytest
 from journal.domain.diagnoses import Reading
 from journal.domain.errors import Invalid, NotAllowed, NotFound
 from journal.domain.group_records import GroupRecord
-from journal.domain.ladders import Rung
+from journal.domain.ladders import AnswerEntry, Rung
 from journal.domain.revisions import Change
 from journal.domain.trials import Place
 from journal.findings.diagnoses import GroupDiagnosis, diagnose_group, points_to
@@ -24,7 +24,7 @@ from journal.screens.desk.overviews import prepare_overview
 from journal.screens.links import Target, link_to
 from journal.screens.tablet.ladders import prepare_ladder
 from journal.services.judged_causes import judge_cause
-from journal.services.ladders import say_not_sure, start_climb
+from journal.services.ladders import answer_rung, say_not_sure, start_climb
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
@@ -177,6 +177,22 @@ def test_the_overview_names_the_reading_for_the_teacher(story: Story) -> None:
     line = next(need for need in page.needs if need.group_id == story.group_id)
     assert line.reason.endswith("Probably the device.")
     assert page.card
+
+
+def test_where_the_next_test_is_chosen_the_group_reads_what_cannot_be_told(story: Story) -> None:
+    """All of them together, nobody alone; guests and an exchange stand among the tests."""
+    _play(story, (LOW, LOW, LOW))
+    story.do(start_climb, story.group_id)
+    for rung in (Rung.NOTICE, Rung.COMPARE, Rung.EXPLAIN, Rung.AIM):
+        assert "" == story.do(prepare_ladder, story.group_id).ways.contrast
+        entry = AnswerEntry(rung=rung, question="", words="They lie low.")
+        story.do(answer_rung, story.group_id, entry)
+    ways = story.do(prepare_ladder, story.group_id).ways
+    assert ways.contrast == (
+        "All of you hit low. That can be the device, or how you all launch. "
+        "A guest test would tell."
+    )
+    assert (ways.can_invite, ways.can_exchange) == (True, True)
 
 
 def test_no_student_screen_names_a_reading(story: Story) -> None:

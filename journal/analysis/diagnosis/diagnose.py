@@ -165,9 +165,10 @@ def _diagnose(
         probabilities[Cause.LOAD] = None
     if not trial_set.is_exchanged:
         probabilities[Cause.OWN_PART] = None
-    grouped = group(joint)
+    grouped, surest = group(joint), max(joint.values())
     if 0 < trial_set.contrast_count < FEWEST_CONTRAST and _is_shared(present):
-        grouped = Grouped.CANNOT_TELL
+        # Broken off: however sure it looks, it goes on first.
+        grouped, surest = Grouped.CANNOT_TELL, 0.0
     return Diagnosis(
         evidence=trial_set.evidence,
         probabilities=probabilities,
@@ -178,7 +179,7 @@ def _diagnose(
         reasons=find_reasons(records, trial_set, students, present, frame),
         students=students,
         needs=find_needs(joint, grouped, trial_set),
-        next_test=choose_next_test(present, max(joint.values()), trial_set),
+        next_test=choose_next_test(present, surest, trial_set),
     )
 
 

@@ -16,6 +16,7 @@ from journal.analysis.diagnosis.diagnose import (
     Needs,
     diagnose,
 )
+from journal.analysis.diagnosis.next_tests import TestKind
 from journal.analysis.diagnosis.reasons import ReasonKey
 from journal.analysis.diagnosis.trials import Evidence
 from journal.analysis.findings import find_out
@@ -133,6 +134,8 @@ def test_a_contrast_broken_off_after_one_launch_settles_nothing() -> None:
     found = diagnose([*hits_of(LOW), *guests_of((0.0, -190.0))[:1]])
     assert Grouped.CANNOT_TELL == found.grouped
     assert Needs.CONTRAST == found.needs
+    assert found.next_test is not None
+    assert TestKind.GUESTS == found.next_test.kind
 
 
 def test_two_thousand_trials_are_survived() -> None:
