@@ -24,7 +24,7 @@ from tests.simulation.classrooms import Classroom, Telling, draw_classrooms, tol
 GOAL_MS = 20.0
 GOAL_SECONDS = 20.0
 #: Beside 10,000 exponentials, each of which is a step of the integral.
-GOAL_RATIO = 30.0
+GOAL_RATIO = 40.0
 RAW_CALLS = 10_000
 HEAD = "group,revision,student,order,x_mm,y_mm,place,amount,misfire"
 

@@ -77,11 +77,12 @@ def choose_next_test(
         + present[Cause.LOAD]
         + present[Cause.MECHANISM]
     )
+    sound = 1 - some - device - shared
+    changed = _ask_what_changed(trial_set)
+    if sound > max(some, device + shared) and changed is not None:
+        return changed
     if some > device + shared and any(trial.own_part for trial in trial_set.trials):
         return NextTest(kind=TestKind.EXCHANGE, because=Because.SOME_OR_OWN_PART)
-    sound = 1 - some - device - shared
-    if sound > max(some, device + shared):
-        return _ask_what_changed(trial_set)
     guests = sum(trial.guest for trial in trial_set.trials)
     if guests >= MOST_GUEST_TRIALS:
         return NextTest(kind=TestKind.THEIR_DEVICE, because=Because.GUESTS_WERE_HERE)
