@@ -36,6 +36,7 @@ class LessonTimes:
     minutes_to_clean_up: int
     #: How far the lesson has got, from 0 to 1.
     share: float
+    clean_up_share: float
 
     @property
     def is_over(self) -> bool:
@@ -76,6 +77,7 @@ def find_times(session: Session, now: datetime) -> LessonTimes | None:
         minutes_left=_whole_minutes(left),
         minutes_to_clean_up=_whole_minutes(max(left - clean_up, timedelta())),
         share=min(taught / length, 1.0),
+        clean_up_share=1 - clean_up / length,
     )
 
 

@@ -25,6 +25,21 @@ def count_practice(session: Session, group_id: UUID, challenge_id: UUID, since: 
     )
 
 
+def count_practice_of_students(session: Session, challenge_id: UUID) -> dict[UUID, int]:
+    """Count the practice trials with a result that each student has had in a challenge."""
+    counted = session.execute(
+        sa.select(TrialRow.student_id, sa.func.count())
+        .join(SessionRow, SessionRow.id == TrialRow.session_id)
+        .where(
+            SessionRow.challenge_id == challenge_id,
+            TrialRow.kind == TrialKind.PRACTICE,
+            TrialRow.state.in_([state for state in TrialState if state.is_usable]),
+        )
+        .group_by(TrialRow.student_id)
+    )
+    return {student_id: n for student_id, n in counted if student_id is not None}
+
+
 def count_attempts(session: Session, challenge_id: UUID, student_id: UUID) -> int:
     """Count the counted attempts that a student has had in a challenge; a misfire takes none."""
     return _count(

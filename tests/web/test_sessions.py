@@ -129,3 +129,31 @@ def test_who_looks_for_the_overview_too_early_is_led_on(
     assert "No challenge is open" in teacher.get(counted.location).text
     told = teacher.get(f"{desk}/counted", headers={"Accept": "application/json"})
     assert (409, "no-challenge") == (told.status_code, told.json["type"].rpartition("/")[2])
+
+
+def test_a_tablet_is_sent_out_from_the_page_of_the_session(
+    teacher: FlaskClient, sign_in: SignIn, classroom: Classroom
+) -> None:
+    """And the teacher stays on that page, with the minutes left and each child's practice."""
+    sign_in(classroom.tablets[0])
+    page = teacher.get(f"/sessions/{classroom.session_id}").text
+    for words in ("1 of 2 groups are in", "Practice so far", "Ada"):
+        assert words in page
+    form = next(form for form in forms_of(page) if form.values.get("do") == "send out")
+    out = teacher.post(form.action, data=form.values)
+    assert (303, f"/sessions/{classroom.session_id}") == (out.status_code, out.location)
+    assert "0 of 2 groups are in" in teacher.get(out.location).text
+
+
+def test_the_minutes_left_are_large_on_the_page_of_the_session(
+    teacher: FlaskClient, classroom: Classroom, clock: StandingClock
+) -> None:
+    """They run down, with the clean-up before the end."""
+    teacher.post(f"/sessions/{classroom.session_id}/end")
+    sessions = f"/classes/{classroom.class_id}/sessions"
+    form = next(form for form in forms_of(teacher.get(sessions).text) if "lanes" in form.values)
+    page = teacher.post(sessions, data=form.values | {"length_min": "30"}).location
+    clock.move(minutes=12)
+    shown = teacher.get(page).text
+    assert '<b class="minutes-left">18</b> minutes left' in shown
+    assert "in 12 minutes" in shown

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
+from journal.charts.lesson_lines import draw_lesson_line
 from journal.content.session_words import get_session_text
 from journal.content.shown_times import show_time
 from journal.domain.lesson_times import LessonTimes, find_times
@@ -19,9 +20,8 @@ class MinutesLeft:
 
     minutes: int
     clean_up: str
-    ends: str
     minutes_to_clean_up: int
-    is_over: bool
+    line_svg: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,7 +53,7 @@ def view_lesson(
     can_go_on = session.is_paused or may_take_up(session, held, now)
     before = [other for other in held if other.number < session.number]
     return LessonView(
-        left=None if times is None else view_minutes(times),
+        left=None if times is None else view_minutes(times, language),
         state=_describe_state(session, times, language, can_go_on=can_go_on),
         can_go_on=can_go_on,
         plan=entered.get("plan", session.plan),
@@ -64,14 +64,24 @@ def view_lesson(
     )
 
 
-def view_minutes(times: LessonTimes) -> MinutesLeft:
+def view_minutes(times: LessonTimes, language: str) -> MinutesLeft:
     """Return the minutes left as a page shows them."""
+    start, end = show_time(times.started_at), show_time(times.ends_at)
+    clean_up = show_time(times.clean_up_at)
     return MinutesLeft(
         minutes=times.minutes_left,
-        clean_up=show_time(times.clean_up_at),
-        ends=show_time(times.ends_at),
+        clean_up=clean_up,
         minutes_to_clean_up=times.minutes_to_clean_up,
-        is_over=times.is_over,
+        line_svg=draw_lesson_line(
+            share=times.share,
+            clean_up_share=times.clean_up_share,
+            start=start,
+            end=end,
+            title=get_session_text(language, "lesson", "line", minutes=times.minutes_left),
+            desc=get_session_text(
+                language, "lesson", "times", start=start, end=end, clean_up=clean_up
+            ),
+        ),
     )
 
 

@@ -19,6 +19,7 @@ from journal.screens.desk.frames import frame_class
 from journal.screens.desk.lessons import LessonView, view_lesson
 from journal.screens.desk.next_steps import find_next_step
 from journal.screens.desk.parked_trials import describe_waiting_entries
+from journal.screens.desk.rooms import RoomView, view_room
 from journal.screens.desk.session_forms import (
     StartForm,
     find_chosen,
@@ -75,7 +76,8 @@ class SessionPage:
     lane: LaneSwitch | None
     #: None while the lane is open.
     checklist: Checklist | None
-    class_id: UUID
+    #: None where the session has ended.
+    room: RoomView | None
     #: That trials came late and wait to be placed; "" where none does.
     late: str
     lesson: LessonView
@@ -161,7 +163,7 @@ def prepare_session(
         launches=challenge.launches,
         lane=view_switch(session, challenge, school_class.language),
         checklist=view_checklist(session, challenge, school_class.language, tuple(ticked)),
-        class_id=school_class.id,
+        room=view_room(work, school_class, session),
         late=describe_waiting_entries(
             work,
             [group.id for group in groups.groups_of_class(work.session, school_class.id)],

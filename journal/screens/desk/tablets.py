@@ -49,12 +49,15 @@ class TabletsPage:
     guessing: tuple[str, ...] = ()
     #: Whether new tablets wait for it at this moment.
     holds_up: bool = False
+    #: The session on whose page they stand; None on the class's own page.
+    session_id: UUID | None = None
 
 
-def prepare_tablets(work: Work, class_id: UUID) -> TabletsPage:
+def prepare_tablets(work: Work, class_id: UUID, session_id: UUID | None = None) -> TabletsPage:
     """Gather the tablets whose sign-in lasts, waiting ones first.
 
-    One whose child has left the group is out for good, so it is no longer listed.
+    `session_id` is that of the session on whose page they stand. One whose child has left the group
+    is out for good, so it is no longer listed.
     """
     tablets = list_tablets(work, class_id)
     by_id = {group.id: group for group in groups.groups_of_class(work.session, class_id)}
@@ -73,6 +76,7 @@ def prepare_tablets(work: Work, class_id: UUID) -> TabletsPage:
         seen=_mark(door, lines, guessing),
         guessing=guessing,
         holds_up=bool(pause_left(tally, now)),
+        session_id=session_id,
     )
 
 

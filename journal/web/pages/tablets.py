@@ -5,7 +5,7 @@ from __future__ import annotations
 from http import HTTPStatus
 from uuid import UUID
 
-from flask import Blueprint, make_response, render_template, request
+from flask import Blueprint, make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.actors import TabletState
@@ -13,6 +13,7 @@ from journal.screens.desk.tablets import prepare_tablets
 from journal.services.guesses import let_strangers_try
 from journal.services.tablets import let_in_waiting, set_tablet
 from journal.web.door_log import note_at_door
+from journal.web.forms.fields import find_id
 from journal.web.pages.classes import redirect_to_class
 from journal.web.request_work import request_work
 
@@ -23,7 +24,7 @@ pages = Blueprint("tablets", __name__)
 def show_tablets(class_id: UUID) -> Response:
     """Answer the desk's question: nothing new (204), or the list as it is now."""
     with request_work() as work:
-        page = prepare_tablets(work, class_id)
+        page = prepare_tablets(work, class_id, find_id(request.args.get("session", "")))
     if request.args.get("seen") == page.seen:
         return make_response("", HTTPStatus.NO_CONTENT)
     return make_response(render_template("pages/tablets/list.html", page=page))
@@ -34,7 +35,7 @@ def let_everyone_in(class_id: UUID) -> Response:
     """Let in every tablet that waits."""
     with request_work() as work:
         let_in_waiting(work, class_id)
-    return redirect_to_class(class_id)
+    return _go_back(class_id)
 
 
 @pages.post("/classes/<uuid:class_id>/tablets/new")
@@ -43,7 +44,7 @@ def let_new_ones_try(class_id: UUID) -> Response:
     with request_work() as work:
         let_strangers_try(work, class_id)
     note_at_door("new tablets may try for a while")
-    return redirect_to_class(class_id)
+    return _go_back(class_id)
 
 
 @pages.post("/classes/<uuid:class_id>/tablets/<uuid:sign_in_id>")
@@ -54,4 +55,12 @@ def place_tablet(class_id: UUID, sign_in_id: UUID) -> Response:
     with request_work() as work:
         set_tablet(work, class_id, sign_in_id, state)
     note_at_door(f"tablet {sign_in_id} was {'let in' if lets_in else 'sent out'}")
-    return redirect_to_class(class_id)
+    return _go_back(class_id)
+
+
+def _go_back(class_id: UUID) -> Response:
+    """Lead back to the page on which the tablets stand."""
+    session_id = find_id(request.form.get("session", ""))
+    if session_id is None:
+        return redirect_to_class(class_id)
+    return redirect(url_for("sessions.show_session", session_id=session_id), HTTPStatus.SEE_OTHER)
