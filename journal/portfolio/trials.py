@@ -34,7 +34,7 @@ def list_trials(record: GroupRecord, corrections: Sequence[Correction]) -> tuple
             when=show_moment(trial.logged_at),
             who=_who(record, trial.student_id),
             used=name_devices(record, trial),
-            handling=", ".join(str(one) for one in trial.handling.values()),
+            handling=", ".join(str(choice) for choice in trial.handling.values()),
             result=result_words(record.context.challenge, trial),
             state=_state(trial),
             corrections=_tell_all(record, put_right.get(trial.id, ())),
@@ -48,23 +48,26 @@ def _who(record: GroupRecord, student_id: UUID | None) -> str:
 
 
 def _state(trial: Trial) -> str:
-    told = [_STATES[trial.state]]
+    words = [_STATES[trial.state]]
     if trial.kind is TrialKind.COUNTED:
-        told.append("counted")
-    return ", ".join(one for one in told if one) or "practice"
+        words.append("counted")
+    return ", ".join(word for word in words if word) or "practice"
 
 
 def _tell_all(record: GroupRecord, corrections: Sequence[Correction]) -> tuple[str, ...]:
     """Return a sentence for all that was put right at one time for one reason."""
     language = record.language
-    told: dict[tuple[str, str], list[str]] = {}
+    changes_by_reason: dict[tuple[str, str], list[str]] = {}
     for correction in corrections:
         old, new = (_plain(record, correction, value) for value in (correction.old, correction.new))
         field = field_words(correction.field, language, in_sentence=True)
         change = f"{field} was {old}, is {new}"
-        told.setdefault((show_day(correction.corrected_at), correction.reason), []).append(change)
+        changes_by_reason.setdefault(
+            (show_day(correction.corrected_at), correction.reason), []
+        ).append(change)
     return tuple(
-        f"{day}: {'; '.join(changes)}. {reason}" for (day, reason), changes in told.items()
+        f"{day}: {'; '.join(changes)}. {reason}"
+        for (day, reason), changes in changes_by_reason.items()
     )
 
 
@@ -72,7 +75,7 @@ def _plain(record: GroupRecord, correction: Correction, value: str) -> str:
     if not value or value == "None":
         return "empty"
     if correction.field == "student_id":
-        names = {str(one): name for one, name in record.nicknames.items()}
+        names = {str(student_id): name for student_id, name in record.nicknames.items()}
         return names.get(value, "another child")
     if correction.field == "state":
         return _STATES.get(TrialState(value), "") or "measured"

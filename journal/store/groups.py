@@ -168,7 +168,7 @@ def _group(row: Any) -> Group:  # noqa: ANN401 - a row of the columns of `_selec
                 joined_at=member.joined_at,
                 left_at=member.left_at,
             )
-            for member in sorted(members, key=lambda one: (one.joined_at, one.nickname))
+            for member in sorted(members, key=lambda row: (row.joined_at, row.nickname))
         ),
         question_language=row.question_language,
     )

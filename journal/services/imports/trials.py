@@ -81,12 +81,12 @@ def import_trials(
     tables = make_tables(work, contexts, csv_trials, group_name, problems)
     known = _known_ids(work, tables)
     planned = [
-        one for table in tables for row in table.rows if (one := _plan(table, row, problems))
+        entry for table in tables for row in table.rows if (entry := _plan(table, row, problems))
     ]
-    fresh = [one for one in planned if one.id not in known]
-    taken = ((one.row, one.student_id, one.outcome.state) for one in fresh)
+    fresh = [entry for entry in planned if entry.id not in known]
+    taken = ((entry.row, entry.student_id, entry.outcome.state) for entry in fresh)
     check_attempts(work, challenge, taken, problems)
-    check_sessions(challenge, [one.row for one in fresh], held, problems)
+    check_sessions(challenge, [entry.row for entry in fresh], held, problems)
     problems.finish()
     made = _keep(work, challenge, fresh, held) if fresh else 0
     if fresh:
@@ -135,11 +135,11 @@ def _plan(table: GroupTable, row: CsvTrial, problems: TableProblems) -> _Planned
 
 def _id_of(table: GroupTable, row: CsvTrial) -> UUID:
     """Return an id that follows from the row, so that the same table is taken over once."""
-    told = _cells_of(row) | {
+    cells = _cells_of(row) | {
         "challenge": table.context.challenge_id,
         "group": table.context.group.id,
     }
-    return uuid5(NAMESPACE_OID, repr(sorted((key, str(value)) for key, value in told.items())))
+    return uuid5(NAMESPACE_OID, repr(sorted((key, str(value)) for key, value in cells.items())))
 
 
 def _cells_of(row: CsvTrial) -> dict[str, object]:
@@ -152,37 +152,37 @@ def _keep(
 ) -> int:
     """Keep sessions, revisions and trials; return how many revisions were made."""
     school_class = planned[0].table.context.school_class
-    by_label = make_sessions(work, school_class, challenge, [one.row for one in planned], held)
+    by_label = make_sessions(work, school_class, challenge, [entry.row for entry in planned], held)
     made = 0
-    for table in dict.fromkeys(one.table for one in planned):
-        first = next(one for one in planned if one.table is table)
+    for table in dict.fromkeys(entry.table for entry in planned):
+        first = next(entry for entry in planned if entry.table is table)
         made += table.make_revisions(work, by_label[first.row.session.casefold()].id)
     now = work.now()
-    for index, one in enumerate(planned):
+    for index, entry in enumerate(planned):
         # A microsecond apart: the order of receipt is the order of the table.
         received_at = now + timedelta(microseconds=index)
-        trial = _trial(one, by_label[one.row.session.casefold()], received_at)
-        sent = {key: str(value) for key, value in _cells_of(one.row).items()}
+        trial = _trial(entry, by_label[entry.row.session.casefold()], received_at)
+        sent = {key: str(value) for key, value in _cells_of(entry.row).items()}
         trials.add_once(work.session, trial, sent | {"challenge": str(challenge_id_of(challenge))})
     return made
 
 
-def _trial(one: _Planned, session: Session, received_at: datetime) -> Trial:
-    distance_mm = one.row.distance_mm
+def _trial(entry: _Planned, session: Session, received_at: datetime) -> Trial:
+    distance_mm = entry.row.distance_mm
     return Trial(
-        id=one.id,
+        id=entry.id,
         school_id=session.school_id,
-        group_id=one.table.context.group.id,
+        group_id=entry.table.context.group.id,
         session_id=session.id,
-        revision_ids=one.table.revisions_of(one.row),
-        student_id=one.student_id,
-        kind=one.row.kind,
-        state=one.outcome.state,
-        handling=one.handling,
-        amount=one.row.amount,
+        revision_ids=entry.table.revisions_of(entry.row),
+        student_id=entry.student_id,
+        kind=entry.row.kind,
+        state=entry.outcome.state,
+        handling=entry.handling,
+        amount=entry.row.amount,
         distance_mm=session.distance_mm if distance_mm is None else round(distance_mm),
-        panel=one.row.panel or session.panel,
+        panel=entry.row.panel or session.panel,
         logged_at=received_at,
         received_at=received_at,
-        **values_of(one.outcome, Ending),
+        **values_of(entry.outcome, Ending),
     )
