@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
@@ -16,6 +16,8 @@ MISFIRES_TOLERATED = 3
 SILENCE = timedelta(minutes=8)
 #: How long the shown order stands still, so that it does not jump under a finger.
 HOLD = timedelta(seconds=20)
+#: How long a group that was put off comes after the others.
+LATER = timedelta(minutes=10)
 
 
 class NeedKind(StrEnum):
@@ -110,6 +112,26 @@ def hold_order(
     place = {group_id: index for index, group_id in enumerate(shown)}
     held = sorted(fresh, key=lambda need: _held_key(need, place, len(shown)))
     return tuple(held), shown_since
+
+
+def put_off(
+    needs: Sequence[Need], put_off_at: Mapping[UUID, datetime], now: datetime
+) -> tuple[Need, ...]:
+    """Return the needs with those that were put off at the end, but for a near-miss."""
+    return tuple(
+        sorted(
+            needs,
+            key=lambda need: (
+                need.kind is not NeedKind.NEAR_MISS
+                and is_put_off(put_off_at.get(need.group_id), now)
+            ),
+        )
+    )
+
+
+def is_put_off(at: datetime | None, now: datetime) -> bool:
+    """Tell whether a group that was put off at a moment still waits."""
+    return at is not None and abs(now - at) < LATER
 
 
 def _held_key(need: Need, place: dict[UUID, int], end: int) -> tuple[int, int]:

@@ -8,7 +8,7 @@ from uuid import UUID, uuid4
 
 import pytest
 
-from journal.domain.needs import NeedKind, Pulse, find_need, hold_order, order_needs
+from journal.domain.needs import NeedKind, Pulse, find_need, hold_order, order_needs, put_off
 
 NOW = datetime(2030, 3, 4, 10, 0, tzinfo=UTC)
 
@@ -115,3 +115,19 @@ def test_a_near_miss_and_a_visit_break_the_hold() -> None:
     )
     held, _ = hold_order(fresh, (first, second, third), NOW - timedelta(seconds=2), NOW)
     assert [third, second, first] == [need.group_id for need in held]
+
+
+def test_what_was_put_off_comes_last_for_ten_minutes() -> None:
+    """The others keep their order; a near-miss waits for nobody, nor does a clock set ahead."""
+    first, second, third = (make_pulse(uuid4()) for _ in range(3))
+    needs = [find_need(pulse, NOW) for pulse in (first, second, third)]
+    ids = [need.group_id for need in needs]
+    for at, order in (
+        (ago(9.9), (1, 2, 0)),
+        (ago(10), (0, 1, 2)),
+        (ago(-60 * 24), (0, 1, 2)),
+    ):
+        shown = put_off(needs, {ids[0]: at}, NOW)
+        assert [ids[place] for place in order] == [need.group_id for need in shown]
+    missed = [replace(needs[0], kind=NeedKind.NEAR_MISS), *needs[1:]]
+    assert ids == [need.group_id for need in put_off(missed, {ids[0]: NOW}, NOW)]

@@ -85,6 +85,7 @@ GET  overviews.show_overview          teacher
 GET  overviews.show_overview_now      teacher
 GET  overview_api.get_overview        teacher
 POST visits.visit                     teacher
+POST visits.come_later                teacher
 POST visits.note_for_visit            teacher
 POST visits.near_miss                 teacher
 POST visits.note_for_near_miss        teacher

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from flask.testing import FlaskClient
 
 from journal.domain.actors import OPERATOR
@@ -66,3 +68,29 @@ def test_another_teacher_finds_no_such_class(
         f"/groups/{classroom.group_ids[0]}/findings",
     ):
         assert 404 == stranger.get(address).status_code
+
+
+def test_later_puts_a_group_behind_the_others_for_ten_minutes(
+    teacher: FlaskClient, classroom: Classroom, clock: StandingClock
+) -> None:
+    """On this screen, at once and after it is loaded anew; then the group comes again."""
+    page = f"/classes/{classroom.class_id}/overview"
+    first = _go_next(teacher.get(page).text)
+    asked = teacher.get(f"{page}/now")
+    later = re.search(r'action="(/groups/[^"]+/later)"', asked.text)
+    assert later
+    said = teacher.post(later[1], headers={"HX-Request": "true"})
+    assert "comes after the others for 10 minutes" in said.text
+    assert "journal-news" == said.headers["HX-Trigger"]
+    again = teacher.get(f"{page}/now", headers={"If-None-Match": asked.headers["ETag"]})
+    assert 200 == again.status_code
+    other = _go_next(again.text)
+    assert first != other == _go_next(teacher.get(page).text)
+    clock.move(minutes=10, seconds=1)
+    assert first == _go_next(teacher.get(page).text)
+
+
+def _go_next(html: str) -> str:
+    found = re.search(r'class="go-next"><a[^>]*>([^<]+)<', html)
+    assert found
+    return found[1]

@@ -12,7 +12,15 @@ from journal.content.shown_times import minutes_between, show_time
 from journal.domain.classes import SchoolClass
 from journal.domain.errors import NoChallenge
 from journal.domain.lesson_times import find_times
-from journal.domain.needs import Need, NeedKind, find_need, hold_order, order_needs
+from journal.domain.needs import (
+    Need,
+    NeedKind,
+    find_need,
+    hold_order,
+    is_put_off,
+    order_needs,
+    put_off,
+)
 from journal.findings.needs import describe_need
 from journal.records.work import Work
 from journal.screens.desk.fair_test_cards import find_card_offer
@@ -64,10 +72,12 @@ class OverviewPage:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shown:
-    """The order of visits that a screen shows, and since when."""
+    """The order of visits that a screen shows, since when, and what was put off on it."""
 
     group_ids: tuple[UUID, ...] = ()
     since: datetime | None = None
+    #: Groups that were put off on this screen, and when.
+    put_off_at: tuple[tuple[UUID, datetime], ...] = ()
 
 
 def find_overview_version(work: Work, class_id: UUID, shown: Shown) -> str:
@@ -79,7 +89,8 @@ def find_overview_version(work: Work, class_id: UUID, shown: Shown) -> str:
 def _version_of(school_class: SchoolClass, shown: Shown, now: datetime) -> str:
     tick = int(now.timestamp() // TICK.total_seconds())
     since = "" if shown.since is None else f"{shown.since.timestamp():.0f}"
-    return f"{school_class.version}-{tick}-{since}"
+    late = "".join(str(group_id)[:8] for group_id, at in shown.put_off_at if is_put_off(at, now))
+    return f"{school_class.version}-{tick}-{since}-{late}"
 
 
 def prepare_overview(work: Work, class_id: UUID, shown: Shown | None = None) -> OverviewPage:
@@ -93,7 +104,8 @@ def prepare_overview(work: Work, class_id: UUID, shown: Shown | None = None) -> 
         glances = ()
     pulses = [glance.pulse for glance in glances if glance.pulse is not None]
     fresh = order_needs(find_need(pulse, now) for pulse in pulses)
-    needs, since = hold_order(fresh, shown.group_ids, shown.since, now)
+    held, since = hold_order(fresh, shown.group_ids, shown.since, now)
+    needs = put_off(held, dict(shown.put_off_at), now)
     by_id = {glance.row.group_id: glance for glance in glances}
     return OverviewPage(
         frame=replace(

@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from uuid import UUID
 
-from flask import Blueprint, make_response, redirect, render_template, request, url_for
+from flask import Blueprint, make_response, redirect, render_template, request, session, url_for
 from werkzeug.wrappers import Response
 
 from journal.domain.errors import NotKept
 from journal.domain.messages import Message, Words
+from journal.domain.needs import LATER
 from journal.services.lanes import NOT_CLOSED, describe_near_miss
 from journal.services.visits import (
     log_near_miss,
@@ -19,6 +20,7 @@ from journal.services.visits import (
     note_visit,
 )
 from journal.web.error_words import notify, word_for_request
+from journal.web.forms.overviews import PUT_OFF, remember
 from journal.web.request_work import request_work
 
 pages = Blueprint("visits", __name__)
@@ -45,6 +47,16 @@ def visit(group_id: UUID) -> Response:
     href = url_for("visits.note_for_visit", group_id=group_id, visit_id=kept.id)
     question = Message("visits.what_did_you_agree_on_with", name=name)
     return _answer(group_id, Message("visits.your_visit_to_is_kept", name=name), question, href)
+
+
+@pages.post("/groups/<uuid:group_id>/later")
+def come_later(group_id: UUID) -> Response:
+    """Put a group off for ten minutes on this screen: nothing is kept of it."""
+    with request_work(writing=False) as work:
+        name = name_group(work, group_id)
+        session[PUT_OFF] = remember(session.get(PUT_OFF, {}), group_id, work.now())
+    minutes = int(LATER.total_seconds() // 60)
+    return _answer(group_id, Message("visits.later", name=name, minutes=minutes))
 
 
 @pages.post("/groups/<uuid:group_id>/visits/<uuid:visit_id>")
