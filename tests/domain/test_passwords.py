@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from journal.domain.errors import Invalid
-from journal.domain.passwords import check_new_password
+from journal.domain.passwords import MOST_CHARACTERS, check_new_password
 from tests.sentences import sentence_of
 
 
@@ -53,3 +53,11 @@ def test_a_refused_password_says_why(password: str, word: str) -> None:
         check_new_password(password, "ruiz")
     assert ["password"] == list(refused.value.by_field())
     assert word in sentence_of(refused.value)
+
+
+def test_the_longest_password_is_taken_and_a_longer_one_refused() -> None:
+    """At the limit itself, and one character beyond it."""
+    longest = "ab c" * (MOST_CHARACTERS // 4)
+    assert longest == check_new_password(longest, "ruiz")
+    with pytest.raises(Invalid):
+        check_new_password(f"{longest}d", "ruiz")

@@ -85,3 +85,10 @@ def test_any_text_is_either_taken_or_told(text: str) -> None:
     assert bool(told) != bool(nicknames)
     assert len(nicknames) == len({name.casefold() for name in nicknames})
     assert all(0 < len(name) <= LONGEST_NICKNAME and "@" not in name for name in nicknames)
+
+
+def test_a_number_of_four_digits_may_be_a_name_and_one_of_five_not() -> None:
+    """A longer one may be a telephone, or a school's number of the child."""
+    assert ("4711",) == read_roster("4711")
+    with pytest.raises(Invalid):
+        read_roster("47110")

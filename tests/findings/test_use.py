@@ -110,3 +110,12 @@ def test_shares_of_a_page_read_so(store: Store, classroom: Classroom) -> None:
     shares = [share for share in (*kept, use.shares.consistency) if share is not None]
     told = [show_part(share, line.in_100) for share, line in zip(shares, use.lines, strict=True)]
     assert told == [line.shown for line in use.lines]
+
+
+def test_each_share_has_its_own_name(store: Store, classroom: Classroom) -> None:
+    """What comes out the same again is named last."""
+    lines = find_for_group(record_with(store, classroom, _crossed(exchanged=True))).use.lines
+    names = [line.name for line in lines]
+    assert "Device (its revision)" == names[0]
+    assert "The same again" == names[-1]
+    assert len(names) == len(set(names))

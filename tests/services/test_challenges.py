@@ -83,3 +83,22 @@ def test_another_teacher_finds_no_such_class_or_challenge(
         pytest.raises(NotAllowed),
     ):
         change_challenge(work, classroom.challenge_id, {})
+
+
+def test_limits_and_choices_of_a_factor_are_kept(
+    store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """A list is read at its commas; both ends of a number are the teacher's."""
+    entered = {
+        "parts.launcher.factors.rail_length.lowest": "150",
+        "parts.launcher.factors.rail_length.highest": "350",
+        "parts.dart.factors.tip_material.choices": "felt, fleece,",
+    }
+    with open_work(store, classroom.teacher, clock=clock) as work:
+        change_challenge(work, classroom.challenge_id, entered)
+        changed, _ = get_own_challenge(work, classroom.challenge_id)
+    rail = changed.shared_parts[0].find_factor("rail_length")
+    tip = changed.own_parts[0].find_factor("tip_material")
+    assert rail is not None
+    assert tip is not None
+    assert (150, 350, ("felt", "fleece")) == (rail.lowest, rail.highest, tip.choices)

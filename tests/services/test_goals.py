@@ -6,6 +6,7 @@ import pytest
 
 from journal.domain.actors import OPERATOR
 from journal.domain.errors import Invalid
+from journal.domain.goal_documents import MOST_ROWS
 from journal.domain.goals import Goal, GoalKind
 from journal.records.work import open_work
 from journal.services.goals import close_gaps
@@ -74,3 +75,22 @@ def test_a_kept_goal_is_a_change_of_the_class(
 def test_an_empty_form_has_no_lines() -> None:
     """A place alone is no line: the list always has one chosen."""
     assert {} == close_gaps({"goal.table[1].place": "bark", "goal.table[1].from": " "})
+
+
+def test_every_line_of_the_form_is_read(
+    store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """The last one as well: none falls off the end of the table."""
+    entered = {"goal.kind": "class_table"}
+    for number in range(1, MOST_ROWS + 1):
+        entered |= {
+            f"goal.table[{number}].place": "bark",
+            f"goal.table[{number}].from": str(number),
+            f"goal.table[{number}].to": str(number),
+            f"goal.table[{number}].points": str(number),
+        }
+    agree(store, clock, classroom, entered)
+    with open_work(store, OPERATOR, writing=False, clock=clock) as work:
+        kept = challenges.get_challenge(work.session, classroom.challenge_id).goal
+    assert kept is not None
+    assert MOST_ROWS == len(kept.table)
