@@ -74,7 +74,7 @@ def word_contrast(record: GroupRecord, found: GroupDiagnosis) -> str:
 
     It speaks of all of them together, never of one.
     """
-    language, band = record.context.school_class.language, record.context.school_class.band
+    language, band = record.language, record.context.school_class.band
     sides = _sides_of_all(found, language)
     if found.diagnosis.needs is not Needs.CONTRAST or not sides:
         return ""

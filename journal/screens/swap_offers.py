@@ -11,8 +11,10 @@ from journal.analysis.exchanges import find_part_reason
 from journal.analysis.technique import FEWEST_TRIALS
 from journal.analysis.verdicts import PracticeWord
 from journal.content.finding_words import find_sentence
+from journal.content.messages import word_message
 from journal.domain.classes import GradeBand
 from journal.domain.group_records import GroupRecord
+from journal.domain.messages import Message
 from journal.domain.swap_tests import SwapKind
 from journal.findings.group_findings import GroupFindings
 from journal.findings.swap_names import name_swap
@@ -50,7 +52,10 @@ def link_swaps(
     running = next((test for test in record.swap_tests if not test.is_over), None)
     if running is not None:
         return SwapLinks(
-            sentence=f"Swap test: {running.done} of {len(running.turns)} done.",
+            sentence=word_message(
+                Message("swap_offers.swap_test", done=running.done, count=len(running.turns)),
+                record.language,
+            ),
             label="Go on",
             link=_link(group_id, running.id),
             past=past,
@@ -58,7 +63,7 @@ def link_swaps(
     sentence, choices = _offer(record, findings, band)
     return SwapLinks(
         sentence=sentence,
-        label=_label(sentence, choices),
+        label=_label(sentence, choices, record.language),
         link=link_to(Target.NEW_SWAP_TEST, group_id=group_id, **choices) if sentence else None,
         past=past,
     )
@@ -68,10 +73,15 @@ def _link(group_id: UUID, swap_test_id: UUID) -> Link:
     return link_to(Target.SWAP_TEST, group_id=group_id, swap_test_id=swap_test_id)
 
 
-def _label(sentence: str, choices: Choices) -> str:
+def _label(sentence: str, choices: Choices, language: str) -> str:
     if not sentence:
         return ""
-    return "Plan the exchange" if "kind" in choices else "Plan a swap test"
+    message = (
+        Message("swap_offers.plan_the_exchange")
+        if "kind" in choices
+        else Message("swap_offers.plan_a_swap_test")
+    )
+    return word_message(message, language)
 
 
 def _offer(record: GroupRecord, findings: GroupFindings, band: GradeBand) -> tuple[str, Choices]:

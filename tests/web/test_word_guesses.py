@@ -150,7 +150,7 @@ def test_the_teacher_reads_of_guessing_and_lets_new_tablets_try(
     seen = calm.split("?seen=")[1].split('"')[0]
     _guess(app, 60)
     told = teacher.get(f"{address}?seen={seen}")
-    assert "Somebody is guessing lesson words: 60 wrong ones within a minute" in told.text
+    assert "Somebody is guessing lesson words: 60 that did not fit within a minute" in told.text
     assert "Let new tablets try for 2 minutes" in told.text
     assert "Somebody is guessing" in teacher.get(f"/classes/{classroom.class_id}").text
     teacher.post(f"{address}/new")

@@ -8,9 +8,11 @@ from uuid import UUID
 from journal.charts.panels import draw_panel
 from journal.content.gates import get_caution_line
 from journal.content.library import ready_challenges
+from journal.content.messages import word_message
 from journal.domain.challenges import Challenge, Material, PartKind
 from journal.domain.classes import SchoolClass
 from journal.domain.lengths import show_length
+from journal.domain.messages import Message
 from journal.domain.numbers import show_money, show_number
 from journal.records.work import Work
 from journal.screens.desk.frames import frame_class
@@ -137,7 +139,7 @@ def prepare_challenge(work: Work, challenge_id: UUID) -> ChallengePage:
         panel_svg=panel_svg,
         prices=tuple(_price(material, challenge) for material in challenge.materials),
         budget=show_price(challenge.budget_hundredths, challenge),
-        counting=_counting(challenge),
+        counting=word_message(_counting(challenge), school_class.language),
         changes=link_to(Target.CHALLENGE_CHANGES, challenge_id=challenge_id),
         sessions=link_to(Target.SESSIONS, class_id=school_class.id),
     )
@@ -155,7 +157,15 @@ def prepare_changes(
     top = [Setting(path="title", label="Title", value=given.get("title", challenge.title))]
     if challenge.distance_mm is not None:
         distance = given.get("distance_mm", show_length(challenge.distance_mm))
-        top.append(Setting(path="distance_mm", label="Distance to the panel", value=distance))
+        top.append(
+            Setting(
+                path="distance_mm",
+                label=word_message(
+                    Message("physics_quantities.distance_to_the_panel"), school_class.language
+                ),
+                value=distance,
+            )
+        )
     criteria = [
         Setting(
             path=f"criteria.{criterion.key}.threshold",
@@ -184,7 +194,12 @@ def show_price(hundredths: int | None, challenge: Challenge) -> str:
 
 def _card(challenge: Challenge, school_class: SchoolClass) -> ChallengeCard:
     wording = challenge.wording[school_class.band]
-    shared = ", ".join(f"one {part.name.lower()} a group" for part in challenge.shared_parts)
+    shared = ", ".join(
+        word_message(
+            Message("challenges.one_a_group", name=part.name.lower()), school_class.language
+        )
+        for part in challenge.shared_parts
+    )
     own = ", ".join(f"one {part.name.lower()} each" for part in challenge.own_parts)
     return ChallengeCard(
         key=challenge.key,
@@ -204,9 +219,11 @@ def _price(material: Material, challenge: Challenge) -> tuple[str, str, str]:
     return name, price, allowed
 
 
-def _counting(challenge: Challenge) -> str:
-    way = "their sum" if challenge.counting.way == "sum" else "the mean of an attempt"
-    return f"{challenge.counting.attempts} counted attempts a member; {way} is looked at."
+def _counting(challenge: Challenge) -> Message:
+    attempts = challenge.counting.attempts
+    if challenge.counting.way == "sum":
+        return Message("challenges.counted_attempts_by_sum", attempts=attempts)
+    return Message("challenges.counted_attempts_by_mean", attempts=attempts)
 
 
 def _part_settings(part: PartKind, given: dict[str, str]) -> PartSettings:

@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.content.clock_words import describe_clock
+from journal.content.messages import word_message
 from journal.content.shown_times import show_time
 from journal.content.trial_words import describe_entry_state, field_words
+from journal.domain.messages import Message
 from journal.domain.numbers import show_number
 from journal.domain.trial_corrections import CORRECTED_NUMBERS
 from journal.domain.trials import Correction, Place, Trial, TrialState
@@ -20,10 +22,11 @@ from journal.store import trials
 
 Pair = tuple[str, str]
 STATE_WORDS = {
-    TrialState.MEASURED: "It was measured",
-    TrialState.MISFIRE: "It was a misfire",
-    TrialState.VOID: "Set it aside: it tells nothing",
+    TrialState.MEASURED: Message("corrections.it_was_measured"),
+    TrialState.MISFIRE: Message("corrections.it_was_a_misfire"),
+    TrialState.VOID: Message("corrections.set_it_aside"),
 }
+_TAKEN_BACK = Message("corrections.taken_back")
 NOTHING = "nothing"
 
 
@@ -67,6 +70,7 @@ def prepare_correction(
     """Return the form with the trial as it is, or as it was sent and refused, and its history."""
     place = get_trial_place(work, trial_id)
     trial, challenge = place.trial, place.challenge
+    language = place.school_class.language
     panel, outcome = challenge.panel, challenge.outcome
     places: tuple[Pair, ...] = ()
     if panel is not None:
@@ -79,16 +83,21 @@ def prepare_correction(
     return CorrectionPage(
         frame=frame_class(
             place.school_class,
-            "Put a trial right",
+            word_message(Message("corrections.put_a_trial_right"), language),
             _describe_time(place.group.name, trial, place.school_class.language),
-            title=f"{place.group.name}, put a trial right",
+            title=word_message(
+                Message("corrections.put_a_trial_of_right", group=place.group.name), language
+            ),
             tested=[challenge],
         ),
         trial_id=trial.id,
         words=describe_entry_state(challenge, trial),
         values=_values(trial) | dict(sent or {}),
         members=(*names.items(), *((("", "Nobody named"),) if trial.student_id is None else ())),
-        states=tuple((state.value, STATE_WORDS.get(state, "Taken back")) for state in states),
+        states=tuple(
+            (state.value, word_message(STATE_WORDS.get(state, _TAKEN_BACK), language))
+            for state in states
+        ),
         places=places,
         misfires=tuple((cause.key, cause.name) for cause in challenge.misfires),
         units={
@@ -108,7 +117,9 @@ def _describe_time(group_name: str, trial: Trial, language: str) -> str:
     told = (
         group_name,
         show_time(trial.logged_at),
-        "while the lane was closed" if trial.lane_closed else "",
+        word_message(Message("corrections.while_the_lane_was_closed"), language)
+        if trial.lane_closed
+        else "",
         describe_clock(trial.clock_slow_s, language),
     )
     return ", ".join(part for part in told if part)

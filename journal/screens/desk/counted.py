@@ -9,7 +9,8 @@ from uuid import UUID
 from journal.analysis.scoring import Attempt, Ranked
 from journal.content.messages import word_message
 from journal.domain.goals import Goal, GoalKind
-from journal.domain.numbers import show_fixed, show_number
+from journal.domain.messages import Message
+from journal.domain.numbers import show_fixed
 from journal.findings.counted_scores import (
     GroupCount,
     count_group,
@@ -90,6 +91,16 @@ def prepare_counted(
     ranking, by_mean = place_groups(counts, goal)
     ranked = {each.score.group: each for each in ranking.ranked}
     lines = tuple(_group(count, ranked[count.score.group]) for count in counts)
+    notes = [
+        *_notes(
+            counts,
+            goal,
+            unequal=ranking.unequal_attempts,
+            by_mean=by_mean,
+            has_left=any(member.left for line in lines for member in line.members),
+        ),
+        *describe_unlike_distances(records),
+    ]
     return CountedPage(
         frame=frame_class(
             school_class,
@@ -102,22 +113,10 @@ def prepare_counted(
         attempts_each=challenge.counting.attempts,
         unit=challenge.outcome.unit,
         shows_score=goal.kind not in {GoalKind.MOST_POINTS, GoalKind.MEAN_PER_ATTEMPT},
-        score_heading=_SCORE_HEADINGS.get(goal.kind, ""),
+        score_heading=word_message(_SCORE_HEADINGS.get(goal.kind, ""), school_class.language),
         groups=lines,
-        notes=(
-            *_notes(
-                counts,
-                goal,
-                unequal=ranking.unequal_attempts,
-                by_mean=by_mean,
-                has_left=any(member.left for line in lines for member in line.members),
-            ),
-            *(
-                word_message(message, school_class.language)
-                for message in describe_unlike_distances(records)
-            ),
-        ),
-        table=tuple(list_goal_rows(challenge, goal)),
+        notes=tuple(word_message(note, school_class.language) for note in notes),
+        table=tuple(list_goal_rows(challenge, goal, school_class.language)),
         form=fill_goal_form(
             challenge,
             school_class.language,
@@ -129,9 +128,9 @@ def prepare_counted(
 
 
 _SCORE_HEADINGS = {
-    GoalKind.COMPLETE_SET: "Hit of the set",
-    GoalKind.ATTEMPTS_TO_COMPLETE: "Attempts it took",
-    GoalKind.CLASS_TABLE: "By the table",
+    GoalKind.COMPLETE_SET: Message("counted.hit_of_the_set"),
+    GoalKind.ATTEMPTS_TO_COMPLETE: Message("counted.attempts_it_took"),
+    GoalKind.CLASS_TABLE: Message("counted.by_the_table"),
 }
 
 
@@ -171,50 +170,57 @@ def _members(count: GroupCount) -> tuple[MemberAttempts, ...]:
                 name=member.nickname,
                 given=tuple(show_score(one.points) for one in given),
                 left=left,
-                note=_note(own, given, is_absent=is_absent, is_here=member.is_here, each=each),
+                note=_note(
+                    own,
+                    given,
+                    count.record.language,
+                    is_absent=is_absent,
+                    is_here=member.is_here,
+                    each=each,
+                ),
             )
         )
     return tuple(lines)
 
 
 def _note(
-    own: Sequence[Attempt], given: Sequence[Attempt], *, is_absent: bool, is_here: bool, each: int
+    own: Sequence[Attempt],
+    given: Sequence[Attempt],
+    language: str,
+    *,
+    is_absent: bool,
+    is_here: bool,
+    each: int,
 ) -> str:
-    told = []
+    told: list[Message] = []
     if is_absent and len(given) < each:
-        told.append(f"absent, {each - len(given)} excused")
+        told.append(Message("counted.absent", excused=each - len(given)))
     if not is_here:
-        told.append("left the group")
+        told.append(Message("counted.left_the_group"))
     void = len(own) - len(given)
     if void:
-        told.append(f"{void} set aside, no zero")
-    return ", ".join(told)
+        told.append(Message("counted.set_aside", void=void))
+    return ", ".join(word_message(note, language) for note in told)
 
 
 def _notes(
     counts: Sequence[GroupCount], goal: Goal, *, unequal: bool, by_mean: bool, has_left: bool
-) -> list[str]:
+) -> list[Message]:
     """Say what the places rest on."""
-    notes = []
+    notes: list[Message] = []
     near = counts[0].record.context.challenge.outcome.direction.near if counts else None
     if near is not None and goal.low_is_better:
-        notes.append(f"Each figure is how far an attempt was from {show_number(near)}.")
+        notes.append(Message("counted.each_figure_is_how_far_an_attempt", near=near))
     if not any(count.score.attempts for count in counts):
-        notes.append("No counted attempt has been made yet.")
+        notes.append(Message("counted.no_counted_attempt_has_been_made_yet"))
     if by_mean:
-        notes.append(
-            "The groups made unequal numbers of attempts, so their places go by the mean of an "
-            "attempt, not by the sum."
-        )
+        notes.append(Message("counted.unequal_attempts_by_mean"))
     elif unequal:
-        notes.append(
-            "The groups made unequal numbers of attempts: more attempts were more chances. "
-            "By the mean of an attempt groups of any size can be put side by side."
-        )
+        notes.append(Message("counted.unequal_attempts"))
     if has_left and any(count.score.attempts for count in counts):
-        notes.append("Attempts are still left: places may change.")
+        notes.append(Message("counted.attempts_are_still_left"))
     if goal.kind is GoalKind.ATTEMPTS_TO_COMPLETE:
-        notes.append("A group that has not completed the set has no place yet.")
+        notes.append(Message("counted.group_that_has_not_completed_the_set"))
     if any(count.score.excused for count in counts):
-        notes.append("An excused attempt does not count: it is no zero.")
+        notes.append(Message("counted.excused_attempt_does_not_count"))
     return notes

@@ -10,6 +10,7 @@ from journal.charts.causes import CauseShare, causes_table, draw_causes
 from journal.content.adaptation_words import get_check_lines, get_kind_words
 from journal.content.conversation_starters import get_conversation_starters
 from journal.content.design_patterns import PatternWords
+from journal.content.messages import word_message
 from journal.content.rounding import show_in_tenths
 from journal.content.rungs import get_rung_name
 from journal.content.shown_times import show_time
@@ -18,7 +19,7 @@ from journal.domain.diagnoses import FOUND_READINGS
 from journal.domain.group_records import GroupRecord
 from journal.domain.ladders import PassKind, Rung
 from journal.domain.lengths import show_length
-from journal.domain.messages import Message
+from journal.domain.messages import Message, Words
 from journal.domain.permits import require_may_teach
 from journal.findings.design_patterns import describe_signs
 from journal.findings.diagnoses import GroupDiagnosis, diagnose_group
@@ -135,19 +136,23 @@ def prepare_diagnosis(
     found = diagnose_group(record)
     language = context.school_class.language
     notes = stages.notes_of_group(work.session, group_id, context.challenge_id)
+    what = Message("diagnoses.what_it_could_be", title=record.context.challenge.title)
+    title = Message("diagnoses.what_it_could_be_of", group=record.group.name)
     return DiagnosisPage(
         frame=frame_class(
             record.context.school_class,
             record.group.name,
-            f"What it could be, {record.context.challenge.title}",
-            title=f"{record.group.name}, what it could be",
+            word_message(what, language),
+            title=word_message(title, language),
             tested=[record.context.challenge],
         ),
         head=_head(work, record),
-        stall=" ".join(filter(None, (_stall(record), _returns(record)))),
+        stall=" ".join(
+            word_message(words, language) for words in (_stall(record), _returns(record)) if words
+        ),
         words=word_diagnosis(record, found),
         drawing=_draw(found, language),
-        rests_on=_rests_on(found),
+        rests_on=word_message(_rests_on(found), language),
         starters=get_conversation_starters(
             found.reading, language, launches=context.challenge.launches
         ),
@@ -175,7 +180,7 @@ def _head(work: Work, record: GroupRecord) -> DiagnosedHead:
     )
 
 
-def _stall(record: GroupRecord) -> str:
+def _stall(record: GroupRecord) -> Words:
     told = word_stall(record, find_stall_of(record), TEACHER_BAND)
     if told:
         return told
@@ -183,18 +188,17 @@ def _stall(record: GroupRecord) -> str:
     told_top = word_top(record, top, TEACHER_BAND) if top is not None and top.is_held else ""
     if record.climbs and record.climbs[-1].is_open:
         if not record.usable_trials:
-            return "A question is open."
+            return Message("diagnoses.question_is_open")
         if told_top:
-            return f"A question is open. {told_top}"
+            return Message("diagnoses.question_is_open_and_top", top=told_top)
         since = trials_without_better(record)
-        trials = "1 trial" if since == 1 else f"{since} trials"
-        return f"A question is open. {trials} without a better result so far."
-    return told_top or "Not stalled by its trials."
+        return Message("diagnoses.question_is_open_for_trials", count=since)
+    return told_top or Message("diagnoses.not_stalled_by_its_trials")
 
 
-def _returns(record: GroupRecord) -> str:
+def _returns(record: GroupRecord) -> Words:
     times = count_returns_of(record)
-    return f"Went back {times} times to a revision left before." if times else ""
+    return Message("diagnoses.went_back_to_revisions", times=times) if times else ""
 
 
 def _draw(found: GroupDiagnosis, language: str) -> Drawing | None:
@@ -211,15 +215,17 @@ def _draw(found: GroupDiagnosis, language: str) -> Drawing | None:
     ]
     return Drawing(
         svg=draw_causes(shares, width_px=_CHART_PX),
-        table=causes_table(shares, caption="How sure each reading is"),
+        table=causes_table(
+            shares, caption=word_message(Message("diagnoses.how_sure_each_reading_is"), language)
+        ),
     )
 
 
-def _rests_on(found: GroupDiagnosis) -> str:
+def _rests_on(found: GroupDiagnosis) -> Message:
     if not found.trials:
-        return "There are no trials yet."
-    trials = "1 trial" if found.trials == 1 else f"{found.trials} trials"
-    return f"From {trials} of the group, with {' and '.join(found.revisions)}."
+        return Message("diagnoses.no_trials_yet")
+    revisions = tuple(found.revisions)
+    return Message("diagnoses.from_trials_of_the_group", count=found.trials, revisions=revisions)
 
 
 def _ladder(work: Work, record: GroupRecord) -> LadderState | None:

@@ -34,6 +34,7 @@ from journal.calculators.quantities import (
 from journal.content.messages import word_message
 from journal.domain.challenges import Challenge
 from journal.domain.classes import SchoolClass
+from journal.domain.messages import Message
 from journal.domain.numbers import show_number
 from journal.domain.safety_limits import SafetyLimits
 from journal.domain.sessions import Session
@@ -106,7 +107,9 @@ def prepare_energy(
     return EnergyPage(
         frame=frame_energy(
             school_class,
-            "Energy of a launch" if challenge.launches else "Room and limits",
+            word_message(Message("energy.energy_of_a_launch"), language)
+            if challenge.launches
+            else "Room and limits",
             challenge,
         ),
         class_id=class_id,

@@ -7,8 +7,10 @@ from dataclasses import dataclass, replace
 from journal.analysis.compare import Comparison
 from journal.analysis.spread import Interval, Spread
 from journal.charts.tables import NOTHING, ChartTable
+from journal.content.messages import word_message
 from journal.content.teacher_words import show_p_value, word_for_teacher
 from journal.domain.group_records import GroupRecord
+from journal.domain.messages import Message
 from journal.domain.numbers import show_number
 from journal.domain.part_states import PartState
 from journal.domain.swap_tests import SwapKind
@@ -104,7 +106,9 @@ def set_beside(
     if best is not None:
         blocks.append(
             BesideBlock(
-                heading=f"Beside the best so far, {best.old}",
+                heading=word_message(
+                    Message("finding_blocks.beside_the_best_so_far", old=best.old), language
+                ),
                 drawing=draw_beside(record, newest, best, width_px=BESIDE_PX, ids="beside-best"),
                 sentences=newest.beside_best,
                 figures=_figures(best, together, unit, language),
@@ -175,7 +179,7 @@ def show_hits(
             for place, one in enumerate(hits.by_student)
             if (card := _card(record, trials, one, place)) is not None
         ),
-        figures=_hit_figures(hits.by_revision, hits.by_student, hits.newest),
+        figures=_hit_figures(hits.by_revision, hits.by_student, hits.newest, language),
         places=tabulate_hits(record, trials, f"Hits with {hits.newest}"),
         fitted=tuple(_fitted(finding, language) for finding in every if _was_fitted(finding))
         if with_intervals
@@ -213,7 +217,7 @@ def _card(
 
 
 def _hit_figures(
-    revisions: tuple[HitFinding, ...], students: tuple[HitFinding, ...], newest: str
+    revisions: tuple[HitFinding, ...], students: tuple[HitFinding, ...], newest: str, language: str
 ) -> ChartTable:
     rows = [(revision.label, *_hit_cells(revision)) for revision in revisions]
     rows += [
@@ -221,9 +225,15 @@ def _hit_figures(
         for student in students
     ]
     return ChartTable(
-        caption="Middle and spread of the hits whose place is known, in mm, with 95 % intervals",
+        caption=word_message(Message("finding_blocks.middle_and_spread_of_the_hits"), language),
         header=(
-            *("Trials of", "Hits", "Off the aim point", "p", "Scatter"),
+            *(
+                "Trials of",
+                "Hits",
+                word_message(Message("finding_blocks.off_the_aim_point"), language),
+                "p",
+                "Scatter",
+            ),
             *("Half lie within", "95 in 100 within"),
         ),
         rows=tuple(rows),

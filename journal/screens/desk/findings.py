@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from uuid import UUID
 
+from journal.content.messages import word_message
 from journal.content.shown_times import show_day, show_time
 from journal.content.teacher_words import word_for_teacher
 from journal.domain.group_records import GroupRecord
+from journal.domain.messages import Message
 from journal.domain.needs import find_need
 from journal.domain.numbers import show_number
 from journal.domain.permits import require_may_teach
@@ -122,7 +124,14 @@ def prepare_findings(
     record = gather_group(work, context)
     findings = find_for_group(record, TEACHER_BAND, with_intervals=with_intervals)
     lines = trial_lines(record)
-    note = f"The newest {MOST_ROWS} of {len(lines)} trials." if len(lines) > MOST_ROWS else ""
+    note = (
+        word_message(
+            Message("findings.newest_of_trials", most_rows=MOST_ROWS, count=len(lines)),
+            context.school_class.language,
+        )
+        if len(lines) > MOST_ROWS
+        else ""
+    )
     return GroupPage(
         frame=frame_class(
             record.context.school_class,

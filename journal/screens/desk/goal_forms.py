@@ -6,9 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from journal.content.goals import get_goal_name, get_late_line
+from journal.content.messages import word_message
 from journal.domain.challenges import Challenge
 from journal.domain.goal_documents import MOST_ROWS
 from journal.domain.goals import BARE, Goal, GoalKind
+from journal.domain.messages import Message
 from journal.domain.numbers import show_number
 from journal.domain.trials import Place
 from journal.findings.counted_scores import name_place
@@ -35,7 +37,7 @@ class GoalForm:
     late: str
 
 
-def list_goal_rows(challenge: Challenge, goal: Goal) -> list[str]:
+def list_goal_rows(challenge: Challenge, goal: Goal, language: str) -> list[str]:
     """Return the lines of the class's table in words."""
     lines = []
     for row in goal.table:
@@ -48,7 +50,11 @@ def list_goal_rows(challenge: Challenge, goal: Goal) -> list[str]:
         else:
             name = name_place(challenge, row.where)
             hits = f"hit {show_number(row.first)}" + (to if row.last != row.first else "")
-            hits = f"{hits} and all later ones" if row.last is None else hits
+            hits = (
+                word_message(Message("goal_forms.and_all_later_ones", hits=hits), language)
+                if row.last is None
+                else hits
+            )
             lines.append(f"{name}, {hits}: {points}")
     return lines
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from uuid import UUID
 
+from journal.content.messages import word_message
 from journal.content.rounding import show_in_tenths
 from journal.content.shown_times import show_day
 from journal.domain.diagnoses import JudgedCause, TrackRecord, count_right
+from journal.domain.messages import Message
 from journal.findings.diagnosis_words import name_reading
 from journal.records.work import Work
 from journal.screens.desk.frames import frame_class
@@ -44,9 +46,13 @@ def prepare_judged(work: Work, class_id: UUID) -> JudgedPage:
     judged = diagnoses.judged_causes_of_class(work.session, class_id)
     names = {group.id: group.name for group in groups.groups_of_class(work.session, class_id)}
     return JudgedPage(
-        frame=frame_class(school_class, "What it turned out to be", school_class.name),
+        frame=frame_class(
+            school_class,
+            word_message(Message("judged_causes.what_it_turned_out_to_be"), school_class.language),
+            school_class.name,
+        ),
         class_id=class_id,
-        sentence=_describe_record(count_right(judged)),
+        sentence=word_message(_describe_record(count_right(judged)), school_class.language),
         lines=tuple(
             JudgedLine(
                 when=show_day(cause.judged_at),
@@ -65,15 +71,16 @@ def prepare_judged(work: Work, class_id: UUID) -> JudgedPage:
     )
 
 
-def _describe_record(found: TrackRecord) -> str:
+def _describe_record(found: TrackRecord) -> Message:
     if not found.judged:
-        return "Nothing is marked yet. On a group's page you say what it turned out to be."
-    marked = _count(found.judged, "cause")
+        return Message("judged_causes.nothing_is_marked_yet")
     if not found.spoke:
-        return f"{marked} marked; the journal had named nothing in any of them."
-    return (
-        f"{marked} marked. The journal had named something in {found.spoke}, "
-        f"and it turned out so in {found.right}."
+        return Message("judged_causes.marked_and_nothing_named", count=found.judged)
+    return Message(
+        "judged_causes.marked_and_named",
+        count=found.judged,
+        spoke=found.spoke,
+        right=found.right,
     )
 
 

@@ -9,10 +9,12 @@ from uuid import UUID
 from journal.content.asking import AskingFact, get_asking_facts
 from journal.content.bands import which_measures
 from journal.content.ladders import get_question
+from journal.content.messages import word_message
 from journal.content.rungs import get_rung_name, get_rung_purpose
 from journal.content.texts import slots_of
 from journal.domain.classes import SchoolClass
 from journal.domain.ladders import RUNGS, Rung
+from journal.domain.messages import Message
 from journal.records.work import Work
 from journal.screens.desk.classes import GRADES, Errors
 from journal.screens.desk.frames import frame_class
@@ -65,7 +67,11 @@ def prepare_ladder_texts(
     school_class = get_own_class(work, class_id)
     held = texts_in_force(work, school_class)
     return LadderTextsPage(
-        frame=frame_class(school_class, "Questions of the ladder", _describe_grades(school_class)),
+        frame=frame_class(
+            school_class,
+            word_message(Message("ladder_texts.questions_of_the_ladder"), school_class.language),
+            _describe_grades(school_class),
+        ),
         class_id=class_id,
         rungs=tuple(_block(school_class, rung, held[rung], entered or {}) for rung in RUNGS),
         most_words=which_measures(school_class.band).most_words_a_sentence,

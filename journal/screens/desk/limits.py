@@ -8,7 +8,9 @@ from uuid import UUID
 
 from journal.calculators.limit_reports import describe_source, show_limit, show_limit_unit
 from journal.content.energy import get_limit_name
+from journal.content.messages import word_message
 from journal.content.safety_limits import read_safety_limits
+from journal.domain.messages import Message
 from journal.domain.numbers import show_number
 from journal.domain.safety_limits import Evidence, SafetyLimit, SafetyLimits
 from journal.records.work import Work
@@ -58,7 +60,10 @@ def prepare_limits(
     limits = limits_of_school(work, school_class.school_id)
     given = entered or {}
     return LimitsPage(
-        frame=frame_energy(school_class, "Limits for launches and rooms"),
+        frame=frame_energy(
+            school_class,
+            word_message(Message("limits.limits_for_launches_and_rooms"), school_class.language),
+        ),
         class_id=class_id,
         scope=limits.scope,
         limits=tuple(

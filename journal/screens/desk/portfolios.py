@@ -8,8 +8,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 from uuid import UUID
 
+from journal.content.messages import word_message
 from journal.content.shown_times import show_time
 from journal.domain.jobs import JobState
+from journal.domain.messages import Message, Words
 from journal.records.work import Work
 from journal.screens.desk.frames import frame_class
 from journal.screens.frames import DeskFrame
@@ -53,7 +55,8 @@ def prepare_print(
     found = find_print(work, group_id, challenge_id)
     made = found.done if found.done is not None and has_file(found.done.id) else None
     stage = _stage(found, has_print=made is not None)
-    sentences = _sentences(found, stage)
+    language = found.context.school_class.language
+    sentences = tuple(word_message(words, language) for words in _sentences(found, stage))
     percent = found.last.percent if found.last is not None else 0
     made_at = show_time(made.ended_at) if made is not None and made.ended_at is not None else ""
     mark = repr((stage, sentences, percent, made_at, found.is_unchanged))
@@ -84,24 +87,30 @@ def _stage(found: PortfolioPrint, *, has_print: bool) -> PrintStage:
     return PrintStage.READY if has_print else PrintStage.NONE
 
 
-def _sentences(found: PortfolioPrint, stage: PrintStage) -> tuple[str, ...]:
+def _sentences(found: PortfolioPrint, stage: PrintStage) -> tuple[Words, ...]:
     name, last = found.context.group.name, found.last
     if stage is PrintStage.WAITED_FOR:
-        goes_on = "You can leave this page: it is made all the same."
-        return (f"The portfolio of {name} is being made.", *_line(found), goes_on)
+        goes_on = Message("portfolios.you_can_leave_this_page")
+        return (
+            Message("portfolios.portfolio_of_is_being_made", name=name),
+            *_line(found),
+            goes_on,
+        )
     if stage is PrintStage.STOPPED and last is not None:
-        return (f"The portfolio of {name} could not be printed.", last.problem)
+        return (
+            Message("portfolios.portfolio_of_could_not_be_printed", name=name),
+            last.problem,
+        )
     if stage is PrintStage.READY:
-        behind = "Something has changed in the class since it was begun."
+        behind = Message("portfolios.something_has_changed_in_the_class_since")
         changed = () if found.is_unchanged else (behind,)
-        return (f"The portfolio of {name} is ready.", *changed)
+        return (Message("portfolios.portfolio_of_is_ready", name=name), *changed)
     if last is not None and last.state is JobState.CANCELLED:
-        return (f"Printing the portfolio of {name} was cancelled.",)
-    return (f"There is no print of the portfolio of {name} at the moment.",)
+        return (Message("portfolios.printing_the_portfolio_of_was_cancelled", name=name),)
+    return (Message("portfolios.no_print_of_the_portfolio", name=name),)
 
 
-def _line(found: PortfolioPrint) -> tuple[str, ...]:
+def _line(found: PortfolioPrint) -> tuple[Message, ...]:
     if found.last is None or found.last.state is not JobState.QUEUED or not found.before:
         return ()
-    many = "One print is" if found.before == 1 else f"{found.before} prints are"
-    return (f"{many} before it.",)
+    return (Message("portfolios.prints_before_it", count=found.before),)

@@ -6,8 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from uuid import UUID
 
+from journal.content.messages import word_message
 from journal.domain.classes import Door, SchoolClass
 from journal.domain.groups import Group
+from journal.domain.messages import Message
 from journal.records.work import Work
 from journal.screens.frames import PlainFrame
 from journal.services.lesson_words import open_door
@@ -17,9 +19,9 @@ from journal.store import classes, groups
 _STEPS = ("Lesson word", "Your group", "Your name")
 _WAIT = "Your teacher"
 _WAITS = {
-    Wait.LET_IN: "Your teacher lets you in.",
-    Wait.CHALLENGE: "Your teacher opens a challenge.",
-    Wait.NOTHING: "You are in.",
+    Wait.LET_IN: Message("lesson_words.your_teacher_lets_you_in"),
+    Wait.CHALLENGE: Message("lesson_words.your_teacher_opens_a_challenge"),
+    Wait.NOTHING: Message("lesson_words.you_are_in"),
 }
 
 
@@ -89,7 +91,9 @@ def prepare_wait(work: Work) -> DoorPage:
     group = groups.get_group(work.session, group_id)
     school_class = classes.get_class(work.session, group.class_id)
     return replace(
-        _page(school_class, 3, group=_book(group)), wait=_WAITS[wait], waits_for=wait.value
+        _page(school_class, 3, group=_book(group)),
+        wait=word_message(_WAITS[wait], school_class.language),
+        waits_for=wait.value,
     )
 
 

@@ -7,6 +7,7 @@ from uuid import UUID
 
 from journal.domain.errors import NotFound
 from journal.domain.group_contexts import GroupContext
+from journal.domain.messages import Message
 from journal.findings.group_findings import find_for_group
 from journal.pictures.drawings import Drawing, draw_walk_with_table
 from journal.records.group_contexts import get_group_context
@@ -38,7 +39,7 @@ def prepare_earlier_journal(
     if challenge_id == now.challenge_id:
         return None
     if challenge_id not in {challenge.id for challenge in now.others}:
-        message = "There is no such challenge in this class."
+        message = Message("challenges.no_such_challenge_in_this_class")
         raise NotFound(message)
     context = get_group_context(work, group_id, challenge_id)
     record = gather_group(work, context)

@@ -6,10 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from uuid import UUID
 
+from journal.content.messages import word_message
 from journal.domain.classes import GradeBand
 from journal.domain.group_records import GroupRecord
 from journal.domain.ladder_gates import find_call, find_opened_rung
 from journal.domain.ladders import LEAST_WAIT, Climb, Rung
+from journal.domain.messages import Message
 from journal.domain.part_states import PartState
 from journal.domain.practice_sets import SIZES
 from journal.domain.trials import Place
@@ -122,7 +124,9 @@ def show_ladder(
     question = present_question(work, record, climb)
     before, now = _look(record, climb.rung)
     return LadderPage(
-        frame=frame_group(context, "A question for us"),
+        frame=frame_group(
+            context, word_message(Message("ladders.question_for_us"), context.school_class.language)
+        ),
         rungs=list_rungs(record, climb),
         rung=climb.rung.value,
         question=question.text,

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from journal.content.messages import word_message
 from journal.domain.group_contexts import GroupContext
 from journal.domain.group_records import GroupRecord
 from journal.domain.ladders import Answer, LedTo, Rung
+from journal.domain.messages import Message
 from journal.domain.part_states import PartState
 from journal.domain.revision_rules import RevisionForm, factors_for
 from journal.domain.stages import NoteKind
@@ -20,7 +22,7 @@ _CLAIMS = frozenset({Rung.EXPLAIN, Rung.CHOOSE_TEST})
 
 
 #: The reason of a revision where the group drew it and wrote nothing.
-_AS_DRAWN = "As we drew it."
+_AS_DRAWN = Message("said_on_ladder.as_we_drew_it")
 
 
 _SKETCH_PX = 220
@@ -70,7 +72,7 @@ def fill_in(
         for factor in factors_for(state.kind, context.school_class.band)
         if factor.name.lower() in f"{said.plan} {said.cause}".lower()
     ]
-    drawn = _AS_DRAWN if said.drawing else ""
+    drawn = word_message(_AS_DRAWN, context.school_class.language) if said.drawing else ""
     return replace(
         form,
         ticked=tuple(named[:1]),

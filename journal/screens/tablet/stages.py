@@ -8,8 +8,10 @@ from itertools import pairwise
 from uuid import UUID
 
 from journal.content.gates import get_waiting_line
+from journal.content.messages import word_message
 from journal.content.stages import get_stage_words
 from journal.domain.group_contexts import GroupContext
+from journal.domain.messages import Message
 from journal.domain.part_states import PartState
 from journal.domain.stages import Note, NoteKind, Stage, Step
 from journal.records.group_contexts import get_group_context
@@ -147,7 +149,7 @@ def describe_next(work: Work, group_id: UUID, stage: Stage) -> str:
     band, language = context.school_class.band, context.school_class.language
     after = _AFTER[stage]
     title = get_stage_words(after, band, language).title
-    return f"Kept. Write more here, or tap “{title}” to go on."
+    return word_message(Message("stages.kept_write_more_here", title=title), language)
 
 
 def count_unbuilt(states: tuple[PartState, ...]) -> int:
@@ -158,7 +160,10 @@ def count_unbuilt(states: tuple[PartState, ...]) -> int:
 def describe_waiting(context: GroupContext) -> str:
     """Say what the group waits for before a trial; "" where nothing is in the way."""
     if context.running is None:
-        return "Your teacher has not started a session yet."
+        return word_message(
+            Message("stages.your_teacher_has_not_started_a_session_yet"),
+            context.school_class.language,
+        )
     if context.waits_for_gate:
         return get_waiting_line(
             context.school_class.band,
@@ -223,7 +228,9 @@ def _ways(
     if stage is Stage.TEST:
         found = trials.trials_of_groups(work.session, [context.group.id], context.session_ids)
         count = sum(trial.state.is_usable for trial in found)
-        so_far = "1 trial so far" if count == 1 else f"{count} trials so far"
+        so_far = word_message(
+            Message("stages.trials_so_far", count=count), context.school_class.language
+        )
         return (
             StageWay(
                 label="Log a trial",
@@ -235,7 +242,9 @@ def _ways(
     if stage is Stage.IMPROVE:
         return (
             StageWay(
-                label="Make the next revision",
+                label=word_message(
+                    Message("stages.make_the_next_revision"), context.school_class.language
+                ),
                 link=link_to(Target.NEW_REVISION, group_id=group_id),
                 icon="build",
             ),

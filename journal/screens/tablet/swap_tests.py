@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from journal.analysis.swap_plan import SECONDS_A_TRIAL
+from journal.content.messages import word_message
 from journal.content.trial_words import result_words
 from journal.domain.errors import NotFound
 from journal.domain.group_records import GroupRecord
+from journal.domain.messages import Message, Words
 from journal.domain.part_states import PartState
 from journal.domain.swap_tests import TRIALS_EACH, USUAL_TRIALS_EACH, SwapKind, SwapTest, SwapTurn
 from journal.findings.swap_names import name_swap
@@ -109,10 +111,13 @@ def prepare_plan(work: Work, group_id: UUID, form: SwapForm) -> SwapPlanPage:
         if not exchanging or member.student_id in own
     )
     first = _devices(swappable_parts(states)[:1])
+    language = context.school_class.language
     return SwapPlanPage(
         frame=frame_group(context, "Swap test"),
-        question=_question(own, exchanging=exchanging),
-        sentences=_why(own, exchanging=exchanging),
+        question=word_message(_question(own, exchanging=exchanging), language),
+        sentences=tuple(
+            word_message(message, language) for message in _why(own, exchanging=exchanging)
+        ),
         devices=devices,
         students=students,
         lengths=tuple(
@@ -120,7 +125,7 @@ def prepare_plan(work: Work, group_id: UUID, form: SwapForm) -> SwapPlanPage:
             for each in TRIALS_EACH
         ),
         form=_filled(form, devices, first, students),
-        obstacle=_obstacle(devices, own, exchanging=exchanging),
+        obstacle=word_message(_obstacle(devices, own, exchanging=exchanging), language),
         open_test=None
         if running is None
         else link_to(Target.SWAP_TEST, group_id=group_id, swap_test_id=running.id),
@@ -133,7 +138,7 @@ def prepare_swap_test(work: Work, group_id: UUID, swap_test_id: UUID) -> SwapPag
     record = gather_group(work, context)
     swap_test = next((test for test in record.swap_tests if test.id == swap_test_id), None)
     if swap_test is None:
-        message = "There is no such swap test."
+        message = Message("swap_tests.no_such_swap_test")
         raise NotFound(message)
     judged = judge_swap_test(record, swap_test)
     unclear = judged.comparison is None or not judged.comparison.verdict.clear
@@ -142,7 +147,11 @@ def prepare_swap_test(work: Work, group_id: UUID, swap_test_id: UUID) -> SwapPag
     return SwapPage(
         frame=frame_group(context, f"Swap test, {name_swap(record, swap_test)}"),
         id=swap_test.id,
-        question="What did the swap test tell?" if swap_test.is_over else "Who is next?",
+        question=word_message(
+            Message("swap_tests.what_did_the_swap_test_tell"), context.school_class.language
+        )
+        if swap_test.is_over
+        else "Who is next?",
         progress=f"{swap_test.done} of {len(swap_test.turns)} done",
         next_words="" if turn is None else _describe_turn(record, turn),
         sentences=judged.sentences,
@@ -211,27 +220,27 @@ def _filled(
     )
 
 
-def _question(own: Mapping[UUID, PartState], *, exchanging: bool) -> str:
+def _question(own: Mapping[UUID, PartState], *, exchanging: bool) -> Message:
     if not exchanging:
-        return "Which two do you use in turn?"
+        return Message("swap_tests.which_two_do_you_use_in_turn")
     name = next((state.kind.name.lower() for state in own.values()), "part")
-    return f"Who exchanges a {name}?"
+    return Message("swap_tests.who_exchanges_a", name=name)
 
 
-def _why(own: Mapping[UUID, PartState], *, exchanging: bool) -> tuple[str, ...]:
+def _why(own: Mapping[UUID, PartState], *, exchanging: bool) -> tuple[Message, ...]:
     if exchanging:
         name = next((state.kind.name.lower() for state in own.values()), "part")
-        return (f"Each of you uses your own {name} and another one, in turn.",)
+        return (Message("swap_tests.each_of_you_uses_your_own_and_another", name=name),)
     return (
-        "In turn, practice helps both the same.",
-        "Have both ready before you start.",
+        Message("swap_tests.in_turn"),
+        Message("swap_tests.have_both_ready_before_you_start"),
     )
 
 
-def _obstacle(devices: Sequence[Pair], own: Mapping[UUID, PartState], *, exchanging: bool) -> str:
+def _obstacle(devices: Sequence[Pair], own: Mapping[UUID, PartState], *, exchanging: bool) -> Words:
     if exchanging:
-        return "" if own else "Two of you need a part of your own first."
-    return "" if devices else "You need two revisions of one part that you can use again and again."
+        return "" if own else Message("swap_tests.two_of_you_need_a_part_of")
+    return "" if devices else Message("swap_tests.you_need_two_revisions_of_one_part")
 
 
 def _own_label(state: PartState | None) -> str:

@@ -9,9 +9,11 @@ from uuid import UUID
 from journal.charts.hits import Hit
 from journal.charts.panel_frames import panel_frame
 from journal.charts.panels import draw_panel
+from journal.content.messages import word_message
 from journal.content.trial_words import value_words
 from journal.domain.challenges import OutcomeKind
 from journal.domain.group_contexts import GroupContext
+from journal.domain.messages import Message
 from journal.domain.numbers import show_number
 from journal.domain.panels import Panel
 from journal.domain.trials import Trial, TrialState
@@ -65,7 +67,9 @@ def view_panel(
             width_px=PANEL_WIDTH_PX,
             height_px=height_px,
             ids="log",
-            title="Panel with the hits so far",
+            title=word_message(
+                Message("trial_panels.panel_with_the_hits_so_far"), context.school_class.language
+            ),
         ),
         width_px=PANEL_WIDTH_PX,
         height_px=height_px,

@@ -9,6 +9,7 @@ from uuid import UUID
 from journal.content.gates import get_waiting_line
 from journal.content.messages import word_message
 from journal.domain.group_contexts import GroupContext
+from journal.domain.messages import Message
 from journal.domain.part_states import PartCondition, PartState
 from journal.domain.permits import require_may_log
 from journal.domain.trial_rules import NO_SESSION
@@ -32,10 +33,10 @@ class Wait:
 def find_wait(context: GroupContext, states: Sequence[PartState]) -> Wait | None:
     """Return why the group cannot log now; None where it can."""
     group_id = context.group.id
+    band, language = context.school_class.band, context.school_class.language
     if context.running is None:
-        return Wait(sentence=word_message(NO_SESSION, context.school_class.language))
+        return Wait(sentence=word_message(NO_SESSION, language))
     if context.waits_for_gate:
-        band, language = context.school_class.band, context.school_class.language
         launches = context.challenge.launches
         return Wait(sentence=get_waiting_line(band, language, launches=launches))
     for state in states:
@@ -43,21 +44,32 @@ def find_wait(context: GroupContext, states: Sequence[PartState]) -> Wait | None
             continue
         if state.condition is PartCondition.NOT_BUILT:
             return Wait(
-                sentence=f"Your {state.name.lower()} is not built yet.",
+                sentence=word_message(
+                    Message("trial_waits.your_is_not_built_yet", name=state.name.lower()), language
+                ),
                 link=link_to(Target.NEW_REVISION, group_id=group_id, part=state.part.id),
-                link_words=f"Build the {state.name.lower()}",
+                link_words=word_message(
+                    Message("trial_waits.build_the", name=state.name.lower()), language
+                ),
             )
         if state.kind.destructive and state.condition is PartCondition.BROKEN:
             return Wait(
-                sentence=f"The {state.name.lower()} broke in the test. Build it again.",
+                sentence=word_message(
+                    Message("trial_waits.broke_in_the_test", name=state.name.lower()), language
+                ),
                 link=link_to(Target.NEW_REVISION, group_id=group_id, part=state.part.id),
-                link_words="We changed something",
+                link_words=word_message(Message("trial_waits.we_changed_something"), language),
                 can_mend=True,
             )
         return Wait(
-            sentence=f"Your {state.name.lower()} is {state.condition.value}.",
+            sentence=word_message(
+                Message(
+                    "trial_waits.your_is", name=state.name.lower(), condition=state.condition.value
+                ),
+                language,
+            ),
             link=link_to(Target.PARTS, group_id=group_id),
-            link_words="Go to the parts",
+            link_words=word_message(Message("trial_waits.go_to_the_parts"), language),
         )
     return None
 

@@ -7,8 +7,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from uuid import UUID, uuid4
 
+from journal.content.messages import word_message
 from journal.content.trial_words import describe_entry_state, revision_words
 from journal.domain.group_contexts import GroupContext
+from journal.domain.messages import Message
 from journal.domain.numbers import number_pattern
 from journal.domain.part_states import PartState
 from journal.domain.permits import require_may_log
@@ -159,17 +161,21 @@ def _newest(context: GroupContext, logged: Sequence[Trial]) -> NewestTrial | Non
     trial = logged[-1]
     return NewestTrial(
         id=str(trial.id),
-        heading=_heading(trial.state, len(logged)),
+        heading=word_message(_heading(trial.state, len(logged)), context.school_class.language),
         number=len(logged),
         words=describe_entry_state(context.challenge, trial),
         can_be_taken_back=trial.kind is TrialKind.PRACTICE and trial.state.is_usable,
     )
 
 
-def _heading(state: TrialState, number: int) -> str:
+def _heading(state: TrialState, number: int) -> Message:
     if state is TrialState.STRUCK:
-        return f"Trial {number} was taken back"
-    return f"Trial {number} was set aside" if state is TrialState.VOID else f"Trial {number} is in"
+        return Message("trials.trial_was_taken_back", number=number)
+    return (
+        Message("trials.trial_was_set_aside", number=number)
+        if state is TrialState.VOID
+        else Message("trials.trial_is_in", number=number)
+    )
 
 
 def _stamp(
