@@ -42,8 +42,9 @@ FEWEST_CONTRAST = 4
 #: below so many trials, trials are.
 LEAST_FAULT = 0.5
 FEW_TRIALS = 6
-#: Size of the cache of diagnoses, keyed by the whole content of the records.
-KEPT = 128
+#: Size of the cache of diagnoses, keyed by the whole content of the records: each group of four
+#: classes once. A larger one only holds the trials of diagnoses that no page asks for any more.
+KEPT = 48
 #: The panel where none is given: a square of 600 mm, aim point in the middle.
 PLAIN_FRAME = frame_of_side(600.0)
 
