@@ -125,8 +125,8 @@ def _describe(box: Box) -> str:
         return f"{box.name}: too few trials for a box."
     lowest, lower, median, upper, highest = (cell(value, 2) for value in box.five)
     striking = ", ".join(cell(value, 2) for value in known_values(box.striking))
-    told = f"{box.name}: {lowest} to {highest}, half between {lower} and {upper}, median {median}"
-    return f"{told}; striking {striking}." if striking else f"{told}."
+    words = f"{box.name}: {lowest} to {highest}, half between {lower} and {upper}, median {median}"
+    return f"{words}; striking {striking}." if striking else f"{words}."
 
 
 def _box(box: Box, scale: Scale, y: float, text_px: float, colour: str) -> list[str]:

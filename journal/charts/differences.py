@@ -73,8 +73,8 @@ def write_difference(
         [0.0, difference.value, *(interval or ())], left_px + text_px, right_px - text_px * 1.6
     )
     figures = f"{signed_text(difference.value)} {difference.unit}".strip()
-    told = _interval_text(interval, interval_name)
-    parts += _caption(figures, told, (left_px, right_px, top_px), text_px)
+    interval_words = _interval_text(interval, interval_name)
+    parts += _caption(figures, interval_words, (left_px, right_px, top_px), text_px)
     parts += _axis(scale, axis_px, (left_px, right_px), text_px)
     middle_px, clear = scale.to_px(difference.value), difference.is_clear_of_zero
     if interval is not None:
@@ -95,18 +95,20 @@ def _interval_text(interval: tuple[float, float] | None, name: str) -> str:
     return f"{name}: {signed_text(interval[0])} to {signed_text(interval[1])}"
 
 
-def _caption(figures: str, told: str, box: tuple[float, float, float], text_px: float) -> list[str]:
+def _caption(
+    figures: str, interval_words: str, box: tuple[float, float, float], text_px: float
+) -> list[str]:
     """Write the figures over the bar, pulled to the left and made smaller where room is short."""
     left_px, right_px, top_px = box
     whole_px = text_width_px(figures, text_px, bold=True)
-    whole_px += text_px * 0.6 + text_width_px(told, text_px * 0.9)
+    whole_px += text_px * 0.6 + text_width_px(interval_words, text_px * 0.9)
     start_px = max(0.0, min(left_px, right_px - whole_px))
     size = text_px * min(1.0, right_px / whole_px)
     told_px = start_px + text_width_px(figures, size, bold=True) + size * 0.6
     y = top_px + text_px
     parts = [label(start_px, y, figures, size_px=size, bold=True)]
-    if told:
-        parts.append(label(told_px, y, told, size_px=size * 0.9, colour=INK_2))
+    if interval_words:
+        parts.append(label(told_px, y, interval_words, size_px=size * 0.9, colour=INK_2))
     return parts
 
 
@@ -114,10 +116,10 @@ def describe_difference(difference: Difference, interval_name: str = "95 % inter
     """Say the difference with its interval."""
     if not difference.is_known or difference.value is None:
         return "The difference cannot be told yet."
-    told = f"{signed_text(difference.value)} {difference.unit}".strip()
+    words = f"{signed_text(difference.value)} {difference.unit}".strip()
     if difference.interval is None:
-        return f"Difference {told}."
-    return f"Difference {told}; {_interval_text(difference.interval, interval_name)}."
+        return f"Difference {words}."
+    return f"Difference {words}; {_interval_text(difference.interval, interval_name)}."
 
 
 def _axis(scale: Scale, y: float, ends: tuple[float, float], text_px: float) -> list[str]:

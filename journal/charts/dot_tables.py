@@ -12,7 +12,7 @@ def describe_dots(
     columns: Sequence[DotColumn], rows: Sequence[DotRow], *, show_mean: bool = False
 ) -> str:
     """Say each revision's trials row by row, its misfires and, where asked for, its mean."""
-    told = []
+    sentences = []
     for column in columns:
         counts = _counts(column, rows)
         parts = [
@@ -28,8 +28,10 @@ def describe_dots(
         mean = column_mean(column, rows) if show_mean else None
         if mean is not None:
             parts.append(f"mean {mean_text(mean)}")
-        told.append(f"Revision {column.revision.label}: {', '.join(parts) or 'no trials yet'}.")
-    return " ".join(told) or "No trials yet."
+        sentences.append(
+            f"Revision {column.revision.label}: {', '.join(parts) or 'no trials yet'}."
+        )
+    return " ".join(sentences) or "No trials yet."
 
 
 def dots_table(

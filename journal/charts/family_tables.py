@@ -36,7 +36,7 @@ class FamilyLine:
 
 def describe_family(lines: Sequence[FamilyLine]) -> str:
     """Say each revision with its parent."""
-    told = []
+    sentences = []
     for line in lines:
         marks = [
             f"{mark.label}"
@@ -46,8 +46,8 @@ def describe_family(lines: Sequence[FamilyLine]) -> str:
             + (", being built" if mark.being_built else "")
             for mark in line.marks
         ]
-        told.append(f"{line.name}: {'; '.join(marks) or 'no revision yet'}.")
-    return " ".join(told) or "No revisions yet."
+        sentences.append(f"{line.name}: {'; '.join(marks) or 'no revision yet'}.")
+    return " ".join(sentences) or "No revisions yet."
 
 
 def family_table(lines: Sequence[FamilyLine], *, caption: str = "Revisions") -> ChartTable:

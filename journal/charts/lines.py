@@ -121,11 +121,11 @@ def outcome_table(
 def _describe(outcomes: Sequence[TimedOutcome], value_name: str) -> str:
     if not outcomes:
         return "No trials yet."
-    told = []
+    sentences = []
     for revision, run in groupby(outcomes, key=lambda outcome: outcome.revision):
         values = ", ".join(cell(o.value, 2) if o.is_known else "misfire" for o in run)
-        told.append(f"Revision {revision}: {values}.")
-    return f"{value_name} in the order of the trials. {' '.join(told)}"
+        sentences.append(f"Revision {revision}: {values}.")
+    return f"{value_name} in the order of the trials. {' '.join(sentences)}"
 
 
 def _head(
@@ -147,7 +147,7 @@ def _head(
 
 
 def _numbers_of(outcomes: Sequence[TimedOutcome]) -> list[int]:
-    return [one.number or place for place, one in enumerate(outcomes, start=1)]
+    return [outcome.number or place for place, outcome in enumerate(outcomes, start=1)]
 
 
 def _numbered(numbers: Sequence[int], step_px: float, size_px: float) -> list[int]:

@@ -135,8 +135,8 @@ def _describe(
         return "No trials yet."
     pairs = ", ".join(f"{cell(point.amount, 2)}: {cell(point.value, 2)}" for point in known)
     absent = len(points) - len(known)
-    told = f"{value_name} by {amount_name}. {pairs}."
-    return f"{told} {absent} not drawn." if absent else told
+    words = f"{value_name} by {amount_name}. {pairs}."
+    return f"{words} {absent} not drawn." if absent else words
 
 
 def _trend(line: TrendLine, span: tuple[float, float], across: Scale, upwards: Scale) -> list[str]:

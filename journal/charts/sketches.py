@@ -14,7 +14,7 @@ def draw_sketch(sketch: Sketch, *, group: str, width_px: float = 320, ids: str =
     """Draw a sketch `width_px` wide, in the proportions of its grid."""
     scale = width_px / GRID_WIDTH
     height_px = GRID_HEIGHT * scale
-    drawn = [_draw_stroke(one, scale) for one in sketch.strokes]
+    drawn = [_draw_stroke(line, scale) for line in sketch.strokes]
     return draw(
         rectangle(0.5, 0.5, width_px - 1, height_px - 1, fill=SHEET, stroke=INK_3),
         *drawn,

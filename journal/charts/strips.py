@@ -111,7 +111,7 @@ def strip_table(
 def _describe(
     strips: Sequence[Strip], unit: str, difference: Difference | None, *, show_mean: bool
 ) -> str:
-    told = []
+    sentences = []
     for strip in strips:
         values = sorted(known_values(strip.values))
         listed = ", ".join(cell(value, 2) for value in values)
@@ -119,10 +119,10 @@ def _describe(
         mean = strip_mean(strip) if show_mean else None
         text += f"; mean {mean_text(mean)}" if mean is not None else ""
         text += f"; misfires {strip.misfires}" if strip.misfires else ""
-        told.append(f"{text}.")
+        sentences.append(f"{text}.")
     if difference is not None:
-        told.append(describe_difference(difference))
-    return " ".join(told) or "No trials yet."
+        sentences.append(describe_difference(difference))
+    return " ".join(sentences) or "No trials yet."
 
 
 def _fit(strips: Sequence[Strip], ticks: Sequence[StripTick], ends: tuple[float, float]) -> Scale:

@@ -84,7 +84,7 @@ def draw_swap(
         parts.append(words)
     students = list(dict.fromkeys(pair.student for pair in pairs))
     room_px = (width_px - left_px) / max(1, len(students))
-    most = max((sum(pair.student == one for pair in pairs) for one in students), default=1)
+    most = max((sum(pair.student == student for pair in pairs) for student in students), default=1)
     wide_px = max(LEAST_PAIR_PX, min(MOST_PAIR_PX, (room_px - 12) / most))
     base_px = bottom_px + DOT_PX * 2.2
     for index, student in enumerate(students):
@@ -117,10 +117,10 @@ def swap_table(
     pairs: Sequence[PairMark], *, names: tuple[str, str], unit: str = "", caption: str = "Pairs"
 ) -> ChartTable:
     """Return each pair with both values; a dash for a misfire."""
-    told = f", {unit}" if unit else ""
+    unit_words = f", {unit}" if unit else ""
     return ChartTable(
         caption=caption,
-        header=("Who", f"{names[0]}{told}", f"{names[1]}{told}"),
+        header=("Who", f"{names[0]}{unit_words}", f"{names[1]}{unit_words}"),
         rows=tuple((pair.student, cell(pair.old), cell(pair.new)) for pair in pairs),
     )
 
@@ -135,7 +135,7 @@ class _Place:
     def to_px(self, value: float) -> float:
         """Return the place of a value; beyond the ends it goes on straight."""
         inner = range(1, len(self.stops) - 1)
-        at = next((one for one in inner if value <= self.stops[one][0]), len(self.stops) - 1)
+        at = next((stop for stop in inner if value <= self.stops[stop][0]), len(self.stops) - 1)
         (low, low_px), (high, high_px) = self.stops[at - 1], self.stops[at]
         return low_px + (value - low) / (high - low) * (high_px - low_px)
 
@@ -193,12 +193,12 @@ def _key(names: tuple[str, str], text_px: float, ground: str, width_px: float) -
 def _describe(pairs: Sequence[PairMark], names: tuple[str, str], unit: str) -> str:
     if not pairs:
         return "No pairs yet."
-    told = [
+    sentences = [
         f"{pair.student}: {_value(pair.old, unit)} with {names[0]}, "
         f"{_value(pair.new, unit)} with {names[1]}."
         for pair in pairs
     ]
-    return " ".join(told)
+    return " ".join(sentences)
 
 
 def _value(value: float | None, unit: str) -> str:

@@ -68,8 +68,8 @@ class FoundGroup:
             "needs": found.needs,
             "next_test": _next_test_of(found),
             "students": {
-                name: {"offset_mm": one.offset_mm, "scatter_mm": one.scatter_mm}
-                for name, one in found.students.items()
+                name: {"offset_mm": student.offset_mm, "scatter_mm": student.scatter_mm}
+                for name, student in found.students.items()
             },
         }
 
@@ -216,9 +216,9 @@ def _direction_for(table: Sequence[CsvTrial], asked: str | None) -> Direction:
     return LESS_IS_BETTER if beyond else MORE_IS_BETTER
 
 
-def _describe(one: FoundGroup) -> str:
-    head = f"{one.group}: " if one.group else ""
-    found = one.diagnosis
+def _describe(result: FoundGroup) -> str:
+    head = f"{result.group}: " if result.group else ""
+    found = result.diagnosis
     parts = split_by_line(tuple(found.joint.values()), analysis.LEAST_TO_SPEAK)
     joint = "; ".join(
         f"{name.value} {show_in_tenths(part)}"
@@ -227,12 +227,12 @@ def _describe(one: FoundGroup) -> str:
     grouped = found.grouped.value
     if found.needs is not None:
         grouped = f"{grouped}, {NEEDS[found.needs]}"
-    stalled = "" if one.since_order is None else f"; stalled since trial {one.since_order}"
-    if one.top_order is not None:
-        stalled = f"; at the top since trial {one.top_order}"
+    stalled = "" if result.since_order is None else f"; stalled since trial {result.since_order}"
+    if result.top_order is not None:
+        stalled = f"; at the top since trial {result.top_order}"
     reasons = ", ".join(reason.key.value.replace("_", " ") for reason in found.reasons)
-    told = [grouped, f"({joint})" if joint else "", f"[{reasons}]" if reasons else ""]
-    line = head + " ".join(filter(None, told)) + stalled
+    words = [grouped, f"({joint})" if joint else "", f"[{reasons}]" if reasons else ""]
+    line = head + " ".join(filter(None, words)) + stalled
     if found.next_test is None:
         return line
     return f"{line}\n  {' '.join(word_next_test(found.next_test, LANGUAGE))}"

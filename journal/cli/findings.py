@@ -96,19 +96,21 @@ def _read(direction: str | None) -> Direction | None:
 def _describe(found: Findings) -> list[str]:
     head = f"{found.group}: " if found.group else ""
     lines = []
-    for one in found.revisions:
-        told = [f"n = {one.summary.n}"]
-        if one.summary.mean is not None and one.summary.median is not None:
-            middle = (("mean", one.summary.mean), ("median", one.summary.median))
-            told += [f"{name} {show_figures(value, _FIGURES)}" for name, value in middle]
-        told.append(f"misfires {one.summary.misfires}")
-        lines.append(f"{head}revision {one.revision}: {', '.join(told)}")
+    for finding in found.revisions:
+        figures = [f"n = {finding.summary.n}"]
+        if finding.summary.mean is not None and finding.summary.median is not None:
+            middle = (("mean", finding.summary.mean), ("median", finding.summary.median))
+            figures += [f"{name} {show_figures(value, _FIGURES)}" for name, value in middle]
+        figures.append(f"misfires {finding.summary.misfires}")
+        lines.append(f"{head}revision {finding.revision}: {', '.join(figures)}")
     asked = found.direction
     lines += [f"{head}revision {_set_beside(pair, asked)}" for pair in found.comparisons]
     contrasts = found.handling.contrasts
     lines += [f"{head}handling {_set_beside(contrast.comparison, asked)}" for contrast in contrasts]
     lines += [f"{head}amount {words}" for words in _word_amount(found)]
-    lines += [f"{head}cannot say {one}, because it {NOT_WORKED_OUT}" for one in found.failed]
+    lines += [
+        f"{head}cannot say {question}, because it {NOT_WORKED_OUT}" for question in found.failed
+    ]
     return lines
 
 

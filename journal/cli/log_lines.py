@@ -30,11 +30,11 @@ class OneLineFormatter(logging.Formatter):
 
     def formatException(self, ei: ExceptionInfo) -> str:  # noqa: N802 (logging's own name)
         """Return where an exception and those behind it came from, the first one first."""
-        told = [
+        places = [
             f"{''.join(traceback.format_tb(exception.__traceback__))}{_name(exception)} {_LEFT_OUT}"
             for exception in _chain(ei[1])
         ]
-        return "\nwhich led to\n".join(reversed(told))
+        return "\nwhich led to\n".join(reversed(places))
 
 
 def write_log() -> None:

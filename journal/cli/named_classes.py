@@ -50,5 +50,5 @@ def get_named_challenge(work: Work, school_class: SchoolClass, name: str) -> Cha
     for challenge in known:
         if name.casefold() in {challenge.title.casefold(), challenge.key.casefold()}:
             return challenge
-    names = ", ".join(one.title for one in known) or "none yet"
+    names = ", ".join(challenge.title for challenge in known) or "none yet"
     raise Stop(f'There is no challenge "{name}" in {school_class.name}. There are: {names}.')

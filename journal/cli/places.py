@@ -59,7 +59,7 @@ def require_access(settings: Settings) -> None:
         if home not in folders and not os.path.isdir(home):  # noqa: PTH112 (as above)
             raise Stop(f"There is no folder {home}, but JOURNAL_DATABASE_URL names a file in it.")
         folders.add(home)
-        files += [database.absolute().with_name(database.name + one) for one in _COMPANIONS]
+        files += [database.absolute().with_name(database.name + suffix) for suffix in _COMPANIONS]
     for folder in sorted(folders):
         there = _nearest(folder)
         if not there.is_dir():

@@ -52,12 +52,12 @@ class JournalCommands(click.Group):
         except NotKept as error:
             # A page says "send it again"; here the cause is named to the one who can mend it.
             cause = error.__cause__
-            told = (
+            sentence = (
                 _database_problem(cause)
                 if isinstance(cause, sa.exc.DBAPIError)
                 else word_error(error)
             )
-            raise Stop(told) from error
+            raise Stop(sentence) from error
         except JournalError as error:
             raise Stop(word_error(error)) from error
         except sa.exc.DatabaseError as error:
@@ -71,22 +71,22 @@ class JournalCommands(click.Group):
 
 
 def _database_problem(error: sa.exc.DBAPIError) -> str:
-    told = str(error.orig)
-    if "locked" in told:
+    reason = str(error.orig)
+    if "locked" in reason:
         return (
             "Another program holds the database locked, such as one that looks into it or copies "
             "it. Close that program, then try once more."
         )
-    if "not a database" in told or "malformed" in told:
+    if "not a database" in reason or "malformed" in reason:
         return (
-            f"The database is damaged, or the file is no database ({told}). Nothing was changed. "
+            f"The database is damaged, or the file is no database ({reason}). Nothing was changed. "
             "Put a copy of the journal in its place: journal restore FILE"
         )
-    if "full" in told or "disk I/O error" in told:
+    if "full" in reason or "disk I/O error" in reason:
         # A disk without any room left is told in both ways, by the step at which it is met.
-        return f"The disk is full, or it fails ({told}). Make room on it, then try once more."
+        return f"The disk is full, or it fails ({reason}). Make room on it, then try once more."
     return (
-        f"The database cannot be used: {told}. Look at JOURNAL_DATABASE_URL and "
+        f"The database cannot be used: {reason}. Look at JOURNAL_DATABASE_URL and "
         "JOURNAL_INSTANCE, or run: journal database upgrade"
     )
 

@@ -60,7 +60,7 @@ def import_(
 
 def _describe(report: ImportReport) -> str:
     names = ", ".join(report.group_names) or "no group"
-    told = f"Took over {count_words(report.trial_count, 'trial', 'trials')}"
+    sentence = f"Took over {count_words(report.trial_count, 'trial', 'trials')}"
     made = count_words(report.revision_count, "new revision", "new revisions")
     known = f" {count_words(report.known_count, 'row', 'rows')} had been taken over before."
-    return f"{told} and {made} for {names}.{known if report.known_count else ''}"
+    return f"{sentence} and {made} for {names}.{known if report.known_count else ''}"

@@ -33,7 +33,9 @@ class Measures:
 
 
 #: What a teacher can open or close for a class, in the order of the form.
-MEASURE_NAMES = tuple(one.name for one in fields(Measures) if one.name.startswith("show_"))
+MEASURE_NAMES = tuple(
+    measure.name for measure in fields(Measures) if measure.name.startswith("show_")
+)
 
 
 @cache

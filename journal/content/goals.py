@@ -18,9 +18,13 @@ def get_late_line(language: str) -> str:
 
 def describe_goal(goal: Goal, language: str, *, zones: str, is_measure: bool) -> str:
     """Return a goal in a sentence; `zones` is its set in words."""
-    told = None
+    sentence = None
     if is_measure:
         key = f"{goal.kind.value}_low" if goal.low_is_better else goal.kind.value
-        told = find_entry("goals", language, "measure", key)
-    text = told if isinstance(told, str) else get_text("goals", language, goal.kind.value, "told")
+        sentence = find_entry("goals", language, "measure", key)
+    text = (
+        sentence
+        if isinstance(sentence, str)
+        else get_text("goals", language, goal.kind.value, "told")
+    )
     return text.format(set=zones)

@@ -97,7 +97,7 @@ class _Reader:
             )
         for starter in starters:
             self._refuse_fault(str(starter), find_telling(str(starter), self.language))
-        wordings = tuple(self._wording(one, head) for one in given)
+        wordings = tuple(self._wording(wording, head) for wording in given)
         if wordings[0].launches is not None or wordings[0].points_to is not None:
             self._refuse(
                 head,

@@ -33,8 +33,8 @@ def find_fault(text: str, language: str, *, slots: Collection[str] = ()) -> Mess
 
 def find_telling(text: str, language: str) -> Message | None:
     """Return which word or number of a text tells what to do, as a sentence; None for none."""
-    told = [word for token in _WORD.findall(text.lower()) for word in (token, *token.split("-"))]
-    telling = next((word for word in told if word in _telling_words(language)), None)
+    words = [word for token in _WORD.findall(text.lower()) for word in (token, *token.split("-"))]
+    telling = next((word for word in words if word in _telling_words(language)), None)
     if telling is not None:
         return Message("ladder_wordings.word_tells_what_to_do", telling=telling)
     if any(sign.isnumeric() for sign in text):

@@ -64,8 +64,8 @@ def questions_for(
         for wording in found.wordings
         if wording.launches in {None, launches} and wording.points_to in {None, points_to}
     ]
-    fitting.sort(key=lambda one: one.points_to is None)
-    return tuple(_question(one, found.starters, language) for one in fitting)
+    fitting.sort(key=lambda wording: wording.points_to is None)
+    return tuple(_question(wording, found.starters, language) for wording in fitting)
 
 
 def all_questions(rung: Rung, band: GradeBand, language: str) -> tuple[Question, ...]:
@@ -93,7 +93,7 @@ def pick_fresh(questions: Collection[Question], put: Collection[str]) -> Questio
     """
     seen = list(put)
     last = {text: place for place, text in enumerate(seen)}
-    return min(questions, key=lambda one: last.get(one.text, -1))
+    return min(questions, key=lambda question: last.get(question.text, -1))
 
 
 def fill_question(

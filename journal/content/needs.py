@@ -12,7 +12,7 @@ def get_need_sentence(
 
     `unvisited_never` is the wording for a group that had no visit yet.
     """
-    one = n == 1 and find_entry("needs", language, f"{key}_one") is not None
-    return get_text("needs", language, f"{key}_one" if one else key).format(
+    is_singular = n == 1 and find_entry("needs", language, f"{key}_one") is not None
+    return get_text("needs", language, f"{key}_one" if is_singular else key).format(
         n=n, minutes=minutes, of=of, since=since
     )

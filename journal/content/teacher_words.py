@@ -16,9 +16,9 @@ _LEVEL = 0.05
 
 def word_for_teacher(key: str, language: str, **slots: object) -> str:
     """Return a sentence; a figure that cannot be said is "not known"."""
-    one = f"{key}_one"
-    if slots.get("count") == 1 and find_entry("teacher_words", language, one) is not None:
-        key = one
+    singular = f"{key}_one"
+    if slots.get("count") == 1 and find_entry("teacher_words", language, singular) is not None:
+        key = singular
     text = get_text("teacher_words", language, key)
     return fill_in(text, {slot: show_figure(slots.get(slot), _FIGURES) for slot in slots_of(text)})
 

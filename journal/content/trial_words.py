@@ -21,9 +21,9 @@ def field_words(field: str, language: str, *, in_sentence: bool = False) -> str:
     return words if isinstance(words, str) else field
 
 
-def count_words(count: int, one: str, many: str) -> str:
+def count_words(count: int, singular: str, many: str) -> str:
     """Return a count with its noun."""
-    return f"{count} {one if count == 1 else many}"
+    return f"{count} {singular if count == 1 else many}"
 
 
 def place_words(challenge: Challenge, trial: Trial) -> str:
@@ -43,8 +43,8 @@ def value_words(challenge: Challenge, trial: Ending) -> str:
     """Return points or measure with the unit; empty for a misfire, and for what is no number."""
     if trial.value is None or not math.isfinite(trial.value):
         return ""
-    told = show_number(trial.value)
-    return f"{told} {unit_of(told, challenge.outcome.unit)}".strip()
+    number = show_number(trial.value)
+    return f"{number} {unit_of(number, challenge.outcome.unit)}".strip()
 
 
 def misfire_words(challenge: Challenge, trial: Trial) -> str:

@@ -72,7 +72,9 @@ def _of_part(state: PartState, challenge: Challenge) -> Iterator[Message]:
 
 
 def _of_trial(trial: Trial, challenge: Challenge) -> Iterator[Message]:
-    if trial.misfire is not None and trial.misfire not in {one.key for one in challenge.misfires}:
+    if trial.misfire is not None and trial.misfire not in {
+        cause.key for cause in challenge.misfires
+    }:
         yield Message("record_checks.misfire", misfire=trial.misfire)
     if check_handling(challenge, dict(trial.handling)):
         yield Message("record_checks.handling")

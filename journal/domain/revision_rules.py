@@ -149,9 +149,9 @@ def name_change(change: Change, kind: PartKind) -> str:
 
 def describe_change(change: Change, kind: PartKind) -> str:
     """Return a change in a few words: "Rail length 300 mm, was 200 mm"."""
-    told = describe_new_value(change, kind)
+    value = describe_new_value(change, kind)
     was = show_value(change.from_value, unit_of_change(change, kind))
-    return f"{told}, was {was}" if was else told
+    return f"{value}, was {was}" if was else value
 
 
 def describe_new_value(change: Change, kind: PartKind, *, in_sentence: bool = False) -> str:

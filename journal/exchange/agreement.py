@@ -63,17 +63,17 @@ def _read_pair(
     plain = []
     for name, level in zip(COLUMNS, pair, strict=True):
         what: Message | None = None
-        told = level
+        shown = level
         if not level:
             what = Message("agreement.is_empty")
         elif levels and level not in levels:
             what = Message("agreement.none_of_the_levels", level=level, levels=tuple(levels))
         elif not levels:
             try:
-                told = str(read_whole(level))
+                shown = str(read_whole(level))
             except NoNumber:
                 what = Message("agreement.no_whole_number", level=level)
-        plain.append(told)
+        plain.append(shown)
         if what:
             problems.append(
                 Problem(str(line), Message("agreement.line", line=line, name=name, what=what))

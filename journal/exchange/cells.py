@@ -30,8 +30,8 @@ class BadCell(Exception):
 
 def read_handling(text: str) -> str:
     """Read how it was used: a few names and their choices, which together may be long."""
-    for one in text.split(";"):
-        read_name(one.strip())
+    for choice in text.split(";"):
+        read_name(choice.strip())
     return text
 
 

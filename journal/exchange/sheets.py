@@ -36,7 +36,7 @@ def read_sheet(content: str | bytes, columns: Collection[str]) -> Sheet:
     text = _text_of(content)
     if "\0" in text:
         raise Invalid.at("file", Message("csv_sheets.file_is_not_plain_text"))
-    separator = max(_SEPARATORS, key=lambda one: _count_known(text, one, columns))
+    separator = max(_SEPARATORS, key=lambda mark: _count_known(text, mark, columns))
     lines = _read_lines(text, separator)
     _, header = next(lines, (1, []))
     if not any(cell.strip() for cell in header):

@@ -37,8 +37,8 @@ def draw_beside(
         return None
     state, revision = found
     old = "" if comparison is None else comparison.old
-    pair = [one for one in state.revisions if label_revision(state, one) == old]
-    strips = [_strip(record, state, one, newest=one is revision) for one in (*pair, revision)]
+    pair = [other for other in state.revisions if label_revision(state, other) == old]
+    strips = [_strip(record, state, other, newest=other is revision) for other in (*pair, revision)]
     challenge = record.context.challenge
     ticks: tuple[StripTick, ...] = ()
     if challenge.outcome.kind is OutcomeKind.ZONES:

@@ -41,9 +41,9 @@ def find_climb_before(record: GroupRecord, revision: Revision) -> Climb | None:
         return None
     ended_at = left[-1].ended_at
     between = any(
-        ended_at <= one.made_at < revision.made_at
+        ended_at <= other.made_at < revision.made_at
         for state in record.parts
-        for one in state.revisions
+        for other in state.revisions
     )
     return None if between else left[-1]
 
@@ -79,12 +79,12 @@ def link_chain(
     if revision.prediction:
         predicted = f"“{revision.prediction}”"
         lines.append(ChainLink(head=_head(record, "predicted"), words=predicted))
-    told = () if finding is None else finding.beside or finding.sentences
-    if lines and told and record.trials_of(revision.id):
+    sentences = () if finding is None else finding.beside or finding.sentences
+    if lines and sentences and record.trials_of(revision.id):
         climb = find_climb_before(record, revision)
         claimed = None if climb is None else climb.find_answer(Rung.EXPLAIN)
         borne = [] if claimed is None else [describe_borne_out(record, claimed)]
-        came = " ".join(part for part in (told[0], *borne) if part)
+        came = " ".join(part for part in (sentences[0], *borne) if part)
         lines.append(ChainLink(head=_head(record, "came"), words=came))
     return tuple(lines)
 

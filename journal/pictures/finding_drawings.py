@@ -36,12 +36,12 @@ def draw_course(
     if main is None or not records:
         return None
     numbers = {label_revision(main, revision): str(revision.number) for revision in main.revisions}
-    names = {str(one): nickname for one, nickname in record.nicknames.items()}
+    names = {str(student_id): nickname for student_id, nickname in record.nicknames.items()}
     newest = records[-1].revision
-    told, numbered = record.usable_trials, record.trial_numbers
+    trials, numbered = record.usable_trials, record.trial_numbers
     outcomes = [
         TimedOutcome(
-            number=numbered[told[trial_record.order].id],
+            number=numbered[trials[trial_record.order].id],
             value=trial_record.measured,
             revision=numbers[trial_record.revision],
             newest=trial_record.revision == newest,

@@ -175,7 +175,7 @@ def _order_together(states: Sequence[PartState]) -> dict[UUID, float]:
 
     Two revisions of one part never share a place, however quickly one followed the other.
     """
-    made = [(one, state.part.id) for state in states for one in state.revisions]
+    made = [(revision, state.part.id) for state in states for revision in state.revisions]
     made.sort(key=lambda each: (each[0].made_at, each[0].number))
     order: dict[UUID, float] = {}
     place, parts_here = -1.0, set[UUID]()
@@ -194,8 +194,8 @@ def caption_of(state: PartState, revision: Revision) -> str:
     """Say in a few words what a revision changed, such as "rail length 300 mm"."""
     if revision.parent_id is None:
         return "first build"
-    told = [describe_new_value(change, state.kind, in_sentence=True) for change in revision.changes]
-    return ", ".join(told) or "built again"
+    new = [describe_new_value(change, state.kind, in_sentence=True) for change in revision.changes]
+    return ", ".join(new) or "built again"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -259,7 +259,7 @@ def _column(
 
 
 def _mark(state: PartState, revision: Revision, *, newest: bool, order: float) -> FamilyMark:
-    ids = [one.id for one in state.revisions]
+    ids = [other.id for other in state.revisions]
     parent = ids.index(revision.parent_id) if revision.parent_id in ids else None
     return FamilyMark(
         label=str(revision.number),
@@ -273,7 +273,7 @@ def _mark(state: PartState, revision: Revision, *, newest: bool, order: float) -
 
 def path_steps_of(record: GroupRecord) -> tuple[PathStep, ...]:
     """Return the group's arrivals at stages, with the revision that was built there."""
-    numbers = {one.id: f"Session {one.number}" for one in record.context.sessions}
+    numbers = {session.id: f"Session {session.number}" for session in record.context.sessions}
     main = record.main_part
     built = list(main.revisions) if main else []
     steps = []

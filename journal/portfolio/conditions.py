@@ -21,14 +21,14 @@ _MARK_PX = 20
 
 def count_trials(trials: Sequence[Trial]) -> str:
     """Say how many trials there were, and how many of them were misfires or counted."""
-    told = [count_words(len(trials), "trial", "trials")]
+    counts = [count_words(len(trials), "trial", "trials")]
     misfires = sum(trial.state is TrialState.MISFIRE for trial in trials)
     if misfires:
-        told.append(count_words(misfires, "misfire", "misfires"))
+        counts.append(count_words(misfires, "misfire", "misfires"))
     counted = sum(trial.kind is TrialKind.COUNTED for trial in trials)
     if counted:
-        told.append(f"{counted} counted")
-    return ", ".join(told)
+        counts.append(f"{counted} counted")
+    return ", ".join(counts)
 
 
 def count_children(
@@ -45,7 +45,9 @@ def count_children(
         for student_id, name in record.nicknames.items()
         if counts[student_id]
     ]
-    others = sum(count for one, count in counts.items() if one not in record.nicknames)
+    others = sum(
+        count for student_id, count in counts.items() if student_id not in record.nicknames
+    )
     if others and lines:
         lines.append(ChildCount(mark="", text=f"No name, {count_words(others, 'trial', 'trials')}"))
     return tuple(lines)

@@ -106,7 +106,7 @@ def _cover_picture(record: GroupRecord) -> tuple[str, str]:
     if not measured or main is None:
         return "", ""
     part = main.kind.name.lower()
-    placed = [one for one in measured if one.x_mm is not None and one.y_mm is not None]
+    placed = [trial for trial in measured if trial.x_mm is not None and trial.y_mm is not None]
     if record.context.challenge.panel is not None and placed:
         drawn = draw_hits(
             record,

@@ -83,7 +83,7 @@ def found_after(
 ) -> tuple[NoteSection, ...]:
     """Return what was found with a revision before the next one; the newest one's stands last."""
     main = record.main_part
-    made = [one.made_at for one in main.revisions] if main else []
+    made = [revision.made_at for revision in main.revisions] if main else []
     later = [at for at in made if at > revision.made_at]
     if not later or revision.made_at not in made:
         return ()
@@ -110,9 +110,9 @@ def list_asked(record: GroupRecord, in_full: Iterable[PartState]) -> tuple[Asked
             answer=_quote(record, answer, drawn.get(answer.id, "")),
             who=_who(record, answer.student_id, answer.scribe),
             when=". ".join(
-                one
-                for one in (show_day(answer.answered_at), describe_borne_out(record, answer))
-                if one
+                part
+                for part in (show_day(answer.answered_at), describe_borne_out(record, answer))
+                if part
             ),
         )
         for climb in record.climbs
@@ -140,7 +140,7 @@ def look_back(record: GroupRecord, found: GroupFindings, notes: Sequence[Note]) 
     last = [note for note in notes if not made or not made[0] <= note.logged_at < made[-1]]
     return LookingBack(
         finding=(*found.sentences, *found.cannot_say) if record.usable_trials else (),
-        criteria=tuple(one for one in describe_standing(record, found) if one[1]),
+        criteria=tuple(standing for standing in describe_standing(record, found) if standing[1]),
         sections=_sections(record, last, _LOOKING_BACK),
         exchanges=list_exchanges(record),
     )
@@ -154,7 +154,7 @@ def _sections(
     for kind in kinds:
         written = {(note.text, note.student_id): note for note in notes if note.kind is kind}
         if written:
-            said = tuple(_said(record, one) for one in written.values())
+            said = tuple(_said(record, note) for note in written.values())
             sections.append(NoteSection(heading=_label(record, kind), notes=said))
     return tuple(sections)
 

@@ -74,7 +74,7 @@ def describe_outcome(
                 record.language,
             ),
         )
-        if placed and parent is not None and any(one.x_mm is not None for one in before)
+        if placed and parent is not None and any(trial.x_mm is not None for trial in before)
         else "",
         # Only these two stand beside each other; the whole row has a page of its own.
         dots=draw_trials(

@@ -45,12 +45,12 @@ def list_parts(
 
 def describe_events(record: GroupRecord, state: PartState) -> tuple[str, ...]:
     """Say what happened to a part, in order; another group stays without a name."""
-    told = []
+    sentences = []
     for event in state.notable_events:
         line = f"{state.name} {_event_words(record, event)} on {show_day(event.at)}."
-        if line not in told:
-            told.append(line)
-    return tuple(told)
+        if line not in sentences:
+            sentences.append(line)
+    return tuple(sentences)
 
 
 def name_people(record: GroupRecord, ids: Collection[object], otherwise: str) -> str:
@@ -71,7 +71,7 @@ def _small(
         None,
     )
     trials = record.trials_of(revision.id)
-    said = [one for one in (revision.reason, revision.prediction) if one and not _is_first(one)]
+    said = [text for text in (revision.reason, revision.prediction) if text and not _is_first(text)]
     return SmallRevision(
         label=label_revision(state, revision),
         changes=tuple(describe_change(change, state.kind) for change in revision.changes),

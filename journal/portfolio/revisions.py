@@ -56,7 +56,7 @@ def make_spread(
 ) -> RevisionSpread:
     """Return one revision, ready to print."""
     parent = state.find_revision(revision.parent_id) if revision.parent_id else None
-    earlier = [one for one in state.revisions if one.number < revision.number]
+    earlier = [other for other in state.revisions if other.number < revision.number]
     changes = tuple(_change_line(state, change) for change in revision.changes)
     reason = "" if revision.reason.casefold() == FIRST_BUILD.casefold() else revision.reason
     return RevisionSpread(
@@ -85,8 +85,8 @@ def _title(state: PartState, revision: Revision, reason: str) -> str:
         return "Built again" if reason else "Built anew"
     if len(revision.changes) > _MOST_IN_TITLE:
         return f"{len(revision.changes)} changes"
-    told = ", ".join(_change_words(state, change) for change in revision.changes)
-    return told[:1].upper() + told[1:]
+    changes = ", ".join(_change_words(state, change) for change in revision.changes)
+    return changes[:1].upper() + changes[1:]
 
 
 def _change_words(state: PartState, change: Change) -> str:
@@ -107,13 +107,13 @@ def _origin(
     record: GroupRecord, state: PartState, revision: Revision, parent: Revision | None
 ) -> str:
     numbers = {session.id: session.number for session in record.context.sessions}
-    told = [] if parent is None else [f"Made from {label_revision(state, parent)}"]
-    told.append(show_day(revision.made_at))
+    sentences = [] if parent is None else [f"Made from {label_revision(state, parent)}"]
+    sentences.append(show_day(revision.made_at))
     if revision.session_id in numbers:
-        told.append(f"session {numbers[revision.session_id]}")
+        sentences.append(f"session {numbers[revision.session_id]}")
     if revision.is_set_aside:
-        told.append("set aside later")
-    return ", ".join(told)
+        sentences.append("set aside later")
+    return ", ".join(sentences)
 
 
 def _stayed(record: GroupRecord, state: PartState, revision: Revision) -> str:
@@ -142,8 +142,8 @@ def _bill(record: GroupRecord, revision: Revision) -> Bill | None:
         return None
     challenge = record.context.challenge
     limit = challenge.budget_hundredths
-    every = [one for state in record.parts for one in state.revisions]
-    spent = cost_of(challenge, (one for one in every if one.made_at <= revision.made_at))
+    every = [other for state in record.parts for other in state.revisions]
+    spent = cost_of(challenge, (other for other in every if other.made_at <= revision.made_at))
     total = cost_of(challenge, [revision])
     return Bill(
         lines=tuple(_material_line(record, material) for material in revision.materials),
@@ -156,7 +156,7 @@ def _bill(record: GroupRecord, revision: Revision) -> Bill | None:
 
 def _material_line(record: GroupRecord, used: MaterialAmount) -> MaterialLine:
     challenge = record.context.challenge
-    material = next((one for one in challenge.materials if one.key == used.material), None)
+    material = next((known for known in challenge.materials if known.key == used.material), None)
     name = used.material if material is None else material.name
     unit = "" if material is None or material.unit == "piece" else f" {material.unit}"
     return MaterialLine(

@@ -18,14 +18,14 @@ _WIDTH_PX = 610
 
 
 def list_swaps(
-    record: GroupRecord, revision: Revision, told: Collection[str]
+    record: GroupRecord, revision: Revision, shown: Collection[str]
 ) -> tuple[SwapPrint, ...]:
     """Return the swap tests that are over and in which this revision is the new one.
 
     `told` are the sentences that stand beside them already.
     """
     return tuple(
-        _print(record, test, told)
+        _print(record, test, shown)
         for test in record.swap_tests
         if test.is_over and test.taken and test.new_revision_id == revision.id
     )
@@ -40,7 +40,7 @@ def list_exchanges(record: GroupRecord) -> tuple[SwapPrint, ...]:
     )
 
 
-def _print(record: GroupRecord, swap_test: SwapTest, told: Collection[str] = ()) -> SwapPrint:
+def _print(record: GroupRecord, swap_test: SwapTest, shown: Collection[str] = ()) -> SwapPrint:
     drawn = draw_swap_test(
         record, swap_test, width_px=_WIDTH_PX, ids=f"s{swap_test.id.hex[:8]}", text_px=14
     )
@@ -51,6 +51,6 @@ def _print(record: GroupRecord, swap_test: SwapTest, told: Collection[str] = ())
         sentences=tuple(
             sentence
             for sentence in judge_swap_test(record, swap_test).sentences
-            if sentence not in told
+            if sentence not in shown
         ),
     )

@@ -80,7 +80,7 @@ def describe_adaptations(record: GroupRecord) -> tuple[str, ...]:
 
 def describe_unlike_distances(records: Sequence[GroupRecord]) -> tuple[Message, ...]:
     """Return which groups had counted attempts from another distance than the class's."""
-    told = []
+    unlike = []
     for record in records:
         usual_mm = _class_distance_mm(record.context)
         counted = {
@@ -91,8 +91,10 @@ def describe_unlike_distances(records: Sequence[GroupRecord]) -> tuple[Message, 
         others = sorted(counted - {usual_mm})
         if usual_mm is not None and others:
             ways = " and ".join(_describe_difference(usual_mm, other) for other in others)
-            told.append(f"{record.group.name}, {ways}")
-    return (Message("adaptations.not_comparable_with_the_rest", told=tuple(told)),) if told else ()
+            unlike.append(f"{record.group.name}, {ways}")
+    return (
+        (Message("adaptations.not_comparable_with_the_rest", told=tuple(unlike)),) if unlike else ()
+    )
 
 
 def offered_kinds(context: GroupContext) -> tuple[AdaptationKind, ...]:

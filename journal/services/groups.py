@@ -88,7 +88,9 @@ def move_student(work: Work, class_id: UUID, student_id: UUID, group_id: UUID | 
 def rename_group(work: Work, class_id: UUID, group_id: UUID, name: str) -> None:
     """Give a group another name; raise Invalid beside `name`."""
     group = get_own_group(work, class_id, group_id)
-    others = [one for one in groups.groups_of_class(work.session, class_id) if one.id != group.id]
+    others = [
+        other for other in groups.groups_of_class(work.session, class_id) if other.id != group.id
+    ]
     groups.rename_group(work.session, group_id, _check_name(name, others))
     classes.bump_version(work.session, class_id)
 

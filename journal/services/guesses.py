@@ -98,9 +98,9 @@ def count_guess(work: Work, guessers: Iterable[Guesser], field: str) -> Invalid 
     refused = _pause(work, asked, tallies, field)
     if refused is None:
         guesses.drop_tallies_before(work.session, now - KEPT_FOR)
-        for one in asked:
-            counted = count_wrong(tallies.get(one.key), one.limit, now)
-            guesses.keep_tally(work.session, one.key, counted)
+        for guesser in asked:
+            counted = count_wrong(tallies.get(guesser.key), guesser.limit, now)
+            guesses.keep_tally(work.session, guesser.key, counted)
     return refused
 
 
@@ -113,12 +113,12 @@ def take_back(work: Work, guessers: Iterable[Guesser], *, anew: bool = True) -> 
     if not asked:
         return
     tallies = guesses.lock_tallies(work.session, _keys(asked), work.now())
-    for one in asked:
-        mended = take_one_back(tallies[one.key], one.limit)
-        if one.limit.within is None and (anew or not (mended.wrong or mended.pauses)):
-            guesses.drop_tallies(work.session, [one.key])
+    for guesser in asked:
+        mended = take_one_back(tallies[guesser.key], guesser.limit)
+        if guesser.limit.within is None and (anew or not (mended.wrong or mended.pauses)):
+            guesses.drop_tallies(work.session, [guesser.key])
         else:
-            guesses.keep_tally(work.session, one.key, mended)
+            guesses.keep_tally(work.session, guesser.key, mended)
 
 
 def find_strangers(work: Work) -> Tally | None:
@@ -148,7 +148,7 @@ def _pause(
     if not asked:
         return None
     now = work.now()
-    longest = max(asked, key=lambda one: pause_left(tallies.get(one.key), now))
+    longest = max(asked, key=lambda guesser: pause_left(tallies.get(guesser.key), now))
     left = pause_left(tallies.get(longest.key), now)
     if not left:
         return None
@@ -156,4 +156,4 @@ def _pause(
 
 
 def _keys(asked: Iterable[Guesser]) -> list[str]:
-    return [one.key for one in asked]
+    return [guesser.key for guesser in asked]

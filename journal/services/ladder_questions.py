@@ -99,7 +99,7 @@ def find_last_change(
     ]
     if not changed:
         return None
-    _, state, old, new = max(changed, key=lambda one: one[0])
+    _, state, old, new = max(changed, key=lambda candidate: candidate[0])
     return state, old, new
 
 
@@ -125,11 +125,11 @@ def _put_in_lesson(record: GroupRecord, climb: Climb) -> list[str]:
     since = running.started_at if running is not None else climb.started_at
     put = [
         (at, question)
-        for one in record.climbs
+        for earlier in record.climbs
         for rung, at, question in (
-            *((each.rung, each.answered_at, each.question) for each in one.answers),
-            *((each.rung, each.passed_at, each.question) for each in one.passes),
+            *((each.rung, each.answered_at, each.question) for each in earlier.answers),
+            *((each.rung, each.passed_at, each.question) for each in earlier.passes),
         )
-        if at >= since and not (one.id == climb.id and rung is climb.rung)
+        if at >= since and not (earlier.id == climb.id and rung is climb.rung)
     ]
     return [question for _, question in sorted(put)]

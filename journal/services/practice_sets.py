@@ -48,7 +48,11 @@ def find_practice(
         for practice_set in newest.values()
         if (done := practice_set.count_done(logged)) < practice_set.trials
     ]
-    return max(open_ones, key=lambda one: (one[0].by_teacher, one[0].started_at), default=None)
+    return max(
+        open_ones,
+        key=lambda candidate: (candidate[0].by_teacher, candidate[0].started_at),
+        default=None,
+    )
 
 
 def describe_practice(found: tuple[PracticeSet, int] | None) -> str:

@@ -147,10 +147,13 @@ def _plan_revisions(
         raise Invalid.at("new", CHOOSE_TWO)
     state = next(
         (
-            one
-            for one in swappable_parts(states)
+            state
+            for state in swappable_parts(states)
             if all(
-                any(revision.id == wish and not revision.is_set_aside for revision in one.revisions)
+                any(
+                    revision.id == wish and not revision.is_set_aside
+                    for revision in state.revisions
+                )
                 for wish in wanted
             )
         ),

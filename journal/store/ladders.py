@@ -226,8 +226,8 @@ def _select(session: Session, *conditions: sa.ColumnElement[bool]) -> tuple[Clim
 
 
 def _climb(row: Any) -> Climb:  # noqa: ANN401 - a row of the columns of `_select`
-    answers = sorted(_ANSWERS.read(row.answers), key=lambda one: (one.answered_at, one.id))
-    passes = sorted(_PASSES.read(row.passes), key=lambda one: one.passed_at)
+    answers = sorted(_ANSWERS.read(row.answers), key=lambda answer: (answer.answered_at, answer.id))
+    passes = sorted(_PASSES.read(row.passes), key=lambda rung_pass: rung_pass.passed_at)
     return Climb(
         id=row.id,
         school_id=row.school_id,

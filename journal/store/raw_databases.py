@@ -182,7 +182,9 @@ def _read_everything(store: Store) -> None:
 def _fits(column: sa.Column[object], value: object) -> bool:
     if isinstance(column.type, sa.JSON):
         # A row says whether it keeps a list or an object; JSON could be either.
-        row = next(one.class_ for one in Row.registry.mappers if one.local_table is column.table)
+        row = next(
+            mapper.class_ for mapper in Row.registry.mappers if mapper.local_table is column.table
+        )
         return isinstance(value, list if "list[" in row.__annotations__[column.name] else dict)
     kind = column.type.python_type
     return isinstance(value, kind) or (kind is float and isinstance(value, int))

@@ -61,5 +61,5 @@ def _describe_role(actor: Actor) -> str:
         ("group", actor.group_id),
         ("sign-in", actor.sign_in_id),
     )
-    told = [f"{name} {one}" for name, one in ids if one is not None]
-    return ", ".join([actor.role.value, *told])
+    words = [f"{name} {id_}" for name, id_ in ids if id_ is not None]
+    return ", ".join([actor.role.value, *words])

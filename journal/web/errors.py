@@ -151,5 +151,5 @@ def _send_to(href: str, details: ProblemDetails, status: HTTPStatus) -> Response
 
 
 def _sentences(details: ProblemDetails) -> tuple[str, ...]:
-    told = (sentence for sentences in details.errors.values() for sentence in sentences)
-    return tuple(sentence for sentence in dict.fromkeys(told) if sentence != details.detail)
+    every = (sentence for sentences in details.errors.values() for sentence in sentences)
+    return tuple(sentence for sentence in dict.fromkeys(every) if sentence != details.detail)

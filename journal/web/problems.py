@@ -212,16 +212,16 @@ def _messages_by_field(data: Mapping[str, object]) -> dict[str, list[str]]:
     messages = data.get("errors") or data.get("messages")
     found: dict[str, list[str]] = {}
     if isinstance(messages, Mapping):
-        for told in messages.values():
-            _collect(told, "", found)
+        for part in messages.values():
+            _collect(part, "", found)
     return found
 
 
-def _collect(told: object, path: str, found: dict[str, list[str]]) -> None:
-    if isinstance(told, Mapping):
-        for key, value in cast("Mapping[object, object]", told).items():
+def _collect(part: object, path: str, found: dict[str, list[str]]) -> None:
+    if isinstance(part, Mapping):
+        for key, value in cast("Mapping[object, object]", part).items():
             _collect(value, f"{path}.{key}" if path else str(key), found)
-    elif isinstance(told, list):
-        found.setdefault(path or "body", []).extend(str(sentence) for sentence in told)
+    elif isinstance(part, list):
+        found.setdefault(path or "body", []).extend(str(sentence) for sentence in part)
     else:
-        found.setdefault(path or "body", []).append(str(told))
+        found.setdefault(path or "body", []).append(str(part))

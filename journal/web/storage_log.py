@@ -36,5 +36,5 @@ class StorageLog:
 def _reason(error: NotKept) -> str:
     """Return the first line of what the driver said: no statement, nothing that was entered."""
     cause = error.__cause__
-    told = str(getattr(cause, "orig", None) or cause or error)
-    return told.strip().splitlines()[0] if told.strip() else type(error).__name__
+    reason = str(getattr(cause, "orig", None) or cause or error)
+    return reason.strip().splitlines()[0] if reason.strip() else type(error).__name__

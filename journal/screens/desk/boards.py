@@ -196,5 +196,5 @@ def _lane(running: Session | None, challenge: Challenge | None, language: str) -
 
 
 def _mark(page: BoardPage) -> str:
-    told = repr((page.what, page.word, page.minutes, page.groups, page.plan, page.lane is None))
-    return hashlib.sha256(told.encode("utf-8", "surrogatepass")).hexdigest()[:16]
+    shown = repr((page.what, page.word, page.minutes, page.groups, page.plan, page.lane is None))
+    return hashlib.sha256(shown.encode("utf-8", "surrogatepass")).hexdigest()[:16]

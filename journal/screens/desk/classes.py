@@ -156,7 +156,7 @@ def prepare_class(
         class_id=class_id,
         groups=tuple(_strip(group, school_class.language) for group in shelf),
         ungrouped=tuple((str(student.id), student.nickname) for student in ungrouped),
-        former=tuple((str(one.id), one.nickname) for one in everybody if one.left),
+        former=tuple((str(student.id), student.nickname) for student in everybody if student.left),
         word=None if found is None else WordPlate(word=found[0], until=show_time(found[1])),
         door=school_class.door.value,
         at_door=prepare_tablets(work, class_id),

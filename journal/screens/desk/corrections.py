@@ -114,7 +114,7 @@ def prepare_correction(
 
 
 def _describe_time(group_name: str, trial: Trial, language: str) -> str:
-    told = (
+    times = (
         group_name,
         show_time(trial.logged_at),
         word_message(Message("corrections.while_the_lane_was_closed"), language)
@@ -122,7 +122,7 @@ def _describe_time(group_name: str, trial: Trial, language: str) -> str:
         else "",
         describe_clock(trial.clock_slow_s, language),
     )
-    return ", ".join(part for part in told if part)
+    return ", ".join(part for part in times if part)
 
 
 def _values(trial: Trial) -> dict[str, str]:

@@ -160,7 +160,7 @@ def _members(count: GroupCount) -> tuple[MemberAttempts, ...]:
     lines = []
     for member in record.group.members:
         own = [attempt for attempt in count.attempts if attempt.student == str(member.student_id)]
-        given = [one for one in own if not one.excused]
+        given = [trial for trial in own if not trial.excused]
         if not own and not member.is_here:
             continue
         is_absent = member.student_id in absent
@@ -168,7 +168,7 @@ def _members(count: GroupCount) -> tuple[MemberAttempts, ...]:
         lines.append(
             MemberAttempts(
                 name=member.nickname,
-                given=tuple(show_score(one.points) for one in given),
+                given=tuple(show_score(trial.points) for trial in given),
                 left=left,
                 note=_note(
                     own,
@@ -192,15 +192,15 @@ def _note(
     is_here: bool,
     each: int,
 ) -> str:
-    told: list[Message] = []
+    notes: list[Message] = []
     if is_absent and len(given) < each:
-        told.append(Message("counted.absent", excused=each - len(given)))
+        notes.append(Message("counted.absent", excused=each - len(given)))
     if not is_here:
-        told.append(Message("counted.left_the_group"))
+        notes.append(Message("counted.left_the_group"))
     void = len(own) - len(given)
     if void:
-        told.append(Message("counted.set_aside", void=void))
-    return ", ".join(word_message(note, language) for note in told)
+        notes.append(Message("counted.set_aside", void=void))
+    return ", ".join(word_message(note, language) for note in notes)
 
 
 def _notes(

@@ -51,10 +51,10 @@ def show_course(record: GroupRecord, findings: GroupFindings) -> CourseBlock:
         practice=findings.practice.sentence,
         amounts=tuple(
             AmountBlock(
-                heading=f"{one.name} and {unit}",
-                sentences=_describe(one),
-                drawing=draw_amounts(record, one, width_px=_WIDTH_PX, ids=f"amount-{number}"),
+                heading=f"{amount.name} and {unit}",
+                sentences=_describe(amount),
+                drawing=draw_amounts(record, amount, width_px=_WIDTH_PX, ids=f"amount-{number}"),
             )
-            for number, one in enumerate(findings.amounts)
+            for number, amount in enumerate(findings.amounts)
         ),
     )

@@ -181,9 +181,9 @@ def _head(work: Work, record: GroupRecord) -> DiagnosedHead:
 
 
 def _stall(record: GroupRecord) -> Words:
-    told = word_stall(record, find_stall_of(record), TEACHER_BAND)
-    if told:
-        return told
+    words = word_stall(record, find_stall_of(record), TEACHER_BAND)
+    if words:
+        return words
     top = find_top(record)
     told_top = word_top(record, top, TEACHER_BAND) if top is not None and top.is_held else ""
     if record.climbs and record.climbs[-1].is_open:

@@ -117,17 +117,19 @@ def set_beside(
     return tuple(blocks)
 
 
-def _figures(one: Comparison, together: int, unit: str, language: str) -> tuple[str, ...]:
+def _figures(comparison: Comparison, together: int, unit: str, language: str) -> tuple[str, ...]:
     """Say Hodges-Lehmann's difference and the p-value."""
-    if not one.verdict.tests or one.p_value is None:
+    if not comparison.verdict.tests or comparison.p_value is None:
         return ()
     figures = []
-    if one.hodges_lehmann is not None:
+    if comparison.hodges_lehmann is not None:
         figures.append(
-            word_for_teacher("middle_pair", language, difference=one.hodges_lehmann, unit=unit)
+            word_for_teacher(
+                "middle_pair", language, difference=comparison.hodges_lehmann, unit=unit
+            )
         )
-    figures += describe_p_values(one, together, unit, language)
-    if one.interval is None:
+    figures += describe_p_values(comparison, together, unit, language)
+    if comparison.interval is None:
         figures.append(word_for_teacher("no_interval", language))
     return tuple(figures)
 
@@ -176,8 +178,8 @@ def show_hits(
         note=" ".join((*hits.by_revision[-1].sentences, *hits.by_revision[-1].figures)),
         cards=tuple(
             card
-            for place, one in enumerate(hits.by_student)
-            if (card := _card(record, trials, one, place)) is not None
+            for place, spread in enumerate(hits.by_student)
+            if (card := _card(record, trials, spread, place)) is not None
         ),
         figures=_hit_figures(hits.by_revision, hits.by_student, hits.newest, language),
         places=tabulate_hits(record, trials, f"Hits with {hits.newest}"),

@@ -199,24 +199,24 @@ def _revisions(record: GroupRecord, findings: GroupFindings) -> tuple[RevisionLi
     ]
     others = [finding for finding in findings.revisions if finding not in of_main]
     newest_first = (*reversed(of_main), *others)
-    for one in newest_first:
-        found = record.find_revision(one.revision_id)
+    for revised in newest_first:
+        found = record.find_revision(revised.revision_id)
         if found is None:
             continue
         state, revision = found
         lines.append(
             RevisionLine(
-                label=one.label,
+                label=revised.label,
                 caption=caption_of(state, revision),
                 reason=revision.reason,
                 prediction=revision.prediction,
                 state="set aside" if revision.is_set_aside else "",
-                sentences=one.sentences,
-                beside=one.beside,
-                beside_best=one.beside_best,
-                best="" if one.best_comparison is None else one.best_comparison.old,
-                fairness=() if one.fairness is None else one.fairness.sentences,
-                striking=_striking(one, record.language),
+                sentences=revised.sentences,
+                beside=revised.beside,
+                beside_best=revised.beside_best,
+                best="" if revised.best_comparison is None else revised.best_comparison.old,
+                fairness=() if revised.fairness is None else revised.fairness.sentences,
+                striking=_striking(revised, record.language),
             )
         )
     return tuple(lines)

@@ -150,14 +150,14 @@ def make_glance(record: GroupRecord) -> GroupGlance:
 def pulse_of(record: GroupRecord, now: datetime) -> Pulse:
     """Return what matters about a group; where no session runs, as if one had started now."""
     running = record.context.running
-    told = record.usable_trials
-    climb = next((one for one in record.climbs if one.is_open), None)
-    window = told[-MISFIRE_WINDOW:]
+    trials = record.usable_trials
+    climb = next((known for known in record.climbs if known.is_open), None)
+    window = trials[-MISFIRE_WINDOW:]
     misfired = [trial for trial in window if trial.state is TrialState.MISFIRE]
     seen = record.visits[-1].visited_at if record.visits else None
     marked = [
         trial.received_at
-        for trial in told
+        for trial in trials
         if trial.lane_closed and (seen is None or trial.received_at > seen)
     ]
     missed = [miss.noted_at for miss in record.near_misses if miss.looked_at is None]

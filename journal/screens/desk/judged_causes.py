@@ -84,10 +84,14 @@ def _describe_record(found: TrackRecord) -> Message:
     )
 
 
-def _describe_judged(one: JudgedCause, language: str) -> str:
-    name = name_reading(one.said, language)
-    trials = _count(one.trials, "trial")
-    return f"{name}, {show_in_tenths(one.in_100)}, {trials}" if one.spoke else f"{name}, {trials}"
+def _describe_judged(judged: JudgedCause, language: str) -> str:
+    name = name_reading(judged.said, language)
+    trials = _count(judged.trials, "trial")
+    return (
+        f"{name}, {show_in_tenths(judged.in_100)}, {trials}"
+        if judged.spoke
+        else f"{name}, {trials}"
+    )
 
 
 def _count(n: int, word: str) -> str:

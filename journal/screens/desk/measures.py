@@ -35,7 +35,7 @@ def prepare_measures(work: Work, class_id: UUID, errors: Errors | None = None) -
     usual = asdict(which_measures(school_class.band))
     language = school_class.language
     names = {name: get_measure_words(name, language)[0] for name in MEASURE_NAMES}
-    told = {
+    changed = {
         words: [names[name] for name in MEASURE_NAMES if shown[name] is is_open is not usual[name]]
         for words, is_open in (("Opened", True), ("Closed", False))
     }
@@ -44,6 +44,8 @@ def prepare_measures(work: Work, class_id: UUID, errors: Errors | None = None) -
         class_id=class_id,
         options=tuple((name, *get_measure_words(name, language)) for name in MEASURE_NAMES),
         opened=tuple(name for name in MEASURE_NAMES if shown[name]),
-        changed=" ".join(f"{words}: {', '.join(those)}." for words, those in told.items() if those),
+        changed=" ".join(
+            f"{words}: {', '.join(those)}." for words, those in changed.items() if those
+        ),
         errors=errors,
     )

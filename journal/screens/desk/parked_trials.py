@@ -106,8 +106,8 @@ def prepare_parked(
     return ParkedPage(
         frame=frame_class(school_class, "Late trials", tested=opened),
         class_id=class_id,
-        waiting=tuple(line for one, line in lines if one.state is ParkState.WAITING),
-        decided=tuple(line for one, line in lines if one.state is not ParkState.WAITING),
+        waiting=tuple(line for entry, line in lines if entry.state is ParkState.WAITING),
+        decided=tuple(line for entry, line in lines if entry.state is not ParkState.WAITING),
     )
 
 
@@ -122,7 +122,7 @@ def _line(
     language: str,
 ) -> ParkedLine:
     fitting, words = _preview(work, parked, held, by_id, language)
-    nearest = min(fitting, key=lambda one: _distance(one, parked.made_at), default=None)
+    nearest = min(fitting, key=lambda session: _distance(session, parked.made_at), default=None)
     who = parked.entry.student_id
     return ParkedLine(
         id=parked.id,
@@ -152,7 +152,7 @@ def _preview(
 ) -> tuple[tuple[Session, ...], str]:
     """Return the sessions that an entry fits, and what it says in the challenge's words."""
     used = parked_trials.challenges_of_entry(work.session, parked.entry)
-    fitting = tuple(one for one in held if one.challenge_id in used)
+    fitting = tuple(session for session in held if session.challenge_id in used)
     for session in fitting[-1:]:
         try:
             trial = preview_trial(work, parked, session.id)

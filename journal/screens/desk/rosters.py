@@ -102,7 +102,9 @@ def prepare_members(
     school_class = get_own_class(work, class_id)
     group = get_own_group(work, class_id, group_id)
     shelf = groups.groups_of_class(work.session, class_id)
-    others = [(str(one.id), f"{one.number} {one.name}") for one in shelf if one.id != group_id]
+    others = [
+        (str(other.id), f"{other.number} {other.name}") for other in shelf if other.id != group_id
+    ]
     present = group.present_members
     return MembersPage(
         frame=frame_class(school_class, group.name, school_class.name),
@@ -111,7 +113,7 @@ def prepare_members(
         number=group.number,
         name=group.name if name is None else name,
         warning=word_message(warn_of_size(len(present)) or "", school_class.language),
-        members=tuple((str(one.student_id), one.nickname) for one in present),
+        members=tuple((str(member.student_id), member.nickname) for member in present),
         former=tuple(
             f"{member.nickname}, until {show_day(member.left_at)}"
             for member in group.members

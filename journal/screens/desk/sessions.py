@@ -211,10 +211,10 @@ def _line(session: Session, challenge: Challenge, language: str) -> SessionLine:
 def _conditions(session: Session, challenge: Challenge, language: str) -> str:
     lanes = "1 lane" if session.lanes == 1 else f"{session.lanes} lanes"
     absent = len(session.absent_student_ids)
-    told = [
+    words = [
         get_session_words(language, challenge),
         "" if session.distance_mm is None else f"{show_length(session.distance_mm)} away",
         lanes if challenge.launches else "",
         f"{absent} absent" if absent else "everybody is here",
     ]
-    return ", ".join(part for part in told if part)
+    return ", ".join(part for part in words if part)

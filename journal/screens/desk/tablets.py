@@ -116,5 +116,5 @@ def _line(tablet: Tablet, group: Group, language: str) -> TabletLine:
 
 
 def _mark(door: str, lines: tuple[TabletLine, ...], guessing: tuple[str, ...]) -> str:
-    told = f"{door} {lines!r} {guessing!r}"
-    return hashlib.sha256(told.encode("utf-8", "surrogatepass")).hexdigest()[:16]
+    shown = f"{door} {lines!r} {guessing!r}"
+    return hashlib.sha256(shown.encode("utf-8", "surrogatepass")).hexdigest()[:16]

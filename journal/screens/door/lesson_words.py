@@ -124,7 +124,7 @@ def _frame(language: str) -> PlainFrame:
 def _steps(now: int, *, knocks: bool) -> tuple[Step, ...]:
     words = (*_STEPS, _WAIT) if knocks else _STEPS
     states = [*["been"] * now, "now", *["not-yet"] * len(words)]
-    return tuple(Step(words=one, state=state) for one, state in zip(words, states, strict=False))
+    return tuple(Step(words=text, state=state) for text, state in zip(words, states, strict=False))
 
 
 def _book(group: Group) -> Book:

@@ -51,8 +51,10 @@ def show_finding(record: GroupRecord, findings: GroupFindings) -> JournalFinding
         if measures.show_scatter_plot
         else None,
         *(
-            draw_amounts(record, one, width_px=_WIDTH_PX, text_px=_TEXT_PX, ids=f"amount-{number}")
-            for number, one in enumerate(findings.amounts if measures.show_scatter_plot else ())
+            draw_amounts(
+                record, amount, width_px=_WIDTH_PX, text_px=_TEXT_PX, ids=f"amount-{number}"
+            )
+            for number, amount in enumerate(findings.amounts if measures.show_scatter_plot else ())
         ),
     )
     budget = findings.budget
@@ -90,4 +92,8 @@ def _more(record: GroupRecord, findings: GroupFindings) -> tuple[str, ...]:
             for said in amount.sentences
         ]
     sentences += findings.cannot_say
-    return tuple(one for one in dict.fromkeys(sentences) if one and one not in findings.sentences)
+    return tuple(
+        sentence
+        for sentence in dict.fromkeys(sentences)
+        if sentence and sentence not in findings.sentences
+    )

@@ -145,11 +145,11 @@ def _line(
 ) -> RevisionLine:
     parent = state.find_revision(revision.parent_id) if revision.parent_id else None
     makers = [record.group.name_of(id_) for id_ in revision.maker_ids]
-    told = ", ".join(describe_change(change, state.kind) for change in revision.changes)
+    changes = ", ".join(describe_change(change, state.kind) for change in revision.changes)
     trials = len(record.trials_of(revision.id))
     states = [f"{trials} trial" if trials == 1 else f"{trials} trials"] if trials else []
     states += ["set aside"] if revision.is_set_aside else []
-    what = FIRST_BUILD if parent is None else told or "Built again"
+    what = FIRST_BUILD if parent is None else changes or "Built again"
     return RevisionLine(
         revision_id=revision.id,
         number=revision.number,
@@ -166,7 +166,7 @@ def _line(
 
 
 def _describe_event(state: PartState, event: PartEvent) -> str:
-    told = _EVENT_WORDS[event.kind]
+    words = _EVENT_WORDS[event.kind]
     if event.kind is PartEventKind.BORROWED and event.borrower_group_id == state.part.group_id:
-        told = "came back"
-    return f"{state.name} {told}."
+        words = "came back"
+    return f"{state.name} {words}."

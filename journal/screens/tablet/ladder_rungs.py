@@ -45,15 +45,15 @@ def list_rungs(record: GroupRecord, climb: Climb) -> tuple[RungLine, ...]:
 
 
 def _tell_last(record: GroupRecord, climb: Climb, rung: Rung) -> AnswerQuote:
-    told = [answer for answer in climb.answers if answer.rung is rung]
-    if told:
-        return _quote(record, told[-1])
+    answers = [answer for answer in climb.answers if answer.rung is rung]
+    if answers:
+        return _quote(record, answers[-1])
     if any(
         rung_pass.rung is rung and rung_pass.kind is PassKind.NOT_SURE for rung_pass in climb.passes
     ):
         return AnswerQuote(words="Not sure yet.")
-    earlier = [one.find_answer(rung) for one in record.climbs if one.id != climb.id]
-    known = [one for one in earlier if one is not None]
+    earlier = [other.find_answer(rung) for other in record.climbs if other.id != climb.id]
+    known = [answer for answer in earlier if answer is not None]
     if not known:
         return _NOTHING
     quote = _quote(record, known[-1])

@@ -68,7 +68,7 @@ def prepare_parts(work: Work, group_id: UUID) -> PartsPage:
                     _card(state, names) for state in offered if state.part.group_id == owner
                 ),
             )
-            for owner in sorted(owners, key=lambda one: names[one])
+            for owner in sorted(owners, key=lambda owner_id: names[owner_id])
         ),
     )
 

@@ -141,7 +141,7 @@ def _page(
 ) -> RevisionPage:
     is_new = number == state.next_number
     parent = state.find_revision(form.parent_id) if form.parent_id else None
-    told = errors or {}
+    problems = errors or {}
     return RevisionPage(
         frame=frame_group(context, _what(context, is_new=is_new)),
         action=action,
@@ -157,10 +157,10 @@ def _page(
             states,
             form.amounts,
             apart_from=(state.part.id, number),
-            is_open=any(name.startswith("material") for name in told),
+            is_open=any(name.startswith("material") for name in problems),
         ),
         people=_people(context, form),
-        errors=told,
+        errors=problems,
     )
 
 
@@ -190,8 +190,8 @@ def _parents(
     rows = []
     for revision in reversed(state.revisions):
         changes = ", ".join(describe_change(change, state.kind) for change in revision.changes)
-        told = (changes if revision.parent_id else "first build") or revision.reason
-        words = f"{state.name} {revision.number}: {told}"
+        what = (changes if revision.parent_id else "first build") or revision.reason
+        words = f"{state.name} {revision.number}: {what}"
         link = link_to(
             Target.NEW_REVISION,
             group_id=context.group.id,

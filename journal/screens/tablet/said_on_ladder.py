@@ -83,9 +83,9 @@ def fill_in(
 
 def choose_part(states: Sequence[PartState], said: SaidOnLadder) -> PartState:
     """Return the part whose factor the group named, else the first one."""
-    told = f"{said.plan} {said.cause}".lower()
+    words = f"{said.plan} {said.cause}".lower()
     for state in states:
-        if any(factor.name.lower() in told for factor in state.kind.factors):
+        if any(factor.name.lower() in words for factor in state.kind.factors):
             return state
     return states[0]
 

@@ -96,7 +96,7 @@ def _hits(context: GroupContext, logged: Sequence[Trial], current: set[UUID]) ->
             continue
         newest = trial.id == logged[-1].id
         who = trial.student_id
-        told = (names.get(who, "") if who else "", value_words(context.challenge, trial))
+        words = (names.get(who, "") if who else "", value_words(context.challenge, trial))
         hits.append(
             Hit(
                 x_mm=trial.x_mm,
@@ -105,7 +105,7 @@ def _hits(context: GroupContext, logged: Sequence[Trial], current: set[UUID]) ->
                 who=names.get(who, "") if who else "",
                 newest=newest,
                 behind=not newest,
-                label=", ".join(word for word in told if word) if newest else "",
+                label=", ".join(word for word in words if word) if newest else "",
             )
         )
     return hits

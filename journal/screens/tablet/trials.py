@@ -190,5 +190,5 @@ def _stamp(
         )
         for tester in testers
     ]
-    told = (wait, own, shared_ids, context.running.id if context.running else None)
-    return hashlib.sha256(repr(told).encode()).hexdigest()[:16]
+    shown = (wait, own, shared_ids, context.running.id if context.running else None)
+    return hashlib.sha256(repr(shown).encode()).hexdigest()[:16]

@@ -86,7 +86,7 @@ def _play_story(
                 pace=timedelta(seconds=story["pace_seconds"]),
                 handling=story["handling"],
             )
-            play(scene, [one for one in group["steps"] if one["session"] == number], start)
+            play(scene, [step for step in group["steps"] if step["session"] == number], start)
         if session["minutes"]:
             clock.time = start + timedelta(minutes=session["minutes"])
             with open_work(store, teacher, clock=clock) as work:
@@ -99,8 +99,8 @@ def _play_story(
 
 def _starts(story: Mapping[str, Any], now: datetime) -> list[datetime]:
     return [
-        now - timedelta(days=one["days_ago"], minutes=one["minutes_ago"])
-        for one in story["sessions"]
+        now - timedelta(days=session["days_ago"], minutes=session["minutes_ago"])
+        for session in story["sessions"]
     ]
 
 

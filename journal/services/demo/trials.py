@@ -21,11 +21,11 @@ _NAMES = UUID("5b9a6f0e-5c0e-4f0c-9a0e-2f6a1c7d4e11")
 
 def play_trials(scene: Scene, step: Mapping[str, Any]) -> None:
     """Let the members who are there do a trial each in turn; what a test broke is built again."""
-    told = step.get("values", [None] * step.get("n", 0))
-    misfires = set(scene.chance.sample(range(len(told)), step.get("misfires", 0)))
+    values = step.get("values", [None] * step.get("n", 0))
+    misfires = set(scene.chance.sample(range(len(values)), step.get("misfires", 0)))
     lend = step.get("lend", {})
     start = scene.clock.time
-    for index, value in enumerate(told):
+    for index, value in enumerate(values):
         scene.clock.time = start + index * scene.pace
         with scene.as_group() as work:
             context = get_group_context(work, scene.group_id)
@@ -40,7 +40,7 @@ def play_trials(scene: Scene, step: Mapping[str, Any]) -> None:
             else:
                 found = {"misfire" if isinstance(value, str) else "value": value}
             entry = TrialEntry(
-                revision_ids=tuple(one.current.id for one in used if one.current),
+                revision_ids=tuple(state.current.id for state in used if state.current),
                 kind=TrialKind.PRACTICE,
                 logged_at=scene.clock(),
                 student_id=member.student_id,

@@ -70,20 +70,22 @@ class GroupTable:
         return named
 
     def _own_line(self, row: CsvTrial, problems: TableProblems) -> tuple[Line, str] | None:
-        told = row.own_part or row.student
+        owner = row.own_part or row.student
         own = {state.part.owner_id: state for state in self.states if state.part.is_own}
         if not self.context.challenge.own_parts:
             what = Message("imports.in_this_challenge_nobody_has_a_part")
             problems.note(row.row, "own_part", what)
             return None
-        words, number = told, None
-        member = self._find_member(told)
+        words, number = owner, None
+        member = self._find_member(owner)
         if member is None:
-            words, number = split_label(told)
+            words, number = split_label(owner)
             member = self._find_member(words) or self._find_owner(words)
         state = own.get(member.student_id) if member else None
         if state is None:
-            what = Message("imports.nobodys_part_in_group", told=told, name=self.context.group.name)
+            what = Message(
+                "imports.nobodys_part_in_group", told=owner, name=self.context.group.name
+            )
             problems.note(row.row, "own_part", what)
             return None
         if number is None:

@@ -24,8 +24,8 @@ def read_handling(trial: CsvTrial, challenge: Challenge, problems: TableProblems
     What the row does not tell stays untold.
     """
     chosen: dict[str, str] = {}
-    for told in filter(None, (part.strip() for part in trial.handling.split(";"))):
-        name, equals, value = (part.strip() for part in told.partition("="))
+    for words in filter(None, (part.strip() for part in trial.handling.split(";"))):
+        name, equals, value = (part.strip() for part in words.partition("="))
         matches = [
             (handling_choice.key, choice)
             for handling_choice in challenge.handling
@@ -37,7 +37,7 @@ def read_handling(trial: CsvTrial, challenge: Challenge, problems: TableProblems
         if len(matches) == 1:
             chosen[matches[0][0]] = matches[0][1]
         else:
-            problems.note(trial.row, "handling", _handling_problem(told, challenge, len(matches)))
+            problems.note(trial.row, "handling", _handling_problem(words, challenge, len(matches)))
     return chosen
 
 
@@ -59,10 +59,10 @@ def judge_row(
                 column = "x_mm"
             problems.note(trial.row, column, problem.what)
         return None
-    told, found = trial.value, outcome.value
-    if trial.x_mm is not None and told is not None and told != found:
+    given, found = trial.value, outcome.value
+    if trial.x_mm is not None and given is not None and given != found:
         worth = Message("imports.nothing") if found is None else found
-        what = Message("imports.that_place_is_worth", worth=worth, told=told)
+        what = Message("imports.that_place_is_worth", worth=worth, told=given)
         problems.note(trial.row, "value", what)
     return outcome
 
@@ -96,7 +96,7 @@ def _ending_of_points(points: float, place: Place | None, panel: Panel) -> Endin
         if not zones and points == panel.bare_points:
             return Ending(place=Place.PANEL)
     off = {Place.WALL: panel.wall_points, Place.NOWHERE: panel.nowhere_points}
-    places = [one for one, worth in off.items() if worth == points and place in {None, one}]
+    places = [key for key, worth in off.items() if worth == points and place in {None, key}]
     if len(places) == 1:
         return Ending(place=places[0])
     if places:
@@ -110,21 +110,21 @@ def _ending_of_points(points: float, place: Place | None, panel: Panel) -> Endin
 def _misfire_key(trial: CsvTrial, challenge: Challenge) -> str | None:
     if trial.misfire is None:
         return None
-    told = trial.misfire.casefold()
+    written = trial.misfire.casefold()
     for cause in challenge.misfires:
-        if told in {cause.key.casefold(), cause.name.casefold()}:
+        if written in {cause.key.casefold(), cause.name.casefold()}:
             return cause.key
     names = ", ".join(cause.name for cause in challenge.misfires)
     what = Message("imports.no_cause_of_a_misfire_here", misfire=trial.misfire, names=names)
     raise Invalid.at("misfire", what)
 
 
-def _handling_problem(told: str, challenge: Challenge, matches: int) -> Message:
+def _handling_problem(written: str, challenge: Challenge, matches: int) -> Message:
     if not challenge.handling:
         return Message("imports.challenge_has_no_choices_of_how")
     if matches:
-        return Message("imports.can_mean_more_than_one_thing", told=told)
+        return Message("imports.can_mean_more_than_one_thing", told=written)
     choices = "; ".join(
         f"{choice.key}={' or '.join(choice.choices)}" for choice in challenge.handling
     )
-    return Message("imports.no_choice_of_this_challenge", told=told, choices=choices)
+    return Message("imports.no_choice_of_this_challenge", told=written, choices=choices)

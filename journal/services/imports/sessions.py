@@ -66,7 +66,7 @@ def make_sessions(
     found: dict[str, Session] = {}
     labels = dict.fromkeys(row.session.casefold() for row in rows)
     # Numbers first and in their order, so that each new session gets the number that it is called.
-    for label in sorted(labels, key=lambda one: session_number(one) or math.inf):
+    for label in sorted(labels, key=lambda text: session_number(text) or math.inf):
         number = session_number(label)
         if number not in by_number:
             made = _make(work, school_class, challenge, label, rows)
@@ -84,14 +84,14 @@ def _make(
     label: str,
     rows: Sequence[CsvTrial],
 ) -> Session:
-    told = {
+    distances = {
         round(row.distance_mm)
         for row in rows
         if row.session.casefold() == label and row.distance_mm is not None
     }
     entry = SessionEntry(
         challenge_id=challenge_id_of(challenge),
-        distance_mm=told.pop() if len(told) == 1 else challenge.distance_mm,
+        distance_mm=distances.pop() if len(distances) == 1 else challenge.distance_mm,
         lanes=1,
     )
     now = work.now()

@@ -67,5 +67,5 @@ def strike(trial_id: UUID) -> Trial | Response:
 
 
 def _tell_parked(work: Work, parked: ParkedTrial, status: HTTPStatus) -> Response:
-    told = asdict(parked) | {"state": parked.state, "sentence": describe_parked(work, parked)}
-    return make_response(ParkedTrialSchema().dump(told), status)
+    answer = asdict(parked) | {"state": parked.state, "sentence": describe_parked(work, parked)}
+    return make_response(ParkedTrialSchema().dump(answer), status)

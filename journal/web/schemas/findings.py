@@ -16,7 +16,7 @@ class SummarySchema(Schema):
     range = fields.Float()
     lower_quartile = fields.Float()
     upper_quartile = fields.Float()
-    shape = fields.Function(lambda one: one.shape.value)
+    shape = fields.Function(lambda summary: summary.shape.value)
     striking = fields.List(fields.Float())
     misfires = fields.Integer()
     misfire_rate = fields.Float()
@@ -61,7 +61,7 @@ class ComparisonSchema(Schema):
     hodges_lehmann = fields.Float()
     cliff_delta = fields.Float()
     #: Within students, or within the pairs of a swap test: what `difference` goes over.
-    basis = fields.Function(lambda one: one.basis.value)
+    basis = fields.Function(lambda comparison: comparison.basis.value)
     old_compared = fields.Integer()
     new_compared = fields.Integer()
     #: Mean minus mean of the same trials: another number where turns were unequal.
@@ -71,8 +71,8 @@ class ComparisonSchema(Schema):
     #: In the outcome's direction; null where it is not clear.
     better = fields.Boolean(allow_none=True)
     nearness_difference = fields.Float()
-    verdict = fields.Function(lambda one: one.verdict.value)
-    practice = fields.Function(lambda one: one.practice.value)
+    verdict = fields.Function(lambda comparison: comparison.verdict.value)
+    practice = fields.Function(lambda comparison: comparison.practice.value)
     comparable = fields.Boolean()
 
 
@@ -80,8 +80,8 @@ class FairnessSchema(Schema):
     """What changed, what else differed, and how far the comparison reaches."""
 
     changed = fields.List(fields.String(), attribute="fair.changed")
-    differed = fields.Function(lambda one: [unlike.what.value for unlike in one.fair.unlike])
-    can_tell = fields.Function(lambda one: one.fair.can_tell.value)
+    differed = fields.Function(lambda words: [unlike.what.value for unlike in words.fair.unlike])
+    can_tell = fields.Function(lambda words: words.fair.can_tell.value)
     sentences = fields.List(fields.String())
 
 
@@ -152,7 +152,7 @@ class PartSharesSchema(Schema):
     fit = fields.Float()
     consistency = fields.Float()
     trials = fields.Integer()
-    reason = fields.Function(lambda one: one.reason and one.reason.value)
+    reason = fields.Function(lambda words: words.reason and words.reason.value)
 
 
 class UseFindingSchema(Schema):
@@ -173,7 +173,9 @@ class AmountWordsSchema(Schema):
     slope = fields.Float(attribute="found.slope")
     tau = fields.Float(attribute="found.tau")
     p_value = fields.Float(attribute="found.p_value")
-    cannot_say = fields.Function(lambda one: one.found.cannot_say and one.found.cannot_say.value)
+    cannot_say = fields.Function(
+        lambda words: words.found.cannot_say and words.found.cannot_say.value
+    )
     sentences = fields.List(fields.String())
 
 
@@ -202,7 +204,7 @@ class HandlingWordsSchema(Schema):
 
     contrasts = fields.List(fields.Nested(HandlingContrastSchema), attribute="found.contrasts")
     apart = fields.Function(
-        lambda one: [[pair.name, pair.first, pair.second] for pair in one.found.apart]
+        lambda words: [[pair.name, pair.first, pair.second] for pair in words.found.apart]
     )
     sentence = fields.String()
 
@@ -214,7 +216,7 @@ class GroupFindingsSchema(Schema):
     criteria = fields.List(fields.Nested(CriterionStateSchema))
     budget = fields.Nested(BudgetStateSchema, allow_none=True)
     sentences = fields.List(fields.String())
-    stalled = fields.Function(lambda one: one.stall.stalled)
+    stalled = fields.Function(lambda findings: findings.stall.stalled)
     stall_sentence = fields.String()
     hits = fields.Nested(GroupHitsSchema)
     use = fields.Nested(UseFindingSchema)

@@ -66,16 +66,16 @@ def open_findings_of(found: GroupFindings, measures: Measures) -> dict[str, Any]
     """Return the findings as far as the measures are open."""
     is_open = asdict(measures)
     closed = {path for name, paths in OPENED_BY.items() if not is_open[name] for path in paths}
-    told: dict[str, Any] = GroupFindingsSchema(exclude=[*TEACHERS, *closed]).dump(found)
+    dumped: dict[str, Any] = GroupFindingsSchema(exclude=[*TEACHERS, *closed]).dump(found)
     if not measures.show_decimals:
-        told = _whole(told)
-    return told
+        dumped = _whole(dumped)
+    return dumped
 
 
-def _whole(told: Any) -> Any:  # noqa: ANN401 (any JSON)
+def _whole(dumped: Any) -> Any:  # noqa: ANN401 (any JSON)
     """Return the same JSON with whole figures, as on the page of a band without decimals."""
-    if isinstance(told, dict):
-        return {name: _whole(value) for name, value in told.items()}
-    if isinstance(told, list):
-        return [_whole(value) for value in told]
-    return round(told) if isinstance(told, float) else told
+    if isinstance(dumped, dict):
+        return {name: _whole(value) for name, value in dumped.items()}
+    if isinstance(dumped, list):
+        return [_whole(value) for value in dumped]
+    return round(dumped) if isinstance(dumped, float) else dumped
