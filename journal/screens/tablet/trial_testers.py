@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from uuid import UUID
 
-from journal.content.trial_words import count_words
 from journal.domain.group_contexts import GroupContext
 from journal.domain.part_states import PartState
 from journal.domain.trials import Trial, TrialKind, TrialState
@@ -33,6 +32,7 @@ class Tester:
     nickname: str
     #: Of the child's mark.
     strokes: int
+    #: Of this session: a journal holds more, so it says of when. "" without a session.
     trials: str
     counted: str
     own: tuple[OwnChoice, ...]
@@ -64,7 +64,7 @@ def list_testers(
                 student_id=str(member.student_id),
                 nickname=member.nickname,
                 strokes=strokes[member.student_id],
-                trials=count_words(today, "trial", "trials"),
+                trials="" if running is None else f"{today} today",
                 counted=f"{had} of {attempts}",
                 own=_own_choices(context, states, borrowed, member.student_id),
             )
