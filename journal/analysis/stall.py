@@ -2,9 +2,8 @@
 
 Comes in: the group's records in order and what else is known. Goes out: `Stall`, a key and figures.
 
-Notes: measured on invented groups, looked at after each of 24 trials: one whose mean rises by .15
-sd a trial is called in 45 % with windows of 6 and in 8 % with windows of 8; one whose scatter
-shrinks by 40 % while its mean stays in 99 and 93 %, as often as one where nothing happens.
+Notes: measured on invented groups (tests/simulation/STALLS.md). What a call saw is in the figures:
+the trials of the last look, the slope, and since when there was no new best.
 """
 
 from __future__ import annotations
@@ -14,6 +13,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from journal.analysis.records import TrialRecord, by_revision, in_order, measured_values
+from journal.analysis.stall_course import course_of
 from journal.analysis.stall_trend import find_trend
 from journal.domain.classes import GradeBand
 from journal.domain.outcomes import Direction
@@ -22,8 +22,8 @@ from journal.domain.outcomes import Direction
 #: In grade 2 revisions are counted, as with destructive tests.
 WINDOWS = {GradeBand.THREE_TO_FIVE: 6, GradeBand.SIX_TO_EIGHT: 8}
 REVISIONS_WITHOUT_BEST = 3
-#: A best had within so many trials keeps a group going.
-FRESH_BEST = 3
+#: This share of the window at the best there is, is the top.
+TOP_SHARE = 2 / 3
 LEAST_RELIABILITY = 0.5
 
 
@@ -63,7 +63,10 @@ class Stall:
     window: int
     #: How long ago the best so far was had, in the same count; None before there is one.
     since_best: int | None = None
-    #: Rise of the level a trial, in units of the scatter, and the slope below which it is flat.
+    #: The trials that the level was looked at over; None before the first look.
+    looked_at: int | None = None
+    #: Rise of the level a trial within children, in units of the scatter, and the slope below which
+    #: it is flat.
     slope: float | None = None
     bound: float | None = None
     misfires: int = 0
@@ -115,7 +118,8 @@ def _reason_for_quiet(
     if context.criterion_met:
         return StallReason.CRITERION_MET
     last = measured_values(ordered)[-window:]
-    if context.top_value is not None and last == [context.top_value] * window:
+    at_top = sum(value == context.top_value for value in last)
+    if len(last) == window and at_top >= TOP_SHARE * window:
         return StallReason.AT_THE_TOP
     if context.called_at is not None and 2 * (len(ordered) - context.called_at) < window:
         return StallReason.CALLED_LATELY
@@ -129,15 +133,19 @@ def _by_trials(ordered: Sequence[TrialRecord], direction: Direction, window: int
         return Stall(reason=StallReason.UNRELIABLE, window=window, misfires=misfires)
     merits = [direction.merit(value) for value in measured_values(ordered)]
     since_best = _since_best(merits)
-    trend = find_trend(merits)
+    trend = find_trend(course_of(ordered, direction))
     if trend is None:
         return Stall(
             reason=StallReason.TOO_EARLY, window=window, since_best=since_best, misfires=misfires
         )
-    still = since_best is not None and since_best >= FRESH_BEST
+    # A new best after the look takes the call back until the next one.
+    better_since = max(merits) > max(merits[: trend.look])
     return Stall(
-        reason=StallReason.NO_NEW_BEST if still and trend.is_flat else StallReason.MOVING,
+        reason=StallReason.NO_NEW_BEST
+        if trend.is_flat and not better_since
+        else StallReason.MOVING,
         window=window,
+        looked_at=trend.trials,
         since_best=since_best,
         slope=trend.slope,
         bound=trend.bound,

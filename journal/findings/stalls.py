@@ -118,7 +118,11 @@ def word_stall(record: GroupRecord, stall: Stall, band: GradeBand) -> str:
     """Return why the group has stalled, in the band's words; "" where it has not."""
     if not stall.stalled:
         return ""
-    n = stall.window if stall.reason is StallReason.UNRELIABLE else stall.since_best
+    n = stall.since_best
+    if stall.reason is StallReason.UNRELIABLE:
+        n = stall.window
+    elif stall.reason is StallReason.NO_NEW_BEST:
+        n = stall.looked_at
     key = _STALL_SENTENCES[stall.reason]
     top = find_top(record) if key.startswith("no_new_best") else None
     if top is not None:

@@ -19,7 +19,7 @@ from journal.store.engine import Store
 from tests.factories.classrooms import Classroom
 from tests.factories.group_records import Told, record_with, told_values
 
-STALLED = Stall(reason=StallReason.NO_NEW_BEST, window=6, since_best=9)
+STALLED = Stall(reason=StallReason.NO_NEW_BEST, window=6, looked_at=14, since_best=9)
 
 
 def need_of(record: GroupRecord, kind: NeedKind, n: int) -> str:
@@ -53,7 +53,7 @@ def test_a_top_that_did_not_stay_is_not_called_held(
     assert "since trial 2" not in told
     assert "new best" not in told
     below = record_with(store, classroom, told_values([1.0, 4, 1, 2, 4, 1, 1, 2, 1, 1, 2, 1]))
-    assert "o new best" in word_stall(below, STALLED, band)
+    assert "14 trials" in word_stall(below, STALLED, band)
 
 
 def test_the_number_is_that_of_the_list_of_trials(store: Store, classroom: Classroom) -> None:
