@@ -1,4 +1,4 @@
-"""The tables of RESULTS.md: how well the diagnosis and the stall watch do on drawn groups.
+"""The tables of RESULTS.md: how well the diagnosis does on drawn groups.
 
 Run: python -m tests.simulation.report [--groups 222] [--kept FILE] [--minutes 7] [--write]
 `--groups` is the number of each of nine causes in a cell (222 make 2,000 groups a cell, which takes
@@ -18,13 +18,10 @@ from time import monotonic
 
 from tests.simulation.classrooms import Telling
 from tests.simulation.judged import Cell, Judged, judge_cell
-from tests.simulation.plateaus import tell_stalls
 from tests.simulation.scores import list_misses, score
 from tests.simulation.worlds import Stage, World
 
 SEED = 9100
-#: Groups of each course in the table of the stall watch.
-STALLS = 1000
 TRIALS = (12, 24)
 TELLINGS = (Telling.POSITIONS, Telling.POINTS)
 RESULTS = Path(__file__).with_name("RESULTS.md")
@@ -117,7 +114,6 @@ def tell_report(cells: dict[Cell, list[Judged]], groups: int) -> Iterator[str]:
         told = " | ".join(f"{figure:.3f}" for figure in figures)
         yield f"| {world.value} | {trials} | {telling.value} | {told} |"
     yield ""
-    yield from tell_stalls(STALLS)
 
 
 def _choices(judged: Sequence[Judged]) -> tuple[list[Judged], ...]:

@@ -11,7 +11,6 @@ import pytest
 from tests.simulation.causes import CAUSE_SETS, CHANCES
 from tests.simulation.classrooms import Telling, draw_classrooms, told_as
 from tests.simulation.judged import Judged, judge_cell
-from tests.simulation.plateaus import draw_courses, plain_rule, shipped_rule, watch
 from tests.simulation.report import LINE, RESULTS, SEED, TELLINGS, TRIALS, main, write_tables
 from tests.simulation.scores import calibration_error, list_misses, score, wilson
 from tests.simulation.worlds import BLAMELESS, PRIORS, Stage, World, draw_rooms
@@ -79,16 +78,6 @@ def test_the_second_revision_of_world_c_helps() -> None:
     room = draw_rooms(World.C, "none", 3, 1, 12)[0]
     told = room.tell(Stage.BEFORE, Telling.POSITIONS)
     assert ["r1"] * 6 + ["r2"] * 6 == [record.revision for record in told]
-
-
-def test_the_stall_watch_keeps_its_promise() -> None:
-    """Rising groups are hardly ever called, standing ones soon; the plain rule is worse."""
-    courses = draw_courses(9800, 300)
-    found, plain = watch(shipped_rule(), courses), watch(plain_rule(6), courses)
-    assert found.false_calls < 0.14
-    assert found.flat_delay <= 13
-    assert found.plateau_delay <= 13
-    assert plain.false_calls > 0.3
 
 
 def test_calibration_is_zero_for_honest_and_large_for_boasting_numbers() -> None:

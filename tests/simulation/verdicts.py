@@ -3,12 +3,15 @@
 In: seed and number of groups. Out: shares. Four children in turn, each at a level of its own;
 values are normal, or zone points. Old trials come first; each look is asked through the same door
 as a page asks. To save time the exact test is asked only where a t test comes near to calling.
+`python -m tests.simulation.verdicts --groups N --write` writes VERDICTS.md beside this file.
 """
 
 from __future__ import annotations
 
+import argparse
 from collections.abc import Iterator
 from dataclasses import dataclass
+from pathlib import Path
 
 import numpy as np
 from scipy.stats import ttest_ind
@@ -19,6 +22,8 @@ from journal.analysis.records import TrialRecord
 from journal.analysis.verdicts import Verdict
 
 SEED = 7300
+RESULTS = Path(__file__).with_name("VERDICTS.md")
+LINE = "<!-- Everything below this line is written by the report. -->"
 CHILDREN = 4
 #: A t test above this never goes along with a permutation test at any level of a look.
 FAR_FROM_CALLING = 0.15
@@ -199,3 +204,21 @@ def tell_verdicts(groups: int, seed: int = SEED) -> Iterator[str]:
             f"| {name} | {found.verdicts:.3f} | {found.plain_covers:.3f} "
             f"| {found.unequal_covers:.3f} |"
         )
+
+
+def main() -> None:
+    """Print the tables, or write them below the line in VERDICTS.md."""
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--groups", type=int, default=2000)
+    parser.add_argument("--write", action="store_true")
+    asked = parser.parse_args()
+    lines = list(tell_verdicts(asked.groups))
+    if not asked.write:
+        print("\n".join(lines))  # noqa: T201 - a report
+        return
+    above = RESULTS.read_text("utf-8").partition(LINE)[0]
+    RESULTS.write_text("\n".join([above + LINE, "", *lines, ""]), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
