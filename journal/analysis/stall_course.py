@@ -22,7 +22,7 @@ LEAST_HITS = 6
 
 
 def course_of(ordered: Sequence[TrialRecord], direction: Direction) -> list[CourseTrial]:
-    """Return the trials with a value that counts, in order.
+    """Return the trials of `ordered` with a value that counts.
 
     A cell is one child at one distance and panel in one session.
     """

@@ -75,7 +75,7 @@ def find_look(merits: Sequence[float]) -> int | None:
 
 
 def find_trend(trials: Sequence[CourseTrial]) -> Trend | None:
-    """Return the trend at the last look; None before the first one."""
+    """Return the trend of `trials`, in order, at the last look; None before the first one."""
     look = find_look([trial.merit for trial in trials])
     if look is None:
         return None
