@@ -214,7 +214,7 @@ def test_how_it_was_handled_stands_beside_device_and_use(
     teacher: FlaskClient, store: Store, classroom: Classroom, serve: Serve
 ) -> None:
     """The sentence on the page, the figures by API; without a record of it no heading."""
-    ways = [{"pull": "full"}, {"pull": "half"}, {"pull": "half"}, {"pull": "full"}] * 2
+    ways = [{"pull": "full"}, {"pull": "half"}, {"pull": "half"}, {"pull": "full"}] * 3
     told = [Told(value=8.0 if way["pull"] == "full" else 1.0, handling=way) for way in ways]
     home, page = f"/groups/{classroom.group_ids[0]}", record_with(store, classroom, told)
     serve(page)
@@ -222,13 +222,13 @@ def test_how_it_was_handled_stands_beside_device_and_use(
     assert "How it was handled" in shown
     assert "by one and the same child with the same device" in shown
     (found,) = json.loads(teacher.get(f"/api{home}/findings").text)["handling"]["contrasts"]
-    # 2 of the 70 ways to deal 4 and 4 are as far out, counted by hand.
+    # 2 of the 924 ways to deal 6 and 6 are as far out, counted by hand.
     assert ("pull", "less", "balanced") == (
         found["name"],
         found["comparison"]["verdict"],
         found["comparison"]["practice"],
     )
-    assert 2 / 70 == pytest.approx(found["comparison"]["p_value"])
+    assert 2 / 924 == pytest.approx(found["comparison"]["p_value"])
     serve(record_with(store, classroom, told_values([1.0, 2.0, 4.0])))
     assert "How it was handled" not in teacher.get(f"{home}/findings").text
 
