@@ -111,14 +111,14 @@ def test_a_sketch_stands_beside_its_rung(story: Story) -> None:
     """On this climb, and as an earlier answer on the next: never as an empty quote."""
     _answer(story, Rung.NOTICE, sketch=DRAWN)
     _answer(story, Rung.COMPARE, sketch=DRAWN, words="Lower now.")
-    told = {line.rung: line for line in _page(story).rungs}
-    assert ("", True) == (told["notice"].answer, LINE in told["notice"].drawing)
-    assert ("“Lower now.”", True) == (told["compare"].answer, LINE in told["compare"].drawing)
-    assert f"Sketch by {_page(story).frame.group_name}" in told["notice"].drawing
+    lines = {line.name: line for line in _page(story).rungs}
+    assert ("", True) == (lines["Notice"].answer, LINE in lines["Notice"].drawing)
+    assert ("“Lower now.”", True) == (lines["Compare"].answer, LINE in lines["Compare"].drawing)
+    assert f"Sketch by {_page(story).frame.group_name}" in lines["Notice"].drawing
     story.do(leave_ladder, story.group_id)
     story.do(start_climb, story.group_id)
-    told = {line.rung: line for line in _page(story).rungs}
-    assert ("Before:", True) == (told["notice"].answer, LINE in told["notice"].drawing)
+    lines = {line.name: line for line in _page(story).rungs}
+    assert ("Before:", True) == (lines["Notice"].answer, LINE in lines["Notice"].drawing)
 
 
 def _climb_by_sketch(story: Story, **choice: object) -> None:

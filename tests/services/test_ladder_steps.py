@@ -236,11 +236,11 @@ def test_earlier_answers_stand_beside_the_ladder(story: Story) -> None:
     _answer(story, Rung.NOTICE, "They lie low.")
     story.do(leave_ladder, story.group_id)
     story.do(start_climb, story.group_id)
-    told = {line.rung: line.answer for line in _page(story).rungs}
-    assert "Before: “They lie low.”" == told["notice"]
+    answers = {line.name: line.answer for line in _page(story).rungs}
+    assert "Before: “They lie low.”" == answers["Notice"]
     story.do(say_not_sure, story.group_id, Rung.NOTICE)
-    told = {line.rung: line.answer for line in _page(story).rungs}
-    assert "Not sure yet." == told["notice"]
+    answers = {line.name: line.answer for line in _page(story).rungs}
+    assert "Not sure yet." == answers["Notice"]
 
 
 @pytest.fixture
