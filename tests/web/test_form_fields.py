@@ -1,5 +1,6 @@
 """Fields of a form: what can be read is read, the rest is said beside the field."""
 
+from datetime import datetime
 from enum import StrEnum
 from uuid import UUID
 
@@ -109,12 +110,19 @@ def test_the_notes_of_a_stage_only() -> None:
 )
 def test_an_order_that_cannot_be_read_counts_as_none(sent: dict[str, str]) -> None:
     """The overview is then shown in today's order."""
-    assert Shown() == read_shown(sent)
+    assert Shown() == read_shown(sent, {})
 
 
 def test_the_order_that_a_screen_shows() -> None:
     """Groups in their order, and since when; a time without a zone is no time."""
     both = {"shown": f"{B},{A}", "since": "2030-03-04T09:00:00+00:00"}
-    assert (B, A) == read_shown(both).group_ids
-    assert read_shown(both).since is not None
-    assert read_shown(both | {"since": "2030-03-04T09:00:00"}).since is None
+    assert (B, A) == read_shown(both, {}).group_ids
+    assert read_shown(both, {}).since is not None
+    assert read_shown(both | {"since": "2030-03-04T09:00:00"}, {}).since is None
+
+
+def test_a_group_that_was_put_off_is_remembered_with_its_moment() -> None:
+    """However little of the order can be read."""
+    put_off_at = datetime.fromisoformat("2030-03-04T09:00:00+00:00")
+    remembered = {str(A): put_off_at.isoformat()}
+    assert ((A, put_off_at),) == read_shown({}, remembered).put_off_at
