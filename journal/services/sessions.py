@@ -15,6 +15,7 @@ from journal.domain.lengths import read_length_mm
 from journal.domain.lesson_times import TAKE_UP_WITHIN, read_length_min
 from journal.domain.messages import Message
 from journal.domain.numbers import NoNumber, read_whole
+from journal.domain.sentences import clean_words
 from journal.domain.sessions import CloseReason, Gate, LaneState, Session, SessionEntry
 from journal.records.work import Work
 from journal.services.classes import get_own_class
@@ -154,9 +155,9 @@ def may_take_up(session: Session, held: Iterable[Session], now: datetime) -> boo
 def keep_texts(work: Work, session_id: UUID, plan: str, notes: str) -> None:
     """Keep what we do today, a line each, and the teacher's own notes; raise Invalid for either."""
     _, school_class = get_own_session(work, session_id)
-    lines = [" ".join(line.split()) for line in plan.splitlines()]
+    lines = [clean_words(line) for line in plan.splitlines()]
     lines = [line for line in lines if line]
-    notes = notes.replace("\r\n", "\n").strip()
+    notes = "\n".join(clean_words(line) for line in notes.splitlines()).strip()
     problems: list[Problem] = []
     if len(lines) > MOST_PLAN_LINES:
         what = Message("sessions.plan_lines", most=MOST_PLAN_LINES, lines=len(lines))

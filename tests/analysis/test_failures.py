@@ -74,7 +74,7 @@ def test_the_same_failure_is_logged_once_then_counted(caplog: pytest.LogCaptureF
         ("spread_of", "hits"),
         ("practice_over", "practice"),
         ("part_shares", "parts"),
-        ("find_amount", "amount"),
+        ("find_amount_within", "amount"),
         ("contrast_handlings", "handling"),
         ("compare_revisions", "comparisons"),
     ],

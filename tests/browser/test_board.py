@@ -18,6 +18,7 @@ from journal.store.engine import Store
 from tests.browser.conftest import OpenTablet
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom
+from tests.factories.groups import GroupFactory
 
 pytestmark = pytest.mark.browser
 
@@ -37,6 +38,8 @@ LARGE = ("board-word", "board-minutes")
 @pytest.fixture
 def room(store: Store, clock: StandingClock) -> Classroom:
     """Return a class of twelve groups in a lesson with everything that a board can show."""
+    # The names are numbered on over all tests, and a longer one would be cut.
+    GroupFactory.reset_sequence(0)
     with open_work(store, OPERATOR, clock=clock) as work:
         made = make_classroom(work.session, clock(), nicknames=NICKNAMES)
     with open_work(store, made.teacher, clock=clock) as work:

@@ -16,6 +16,7 @@ from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom, make_classroom
 from tests.races.together import all_at_once
+from tests.sentences import sentence_of
 
 
 @pytest.fixture
@@ -49,7 +50,9 @@ def test_no_sixth_member_gets_in(store: Store, room: Classroom, clock: StandingC
     assert (MOST_MEMBERS, 2) == (len(members), len(moved))
     assert {*room.student_ids[0], *moved} == set(members)
     assert 6 == len(refused)
-    assert all(isinstance(one, Refused) and "5 members already" in str(one) for one in refused)
+    assert all(
+        isinstance(one, Refused) and "5 members already" in sentence_of(one) for one in refused
+    )
 
 
 def test_nobody_is_in_two_groups(store: Store, room: Classroom, clock: StandingClock) -> None:

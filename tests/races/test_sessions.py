@@ -14,7 +14,7 @@ from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
 from tests.races.together import PEOPLE, all_at_once
-from tests.sentences import raises
+from tests.sentences import raises, sentence_of
 
 
 def _end(store: Store, room: Classroom, clock: StandingClock) -> None:
@@ -45,7 +45,7 @@ def test_one_session_runs_whoever_starts_it(
     assert [2] == [one.number for one in started]
     assert [1, 2] == [one.number for one in every]
     assert ["Session 2 is still running. End it first."] * (PEOPLE - 1) == [
-        str(one) for one in refused
+        sentence_of(one) for one in refused
     ]
     assert {Refused} == {type(one) for one in refused}
 

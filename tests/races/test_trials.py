@@ -17,6 +17,7 @@ from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
 from tests.races.together import PEOPLE, all_at_once
+from tests.sentences import sentence_of
 from tests.services.trial_entries import entry_of, log
 
 
@@ -34,7 +35,7 @@ def test_no_fourth_attempt_counts(store: Store, classroom: Classroom, clock: Sta
 
     assert (attempts, PEOPLE - attempts) == (len(taken), len(refused))
     told = f"All {attempts} counted attempts are done."
-    assert all(isinstance(one, Refused) and str(one).startswith(told) for one in refused)
+    assert all(isinstance(one, Refused) and sentence_of(one).startswith(told) for one in refused)
 
 
 def test_one_entry_of_many_senders_is_one_trial(
@@ -108,5 +109,5 @@ def test_only_the_last_trial_is_struck(
     assert (len(refused) == 1) is (lines == ())
     assert all(line.corrected_at <= min(later) for line in lines)
     assert ["Another trial came after it. Your teacher can put it right."] * len(refused) == [
-        str(one) for one in refused
+        sentence_of(one) for one in refused
     ]

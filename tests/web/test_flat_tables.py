@@ -96,7 +96,7 @@ FAILING: Sequence[tuple[object, str, str]] = (
     (hit_findings, "_spreads", "where the hits lie"),
     (findings, "find_use", "what goes along with the device"),
     (findings, "find_handling", "what the ways of handling did"),
-    (amount_findings, "find_amount", "what the amounts did"),
+    (amount_findings, "_found", "what the amounts did"),
     (findings, "find_practice", "whether practice is at work"),
 )
 
