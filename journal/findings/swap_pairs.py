@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from uuid import UUID
 
 from journal.analysis.records import TrialRecord
+from journal.analysis.swap_looks import SwapCourse
 from journal.domain.group_records import GroupRecord
 from journal.domain.part_states import PartState
 from journal.domain.swap_tests import SwapKind, SwapTest, SwapTurn
@@ -35,6 +37,11 @@ class SwapPair:
         """Tell whether the old one came first."""
         return self.old.received_at <= self.new.received_at
 
+    @property
+    def whole_at(self) -> datetime:
+        """Return when the second of the two trials came in."""
+        return max(self.old.received_at, self.new.received_at)
+
 
 def pairs_of(record: GroupRecord, swap_test: SwapTest) -> tuple[SwapPair, ...]:
     """Return the whole pairs in the order of the plan.
@@ -56,22 +63,37 @@ def pairs_of(record: GroupRecord, swap_test: SwapTest) -> tuple[SwapPair, ...]:
 
 def pooled_pairs(
     record: GroupRecord, old_id: UUID, new_id: UUID, until: SwapTest | None = None
-) -> tuple[tuple[SwapPair, ...], int]:
-    """Return the pairs of all swap tests of these two that are over, and how many tests they are.
+) -> tuple[tuple[SwapPair, ...], SwapCourse | None]:
+    """Return the whole pairs of all swap tests of these two, as they became whole, and the course.
 
-    `until` leaves out the tests that came after it.
+    Without `until` only tests that are over count; with it those up to this one, which may still
+    be running. The course is None where there is no pair and none is awaited.
     """
     tests = [
         test
-        for test in record.swap_tests
+        for test in sorted(record.swap_tests, key=lambda test: test.started_at)
         if test.kind is SwapKind.REVISIONS
         and {test.old_revision_id, test.new_revision_id} == {old_id, new_id}
-        and test.is_over
+        and (test.is_over or (until is not None and test.id == until.id))
         and (until is None or test.started_at <= until.started_at)
     ]
-    pairs_by_test = [pairs for test in tests if (pairs := pairs_of(record, test))]
-    return tuple(_turned(pair, old_id) for pairs in pairs_by_test for pair in pairs), len(
-        pairs_by_test
+    by_test = [
+        (test, pairs) for test in tests if (pairs := pairs_of(record, test)) or not test.is_over
+    ]
+    if not by_test:
+        return (), None
+    pooled = tuple(
+        _turned(pair, old_id)
+        for _, pairs in by_test
+        for pair in sorted(pairs, key=lambda pair: pair.whole_at)
+    )
+    last, last_pairs = by_test[-1]
+    return pooled, SwapCourse(
+        earlier_pairs=len(pooled) - len(last_pairs),
+        pairs=len(last_pairs),
+        planned_pairs=len(last_pairs) if last.is_through else len(last.turns) // 2,
+        number=len(by_test),
+        is_over=last.is_over,
     )
 
 

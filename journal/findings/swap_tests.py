@@ -1,8 +1,9 @@
 """Results of swap tests in the band's words.
 
-Comes in: a GroupRecord. Goes out: sentences, and the comparison that a swap test settles. Nothing
-is judged before the test is over, so that nobody stops at a lucky moment; a pair of devices tested
-again is judged on all its pairs, with each look paid for (Bonferroni).
+Comes in: a GroupRecord. Goes out: sentences, and the comparison that a swap test settles. A running
+test is judged at a few planned looks, and the last verdict stands until the next, so that nobody
+stops at a lucky moment. A pair of devices tested again is judged on all its pairs. All looks of
+all tests of a pair share the level of .05 (`analysis.swap_looks`).
 """
 
 from __future__ import annotations
@@ -26,6 +27,7 @@ from journal.analysis.swap_comparison import (
     find_more_pairs,
     find_swap,
 )
+from journal.analysis.swap_looks import count_pairs_to_next_look, find_last_look
 from journal.analysis.verdicts import LEAST_TRIALS, LEVEL, PracticeWord, Verdict, judge
 from journal.content.bands import which_measures
 from journal.content.texts import key_of
@@ -51,28 +53,37 @@ class SwapJudgement:
     """What the swap tests of two revisions say together."""
 
     sentences: tuple[str, ...]
-    #: None where no pair is whole, or the turns were not kept.
+    #: None where no pair is whole, before the first look, or where the turns were not kept.
     comparison: Comparison | None = None
+    #: When a running test is judged next; "" where it is not.
+    next_look: str = ""
 
 
 def judge_swap_test(
     record: GroupRecord, swap_test: SwapTest, band: GradeBand | None = None
 ) -> SwapJudgement:
-    """Return what a swap test says; nothing before it is over."""
+    """Return what a swap test says: at its last look while it runs, and when the next look is."""
     school_class = record.context.school_class
     voice = voice_of(school_class)
     if band is not None:
         voice = replace(voice, band=band, measures=which_measures(band))
-    if not swap_test.is_over:
-        return SwapJudgement(sentences=())
     if swap_test.kind is SwapKind.OWN_PARTS:
-        return SwapJudgement(sentences=_exchange(record, swap_test, voice))
+        exchanged = _exchange(record, swap_test, voice) if swap_test.is_over else ()
+        return SwapJudgement(sentences=exchanged)
     old = record.find_revision(swap_test.old_revision_id or swap_test.id)
     new = record.find_revision(swap_test.new_revision_id or swap_test.id)
     if old is None or new is None:
         return SwapJudgement(sentences=())
     judged = judge_pair(record, new[0], old[1], new[1], voice, until=swap_test)
-    return judged or SwapJudgement(sentences=non_empty(voice.say("swap_no_pairs")))
+    if swap_test.is_over:
+        return judged or SwapJudgement(sentences=non_empty(voice.say("swap_no_pairs")))
+    _, course = pooled_pairs(record, old[1].id, new[1].id, swap_test)
+    ahead = None if course is None else count_pairs_to_next_look(course)
+    if judged is not None and judged.comparison is not None and judged.comparison.verdict.clear:
+        words = voice.say("swap_may_stop")
+    else:
+        words = "" if ahead is None else voice.say("swap_next_look", n=ahead)
+    return replace(judged or SwapJudgement(sentences=()), next_look=words)
 
 
 def judge_pair(
@@ -83,18 +94,23 @@ def judge_pair(
     voice: Voice,
     until: SwapTest | None = None,
 ) -> SwapJudgement | None:
-    """Return what the swap tests of two revisions of a part say; None where there is no pair."""
-    pairs, looks = pooled_pairs(record, old.id, new.id, until)
-    if not pairs:
+    """Return what the swap tests of two revisions of a part say; None before the first look."""
+    pairs, course = pooled_pairs(record, old.id, new.id, until)
+    look = None if course is None else find_last_look(course)
+    if course is None or look is None:
         return None
+    pairs = pairs[: look.pairs]
     before, after = records_of_pairs(record, state, pairs)
     direction = record.context.challenge.outcome.direction
     judged = work_out(
-        "a swap test", lambda: _judge(tuple(before), tuple(after), direction, looks), None
+        "a swap test", lambda: judge_look(tuple(before), tuple(after), direction, look.level), None
     )
     if judged is None:
         return SwapJudgement(sentences=non_empty(voice.say("cannot_say")))
     comparison, finding, more = judged
+    if not course.is_over:
+        # When the next look is says more than how many pairs might tell.
+        more = None
     if not finding.in_turns:
         return SwapJudgement(sentences=non_empty(voice.say("swap_turns_lost")))
     named = replace(comparison, old=label_revision(state, old), new=label_revision(state, new))
@@ -105,23 +121,23 @@ def judge_pair(
 
 
 @lru_cache(maxsize=256)
-def _judge(
-    old: tuple[TrialRecord, ...], new: tuple[TrialRecord, ...], direction: Direction, looks: int
+def judge_look(
+    old: tuple[TrialRecord, ...], new: tuple[TrialRecord, ...], direction: Direction, level: float
 ) -> tuple[Comparison, SwapFinding, MorePairs | None]:
-    """Judge once for the same trials, however often a screen asks."""
+    """Judge at the `level` of a look, once for the same trials, however often a screen asks."""
     finding, merits = find_swap(old, new), find_swap(old, new, direction)
     verdict = finding.verdict
     if finding.p_value is not None and finding.pairs >= LEAST_TRIALS:
         verdict = judge(
             finding.difference or 0.0,
-            finding.p_value * looks,
-            (finding.smallest_p or 0.0) * looks,
+            _adjust(finding.p_value, level),
+            _adjust(finding.smallest_p or 0.0, level),
             same=finding.same,
         )
     unlike = differences_between(old, new)
     if any(difference.what.forbids for difference in unlike):
         verdict = Verdict.NOT_COMPARABLE
-    clear = merits.p_value is not None and merits.p_value * looks <= LEVEL
+    clear = merits.p_value is not None and merits.p_value <= level
     near = direction.kind is DirectionKind.NEAR
     comparison = replace(
         compare(old, new, direction),
@@ -131,7 +147,7 @@ def _judge(
         interval=finding.interval,
         p_value=finding.p_value,
         smallest_p=finding.smallest_p,
-        adjusted_p=None if finding.p_value is None else min(1.0, finding.p_value * looks),
+        adjusted_p=None if finding.p_value is None else _adjust(finding.p_value, level),
         method=finding.method,
         interval_method=finding.method,
         # Of all pairs of trials: beside the pairs of the swap test that would be a second count.
@@ -148,6 +164,11 @@ def _judge(
         practice=PracticeWord.BALANCED if finding.in_turns else PracticeWord.NOT_RULED_OUT,
     )
     return comparison, finding, None if verdict.clear else find_more_pairs(old, new)
+
+
+def _adjust(p_value: float, level: float) -> float:
+    """Return the p-value as if its level were .05."""
+    return min(1.0, p_value * (LEVEL / level)) if level > 0 else 1.0
 
 
 #: The key of a sentence and what fills it.

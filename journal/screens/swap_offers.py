@@ -95,7 +95,11 @@ def _offer(record: GroupRecord, findings: GroupFindings, band: GradeBand) -> tup
         if comparison.verdict.clear and comparison.practice is PracticeWord.NOT_RULED_OUT:
             labels = {"old": comparison.old, "new": comparison.new}
             choices: Choices = {"old": revision.parent_id, "new": revision.id}
-            return find_sentence("swap_offer", band, language, **labels) or "", choices
+            offer = (
+                find_sentence("swap_offer", band, language, **labels),
+                find_sentence("swap_few_turns", band, language),
+            )
+            return " ".join(sentence for sentence in offer if sentence), choices
     own = exchangeable_parts(record.context, record.parts)
     if own and _is_bound(record):
         part = next(iter(own.values())).kind.name.lower()

@@ -14,7 +14,7 @@ from journal.domain.swap_tests import SwapKind
 from journal.store.engine import Store
 from tests.conftest import StandingClock
 from tests.factories.classrooms import Classroom
-from tests.services.swaps import add_launcher, kept, log_all, plan
+from tests.services.swaps import add_launcher, kept, log_all, log_turn, plan
 
 
 def _base(room: Classroom) -> str:
@@ -39,7 +39,8 @@ def test_the_choices_offer_devices_names_and_minutes(
     """Both launchers, three names, three lengths with the time they take."""
     add_launcher(store, clock, classroom)
     page = tablet.get(f"{_base(classroom)}/new").text
-    for words in ("Launcher 1", "Launcher 2", "Ada", "Cleo", "4 each", "about 9 min"):
+    for words in ("Launcher 1", "Launcher 2", "Ada", "Cleo", "4 each", "about 9 min",
+                  "Four turns each find only a big difference."):  # fmt: skip
         assert words in page
     assert classroom.challenge.caution in page
 
@@ -175,6 +176,21 @@ def test_the_end_shows_what_it_told(
     assert "Next:" not in tablet.get(f"/groups/{classroom.group_ids[0]}/trials/new").text
     for door, path in ((tablet, "journal"), (teacher, "findings")):
         assert address in door.get(f"/groups/{classroom.group_ids[0]}/{path}").text
+
+
+def test_a_running_test_says_when_it_is_judged_next(
+    tablet: FlaskClient, store: Store, clock: StandingClock, classroom: Classroom
+) -> None:
+    """Of twelve planned pairs the first look is at eight; then its words stand on the page."""
+    new_id = add_launcher(store, clock, classroom)
+    swap_test = plan(store, clock, classroom, new_id, trials_each=8)
+    address = f"{_base(classroom)}/{swap_test.id}"
+    assert "The next look is after 8 more pairs." in tablet.get(address).text
+    for turn in swap_test.turns[:16]:
+        log_turn(store, clock, classroom, turn, "blaze" if turn.revision_id == new_id else "bark")
+    page = tablet.get(address).text
+    assert "Launcher 2 did better in 8 of 8 pairs." in page
+    assert "This is clear, so you may end the test now." in page
 
 
 def test_pairs_that_tell_nothing_lead_to_more_of_the_same_two(

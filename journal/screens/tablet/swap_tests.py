@@ -17,6 +17,7 @@ from journal.domain.swap_tests import TRIALS_EACH, USUAL_TRIALS_EACH, SwapKind, 
 from journal.findings.swap_names import name_swap
 from journal.findings.swap_tests import judge_swap_test
 from journal.findings.trial_records import label_revision
+from journal.findings.voices import voice_of
 from journal.pictures.drawings import Drawing
 from journal.pictures.swap_pictures import PICTURE_PX, draw_swap_test, name_device
 from journal.records.group_contexts import get_group_context
@@ -87,8 +88,10 @@ class SwapPage:
     progress: str
     #: Who is next with what; "" when it is over.
     next_words: str
-    #: What it said, in the band's words.
+    #: What it said at its last look, in the band's words.
     sentences: tuple[str, ...]
+    #: When it is judged next, or that it may be ended; "" when it is over.
+    next_look: str
     #: None before the first whole pair.
     picture: Drawing | None
     done: tuple[TurnLine, ...]
@@ -115,8 +118,9 @@ def prepare_plan(work: Work, group_id: UUID, form: SwapForm) -> SwapPlanPage:
     return SwapPlanPage(
         frame=frame_group(context, "Swap test"),
         question=word_message(_question(own, exchanging=exchanging), language),
-        sentences=tuple(
-            word_message(message, language) for message in _why(own, exchanging=exchanging)
+        sentences=(
+            *(word_message(message, language) for message in _why(own, exchanging=exchanging)),
+            *([] if exchanging else [voice_of(context.school_class).say("swap_few_turns")]),
         ),
         devices=devices,
         students=students,
@@ -133,7 +137,7 @@ def prepare_plan(work: Work, group_id: UUID, form: SwapForm) -> SwapPlanPage:
 
 
 def prepare_swap_test(work: Work, group_id: UUID, swap_test_id: UUID) -> SwapPage:
-    """Return one swap test: whose turn it is, and what it said when it is over."""
+    """Return one swap test: whose turn it is, what its last look said, and when the next is."""
     context = get_group_context(work, group_id)
     record = gather_group(work, context)
     swap_test = next((test for test in record.swap_tests if test.id == swap_test_id), None)
@@ -155,6 +159,7 @@ def prepare_swap_test(work: Work, group_id: UUID, swap_test_id: UUID) -> SwapPag
         progress=f"{swap_test.done} of {len(swap_test.turns)} done",
         next_words="" if turn is None else _describe_turn(record, turn),
         sentences=judged.sentences,
+        next_look=judged.next_look,
         picture=draw_swap_test(record, swap_test, width_px=PICTURE_PX, ids="swap"),
         done=tuple(line for line in lines if line.state == "done"),
         left=tuple(line for line in lines if line.state != "done"),
