@@ -70,7 +70,7 @@ class Comparison:
     practice: PracticeWord
     comparable: bool
     unlike: tuple[Unlike, ...] = ()
-    #: The number of trials of the smaller side at which the verdict was formed; None for finished
+    #: The size of the comparison (`looks`) at which the verdict was formed; None for finished
     #: data. And what information each look had so far.
     step: int | None = None
     course: Course = ()

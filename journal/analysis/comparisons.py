@@ -27,7 +27,7 @@ def compare(
 ) -> Comparison:
     """Compare two revisions by themselves; both sides need at least one record.
 
-    With `steps` the data is looked at each time the smaller side has reached a further one of these
+    With `steps` the data is looked at each time the comparison has reached a further one of these
     numbers of trials, and every look is paid for; without, once, on all of it.
     """
     return settle([measure(old, new, direction, steps)], direction)[0]

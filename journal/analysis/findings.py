@@ -102,7 +102,7 @@ def find_out(
     """Return all results from the records of one group.
 
     `parents` names the revisions each one came from; without it each is compared with the one
-    before. `steps` are the numbers of trials of the smaller side at which running data are looked
+    before. `steps` are the sizes of a comparison at which running data are looked
     at; None rests verdicts on one look at all trials (finished data). Trials by guests, or with
     another group's device, are left out. Results are cached, keyed by the records.
     """

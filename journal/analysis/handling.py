@@ -62,7 +62,7 @@ def contrast_handlings(
 ) -> HandlingFinding:
     """Compare each two choices that some student used with one revision, own part and place.
 
-    With `steps` they are looked at each time the smaller side has reached a further one of these
+    With `steps` they are looked at each time the comparison has reached a further one of these
     numbers of trials, and every look is paid for; without, once, on all. They are adjusted for one
     another by Holm, as all contrasts are shown together.
     """

@@ -5,8 +5,11 @@ so far, each with the share of the planned information that it had; and p-values
 level of .05, whatever the looks and however many comparisons are shown together.
 
 Looking after every trial calls a difference that is not there sooner or later, so there are looks
-at a few counts of the smaller side, each with all trials had by then, and each look has its price
-(`alpha_spending`). Finished data have one look, at all of it.
+at a few sizes of the comparison, each with all trials had by then, and each look has its price
+(`alpha_spending`). The size is what both sides are worth together, the harmonic mean of their
+counts: by the smaller side alone a group that goes on with its new revision would never be looked
+at again.
+Finished data have one look, at all of it.
 """
 
 from __future__ import annotations
@@ -19,7 +22,7 @@ from journal.analysis.alpha_spending import Spending, levels_of
 from journal.analysis.records import TrialRecord
 from journal.analysis.verdicts import LEVEL
 
-#: Trials of the smaller side at which running data are looked at.
+#: Sizes of a comparison at which running data are looked at; no side is smaller than the first.
 LIVE_STEPS = (6, 8, 12, 16, 24, 36, 48)
 #: Trials a side, were both alike, at which the level is used up.
 FULL_TRIALS = 48
@@ -29,7 +32,7 @@ FULL_TRIALS = 48
 class Look:
     """One look: the trials up to `order`, of students who had then used both."""
 
-    #: The count of the smaller side that was reached.
+    #: The size that was reached.
     step: int
     order: int
     #: Share of the planned information, in 0..1.
@@ -46,7 +49,7 @@ def find_looks(
     steps: Sequence[int],
     counts: Callable[[TrialRecord], bool] = _has_value,
 ) -> tuple[Look, ...]:
-    """Return the looks so far: one each time the smaller side reached a further one of `steps`.
+    """Return the looks so far: one each time the comparison reached a further one of `steps`.
 
     Counted are trials of students who had used both by then, as only those are compared; `counts`
     tells which trials these are, by default those with a value.
@@ -67,18 +70,17 @@ def find_looks(
             shared[not is_new] += own[not is_new]
         if own[not is_new]:
             shared[is_new] += 1
-        reached = [step for step in ahead if step <= min(shared)]
+        size = _size_of(*shared) if min(shared) >= min(steps) else 0
+        reached = [step for step in ahead if step <= size]
         if reached:
             ahead = ahead[len(reached) :]
-            looks.append(
-                Look(step=reached[-1], order=order, fraction=_fraction_of(shared[0], shared[1]))
-            )
+            looks.append(Look(step=reached[-1], order=order, fraction=min(1.0, size / FULL_TRIALS)))
     return tuple(looks)
 
 
-def _fraction_of(old_n: int, new_n: int) -> float:
-    """Return the share of the planned information, by the harmonic mean of both sides."""
-    return min(1.0, 2 * old_n * new_n / (old_n + new_n) / FULL_TRIALS)
+def _size_of(old_n: int, new_n: int) -> float:
+    """Return how many trials a side would tell as much, were both sides alike."""
+    return 2 * old_n * new_n / (old_n + new_n)
 
 
 #: The information shares of the looks so far; empty for finished data, None before the first look.

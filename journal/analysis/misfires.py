@@ -47,7 +47,7 @@ def compare_misfires(
 ) -> MisfireComparison | None:
     """Count and test the misfires of both sides; None where nobody used both.
 
-    With `steps` the counts are looked at each time the smaller side has reached a further one of
+    With `steps` the counts are looked at each time the comparison has reached a further one of
     these numbers of trials, misfires among them; without, once, on all.
     """
     course: Course = ()

@@ -12,14 +12,14 @@ from tests.analysis.trial_records import trials
 P_VALUES = st.lists(st.floats(0.0001, 1), max_size=6)
 
 
-def test_a_look_comes_when_the_smaller_side_reaches_a_step() -> None:
-    """30 old trials, new ones one by one: looks at 6 and 8, each with all old ones."""
+def test_a_look_comes_when_the_comparison_reaches_a_size() -> None:
+    """30 old trials, new ones one by one: no look before six, and each with all old ones."""
     old, new = trials("A", [1.0] * 30), trials("B", [2.0] * 11, start=31)
     assert () == find_looks(old, new[:5], LIVE_STEPS)
     looks = find_looks(old, new, LIVE_STEPS)
-    assert [(6, 36), (8, 38)] == [(look.step, look.order) for look in looks]
-    # 2 * 30 * 6 / 36 = 10 of 48, and 2 * 30 * 8 / 38 = 12.63 of 48.
-    assert [0.2083, 0.2632] == [round(look.fraction, 4) for look in looks]
+    assert [(8, 36), (12, 38), (16, 41)] == [(look.step, look.order) for look in looks]
+    # 2 * 30 * 6 / 36 = 10 of 48, then 2 * 30 * 8 / 38 = 12.63, and 2 * 30 * 11 / 41 = 16.10.
+    assert [0.2083, 0.2632, 0.3354] == [round(look.fraction, 4) for look in looks]
 
 
 def test_trials_of_who_used_one_alone_bring_no_look_nearer() -> None:
@@ -29,11 +29,18 @@ def test_trials_of_who_used_one_alone_bring_no_look_nearer() -> None:
     assert [(6, 21)] == [(look.step, look.order) for look in find_looks(old, new, LIVE_STEPS)]
     more = [*new, *trials("B", [2.0] * 2, start=22, student="2")]
     # The second student's nine old trials are compared from trial 22 on.
-    assert [(6, 21), (8, 23)] == [
+    assert [(6, 21), (8, 22)] == [
         (look.step, look.order) for look in find_looks(old, more, LIVE_STEPS)
     ]
     strangers = trials("B", [2.0] * 20, start=16, student="3")
     assert () == find_looks(old, strangers, LIVE_STEPS)
+
+
+def test_a_group_that_goes_on_with_its_new_revision_is_looked_at_again() -> None:
+    """The old side stays at eight: the new one is looked at with 8 trials, and with 24."""
+    old, new = trials("A", [1.0] * 8), trials("B", [2.0] * 40, start=9)
+    looks = find_looks(old, new, LIVE_STEPS)
+    assert [(6, 14), (8, 16), (12, 32)] == [(look.step, look.order) for look in looks]
 
 
 def test_misfires_are_no_trials_with_a_value_but_can_be_counted() -> None:

@@ -17,7 +17,7 @@ import numpy as np
 from scipy.stats import ttest_ind
 
 from journal.analysis.comparisons import compare
-from journal.analysis.looks import LIVE_STEPS
+from journal.analysis.looks import LIVE_STEPS, find_looks
 from journal.analysis.records import TrialRecord
 from journal.analysis.verdicts import Verdict
 
@@ -77,14 +77,12 @@ def find_calls(cell: RunningCell, seed: int, groups: int) -> np.ndarray:
     called = np.zeros(groups, dtype=int)
     for group in range(groups):
         old, new = _draw_running(cell, rng)
-        for step in LIVE_STEPS:
-            if len(new) < step or (cell.old_n or step) < step:
-                break
-            looked = old[: cell.old_n or step], new[:step]
-            if not _comes_near(*looked):
+        for look in find_looks(old, new, LIVE_STEPS):
+            had = [[trial for trial in side if trial.order <= look.order] for side in (old, new)]
+            if not _comes_near(*had):
                 continue
-            if compare(*looked, steps=LIVE_STEPS).verdict.clear:
-                called[group] = step
+            if compare(*had, steps=LIVE_STEPS).verdict.clear:
+                called[group] = look.step
                 break
     return called
 
